@@ -1,0 +1,54 @@
+using System.Collections.Immutable;
+using ConsultDesk.Calculations.Envelope;
+
+namespace ConsultDesk.Calculations.Vehicle;
+
+/// <summary>
+/// One complete candidate design of a van: everything the calculation needs to know, and nothing it computes.
+/// Immutable; a change is a copy. Never compare two designs with <c>==</c>: lists compare by reference.
+/// </summary>
+/// <remarks>
+/// Coordinates: x runs from the windscreen to the rear doors, y from the left wall to the right wall
+/// (looking forward), z upwards from the finished floor. The ids of list members are unique within their list.
+/// </remarks>
+public sealed record Design
+{
+    /// <summary>Inside dimensions and furniture.</summary>
+    public required Body Body { get; init; }
+
+    /// <summary>The volumes of air, at least one.</summary>
+    public required ImmutableArray<Zone> Zones { get; init; }
+
+    /// <summary>Ways for air from zone to zone.</summary>
+    public required ImmutableArray<Passage> Passages { get; init; }
+
+    /// <summary>Ways for air to outside that somebody made or can open; leakage apart. May be empty: a shut van is valid.</summary>
+    public required ImmutableArray<Opening> Openings { get; init; }
+
+    /// <summary>Glass that does not open.</summary>
+    public required ImmutableArray<Glazing> Glazings { get; init; }
+
+    /// <summary>Metal inside that no lining or insulation covers.</summary>
+    public required ImmutableArray<MetalPatch> BareMetal { get; init; }
+
+    /// <summary>The side walls and doors, layers from room air to outside skin.</summary>
+    public required LayeredAssembly Walls { get; init; }
+
+    /// <summary>The roof, layers from room air to outside skin.</summary>
+    public required LayeredAssembly Roof { get; init; }
+
+    /// <summary>The floor, layers from room air to outside skin.</summary>
+    public required LayeredAssembly Floor { get; init; }
+
+    /// <summary>Cracks nobody made.</summary>
+    public required Leakage Leakage { get; init; }
+
+    /// <summary>What heats the van.</summary>
+    public required Heater Heater { get; init; }
+
+    /// <summary>Who lives in it and what they do.</summary>
+    public required Household Household { get; init; }
+
+    /// <summary>Where and when it stands.</summary>
+    public required Stop Stop { get; init; }
+}
