@@ -1,0 +1,184 @@
+using System.Collections.Immutable;
+
+namespace ConsultDesk.Reports.Figures;
+
+/// <summary>
+/// A drawing made of primitives, with everything a reader who cannot see it needs. Defined once per subject and
+/// drawn twice: as SVG by the page, as vector graphics by the PDF. The origin is the top left corner, y runs down,
+/// and one unit is one CSS pixel or three quarters of a point at natural size.
+/// </summary>
+public sealed record Figure
+{
+    /// <summary>Unique within a page; also the anchor.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>What it shows, in one line.</summary>
+    public required string Title { get; init; }
+
+    /// <summary>Alternative text: what a reader should take from it, with the main numbers.</summary>
+    public required string AltText { get; init; }
+
+    /// <summary>Width in units.</summary>
+    public required double Width { get; init; }
+
+    /// <summary>Height in units.</summary>
+    public required double Height { get; init; }
+
+    /// <summary>Primitives, drawn in this order.</summary>
+    public required ImmutableArray<FigureElement> Elements { get; init; }
+
+    /// <summary>Legend, drawn by the drawers below the figure.</summary>
+    public required ImmutableArray<LegendEntry> Legend { get; init; }
+
+    /// <summary>The same facts as a table.</summary>
+    public required DataTable Table { get; init; }
+}
+
+/// <summary>What a mark means; each drawer has one colour (and theme) for it. Colour is never the only carrier of meaning.</summary>
+public enum Ink
+{
+    /// <summary>Nothing is drawn.</summary>
+    None,
+
+    /// <summary>The van's body.</summary>
+    Body,
+
+    /// <summary>Furniture.</summary>
+    Furniture,
+
+    /// <summary>Bed.</summary>
+    Bed,
+
+    /// <summary>Glass.</summary>
+    Glass,
+
+    /// <summary>Frame or lid of an opening.</summary>
+    Opening,
+
+    /// <summary>Outdoor air coming in.</summary>
+    AirIn,
+
+    /// <summary>Inside air going out.</summary>
+    AirOut,
+
+    /// <summary>Air from zone to zone.</summary>
+    AirWithin,
+
+    /// <summary>A surface below the dew point.</summary>
+    Wet,
+
+    /// <summary>A surface above the dew point.</summary>
+    Dry,
+
+    /// <summary>Axes, grid and dimension lines.</summary>
+    Rule,
+
+    /// <summary>Ordinary text.</summary>
+    Text,
+
+    /// <summary>Text of less weight.</summary>
+    Muted,
+
+    /// <summary>The firm's colour.</summary>
+    Accent,
+
+    /// <summary>The page behind the figure.</summary>
+    Paper,
+}
+
+/// <summary>A primitive. <see cref="Subject"/> names the part of the design it stands for, <see cref="Hint"/> its numbers.</summary>
+public abstract record FigureElement
+{
+    /// <summary>Id of the opening, zone or surface it stands for, or null.</summary>
+    public string? Subject { get; init; }
+
+    /// <summary>Short text shown on hover and focus, or null.</summary>
+    public string? Hint { get; init; }
+
+    /// <summary>Ink of the line.</summary>
+    public Ink Stroke { get; init; }
+
+    /// <summary>Ink of the area.</summary>
+    public Ink Fill { get; init; }
+
+    /// <summary>Width of the line in units.</summary>
+    public double StrokeWidth { get; init; } = 1;
+
+    /// <summary>True for a dashed line.</summary>
+    public bool Dashed { get; init; }
+
+    /// <summary>Opacity of the fill, 0 to 1.</summary>
+    public double FillOpacity { get; init; } = 1;
+}
+
+/// <summary>A rectangle.</summary>
+public sealed record Box(double X, double Y, double Width, double Height, double Corner = 0) : FigureElement;
+
+/// <summary>A circle.</summary>
+public sealed record Circle(double X, double Y, double Radius) : FigureElement;
+
+/// <summary>An open or closed line through points.</summary>
+public sealed record Polyline(ImmutableArray<FigurePoint> Points, bool Closed = false) : FigureElement;
+
+/// <summary>A line that ends in a filled arrow head.</summary>
+public sealed record Arrow(ImmutableArray<FigurePoint> Points, double HeadSize) : FigureElement;
+
+/// <summary>Text at a point on its baseline.</summary>
+public sealed record Label(double X, double Y, string Text, double Size, TextAnchor Anchor = TextAnchor.Start, bool Bold = false) : FigureElement;
+
+/// <summary>Which point of a text its coordinates name.</summary>
+public enum TextAnchor
+{
+    /// <summary>Its left end.</summary>
+    Start,
+
+    /// <summary>Its middle.</summary>
+    Middle,
+
+    /// <summary>Its right end.</summary>
+    End,
+}
+
+/// <summary>A point of a line.</summary>
+public readonly record struct FigurePoint(double X, double Y);
+
+/// <summary>How a legend entry is drawn.</summary>
+public enum LegendMark
+{
+    /// <summary>A small filled box.</summary>
+    Area,
+
+    /// <summary>A short line.</summary>
+    Line,
+
+    /// <summary>A dashed line.</summary>
+    Dashed,
+
+    /// <summary>An arrow.</summary>
+    Arrow,
+
+    /// <summary>A filled circle.</summary>
+    Dot,
+
+    /// <summary>An open circle.</summary>
+    Ring,
+}
+
+/// <summary>One line of a legend.</summary>
+public sealed record LegendEntry(LegendMark Mark, Ink Ink, string Text);
+
+/// <summary>A table: heads, rows, and which columns hold numbers (set right).</summary>
+public sealed record DataTable
+{
+    /// <summary>What the table shows.</summary>
+    public required string Caption { get; init; }
+
+    /// <summary>Column heads.</summary>
+    public required ImmutableArray<string> Heads { get; init; }
+
+    /// <summary>Rows, each as long as <see cref="Heads"/>; the first cell is the row's head.</summary>
+    public required ImmutableArray<ImmutableArray<string>> Rows { get; init; }
+
+    /// <summary>Indices of the columns that hold numbers.</summary>
+    public ImmutableArray<int> NumberColumns { get; init; } = [];
+}

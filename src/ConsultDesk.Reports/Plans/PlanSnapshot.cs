@@ -1,0 +1,75 @@
+using System.Collections.Immutable;
+using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Reports.Figures;
+
+namespace ConsultDesk.Reports.Plans;
+
+/// <summary>
+/// One published revision of a plan: all it needs to be shown again for ever, already in the reader's units and words.
+/// The page and the PDF are two renderings of its sections, so they cannot differ.
+/// </summary>
+public sealed record PlanSnapshot
+{
+    /// <summary>Format of the stored text.</summary>
+    public required int Format { get; init; }
+
+    /// <summary>Who advises.</summary>
+    public required FirmBrand Firm { get; init; }
+
+    /// <summary>Who is advised.</summary>
+    public required string ClientName { get; init; }
+
+    /// <summary>The van's name.</summary>
+    public required string VanName { get; init; }
+
+    /// <summary>Letter and name of the option, for example <c>B, second vent at the bed</c>.</summary>
+    public required string OptionName { get; init; }
+
+    /// <summary>Revision, from 1.</summary>
+    public required int Revision { get; init; }
+
+    /// <summary>When it was published, UTC.</summary>
+    public required DateTime PublishedAt { get; init; }
+
+    /// <summary>Version of the calculation method.</summary>
+    public required string MethodVersion { get; init; }
+
+    /// <summary>The design as it was stored, so that the plan can be calculated again.</summary>
+    public required string DesignText { get; init; }
+
+    /// <summary>What the reader sees, in order.</summary>
+    public required ImmutableArray<PlanSection> Sections { get; init; }
+}
+
+/// <summary>Name, colour and contact of the firm.</summary>
+/// <param name="Name">Name of the firm.</param>
+/// <param name="ColourHex">Brand colour as <c>#rrggbb</c>.</param>
+/// <param name="Contact">One line of contact.</param>
+public sealed record FirmBrand(string Name, string ColourHex, string Contact);
+
+/// <summary>A section of the plan.</summary>
+public sealed record PlanSection(string Id, string Heading, ImmutableArray<PlanBlock> Blocks);
+
+/// <summary>A block of a section.</summary>
+public abstract record PlanBlock;
+
+/// <summary>A paragraph.</summary>
+public sealed record ParagraphBlock(string Text) : PlanBlock;
+
+/// <summary>A list.</summary>
+public sealed record ListBlock(ImmutableArray<string> Items, bool Numbered) : PlanBlock;
+
+/// <summary>A table.</summary>
+public sealed record TableBlock(DataTable Table) : PlanBlock;
+
+/// <summary>A figure.</summary>
+public sealed record FigureBlock(Figure Figure) : PlanBlock;
+
+/// <summary>A finding with its numbers and remedy, or a caution.</summary>
+public sealed record FindingBlock(Severity Severity, string Title, string Text, ImmutableArray<PlanNumber> Numbers, string Remedy) : PlanBlock;
+
+/// <summary>Headline numbers side by side.</summary>
+public sealed record NumbersBlock(ImmutableArray<PlanNumber> Numbers) : PlanBlock;
+
+/// <summary>A number with its label, formatted.</summary>
+public sealed record PlanNumber(string Label, string Value);
