@@ -1,0 +1,236 @@
+using System.Globalization;
+using System.Text;
+using ConsultDesk.Reports.Figures;
+using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Components.Rendering;
+using Microsoft.AspNetCore.Components.Web;
+
+namespace ConsultDesk.Web.Figures;
+
+/// <summary>Draws a <see cref="Reports.Figures.Figure"/> as SVG with its legend and its numbers as a table.</summary>
+public partial class FigureView
+{
+    /// <summary>What is drawn.</summary>
+    [Parameter, EditorRequired]
+    public required Figure Figure { get; set; }
+
+    /// <summary>Shows the figure's title below it; screen readers hear it either way.</summary>
+    [Parameter]
+    public bool ShowTitle { get; set; } = true;
+
+    /// <summary>Offers the figure's data table.</summary>
+    [Parameter]
+    public bool ShowTable { get; set; } = true;
+
+    /// <summary>Called with the subject of a clicked part. A shortcut for the pointer: whatever it leads to has its own control.</summary>
+    [Parameter]
+    public EventCallback<string> OnSubject { get; set; }
+
+    private string TitleId => Figure.Id + "-title";
+
+    private string DescriptionId => Figure.Id + "-text";
+
+    private string CellClass(int column) => Figure.Table.NumberColumns.Contains(column) ? "number" : "text";
+
+    private static string Number(double value) => Math.Round(value, 2).ToString(CultureInfo.InvariantCulture);
+
+    private static string InkName(Ink ink) => ink switch
+    {
+        Ink.None => "none",
+        Ink.Body => "body",
+        Ink.Furniture => "furniture",
+        Ink.Bed => "bed",
+        Ink.Glass => "glass",
+        Ink.Opening => "opening",
+        Ink.AirIn => "air-in",
+        Ink.AirOut => "air-out",
+        Ink.AirWithin => "air-within",
+        Ink.Wet => "wet",
+        Ink.Dry => "dry",
+        Ink.Rule => "rule",
+        Ink.Text => "text",
+        Ink.Muted => "muted",
+        Ink.Accent => "accent",
+        Ink.Paper => "paper",
+        _ => throw new ArgumentOutOfRangeException(nameof(ink), ink, "Expected an ink with a colour."),
+    };
+
+    // Written by hand because <text> means something else to Razor.
+    private RenderFragment Draw(FigureElement element) => builder =>
+    {
+        switch (element)
+        {
+            case Box box:
+                builder.OpenElement(0, "rect");
+                builder.AddAttribute(1, "x", Number(box.X));
+                builder.AddAttribute(2, "y", Number(box.Y));
+                builder.AddAttribute(3, "width", Number(box.Width));
+                builder.AddAttribute(4, "height", Number(box.Height));
+                if (box.Corner > 0)
+                {
+                    builder.AddAttribute(5, "rx", Number(box.Corner));
+                }
+
+                AddInk(builder, element.Stroke, element.Fill, element);
+                break;
+            case Circle circle:
+                builder.OpenElement(10, "circle");
+                builder.AddAttribute(11, "cx", Number(circle.X));
+                builder.AddAttribute(12, "cy", Number(circle.Y));
+                builder.AddAttribute(13, "r", Number(circle.Radius));
+                AddInk(builder, element.Stroke, element.Fill, element);
+                break;
+            case Polyline line:
+                builder.OpenElement(20, line.Closed ? "polygon" : "polyline");
+                builder.AddAttribute(21, "points", Points(line.Points.AsSpan()));
+                AddInk(builder, element.Stroke, element.Fill, element);
+                break;
+            case Arrow arrow:
+                DrawArrow(builder, arrow);
+                return;
+            case Label label:
+                builder.OpenElement(30, "text");
+                builder.AddAttribute(31, "x", Number(label.X));
+                builder.AddAttribute(32, "y", Number(label.Y));
+                builder.AddAttribute(33, "font-size", Number(label.Size));
+                builder.AddAttribute(34, "text-anchor", label.Anchor switch
+                {
+                    TextAnchor.Start => "start",
+                    TextAnchor.Middle => "middle",
+                    TextAnchor.End => "end",
+                    _ => throw new ArgumentOutOfRangeException(nameof(element), label.Anchor, "Expected start, middle or end."),
+                });
+                if (label.Bold)
+                {
+                    builder.AddAttribute(35, "font-weight", "600");
+                }
+
+                AddInk(builder, Ink.None, label.Fill == Ink.None ? Ink.Text : label.Fill, element);
+                builder.AddContent(90, label.Text);
+                break;
+            default:
+                throw new ArgumentException($"No drawing for a {element.GetType().Name}.", nameof(element));
+        }
+
+        AddHint(builder, element);
+        builder.CloseElement();
+    };
+
+    private void DrawArrow(RenderTreeBuilder builder, Arrow arrow)
+    {
+        if (arrow.Points.Length < 2)
+        {
+            throw new ArgumentException("An arrow needs at least two points.", nameof(arrow));
+        }
+
+        var head = ArrowHead(arrow);
+        FigurePoint[] shaft = [.. arrow.Points];
+        shaft[^1] = new FigurePoint((head[1].X + head[2].X) / 2, (head[1].Y + head[2].Y) / 2);
+        builder.OpenElement(40, "g");
+        AddSubject(builder, arrow);
+        AddHint(builder, arrow);
+        builder.OpenElement(41, "polyline");
+        builder.AddAttribute(42, "points", Points(shaft));
+        AddInk(builder, arrow.Stroke, Ink.None, arrow, subject: false);
+        builder.CloseElement();
+        builder.OpenElement(43, "polygon");
+        builder.AddAttribute(44, "points", Points(head));
+        AddInk(builder, Ink.None, arrow.Stroke, arrow, subject: false);
+        builder.CloseElement();
+        builder.CloseElement();
+    }
+
+    // Tip, then the two corners of the base.
+    private static FigurePoint[] ArrowHead(Arrow arrow)
+    {
+        var tip = arrow.Points[^1];
+        var before = arrow.Points[^2];
+        double dx = tip.X - before.X;
+        double dy = tip.Y - before.Y;
+        double length = Math.Sqrt((dx * dx) + (dy * dy));
+        if (length == 0)
+        {
+            return [tip, tip, tip];
+        }
+
+        double alongX = dx / length * arrow.HeadSize;
+        double alongY = dy / length * arrow.HeadSize;
+        double baseX = tip.X - alongX;
+        double baseY = tip.Y - alongY;
+        return [tip, new(baseX - (alongY * 0.45), baseY + (alongX * 0.45)), new(baseX + (alongY * 0.45), baseY - (alongX * 0.45))];
+    }
+
+    private void AddInk(RenderTreeBuilder builder, Ink stroke, Ink fill, FigureElement element, bool subject = true)
+    {
+        builder.AddAttribute(50, "class", $"ink-stroke-{InkName(stroke)} ink-fill-{InkName(fill)}");
+        if (stroke != Ink.None)
+        {
+            builder.AddAttribute(51, "stroke-width", Number(element.StrokeWidth));
+            if (element.Dashed)
+            {
+                builder.AddAttribute(52, "stroke-dasharray", $"{Number(element.StrokeWidth * 4)} {Number(element.StrokeWidth * 3)}");
+            }
+        }
+
+        if (fill != Ink.None && element.FillOpacity < 1)
+        {
+            builder.AddAttribute(53, "fill-opacity", Number(element.FillOpacity));
+        }
+
+        if (subject)
+        {
+            AddSubject(builder, element);
+        }
+    }
+
+    private void AddSubject(RenderTreeBuilder builder, FigureElement element)
+    {
+        if (element.Subject is not { } name)
+        {
+            return;
+        }
+
+        builder.AddAttribute(60, "data-subject", name);
+        if (OnSubject.HasDelegate)
+        {
+            builder.AddAttribute(61, "onclick", EventCallback.Factory.Create<MouseEventArgs>(this, () => OnSubject.InvokeAsync(name)));
+        }
+    }
+
+    private static void AddHint(RenderTreeBuilder builder, FigureElement element)
+    {
+        if (element.Hint is { } hint)
+        {
+            builder.OpenElement(70, "title");
+            builder.AddContent(71, hint);
+            builder.CloseElement();
+        }
+    }
+
+    private static string Points(ReadOnlySpan<FigurePoint> points)
+    {
+        var text = new StringBuilder();
+        foreach (var point in points)
+        {
+            if (text.Length > 0)
+            {
+                text.Append(' ');
+            }
+
+            text.Append(Number(point.X)).Append(',').Append(Number(point.Y));
+        }
+
+        return text.ToString();
+    }
+
+    private RenderFragment DrawMark(LegendEntry entry) => entry.Mark switch
+    {
+        LegendMark.Area => Draw(new Box(2, 1, 14, 10) { Fill = entry.Ink, Stroke = Ink.Rule, StrokeWidth = 0.5 }),
+        LegendMark.Line => Draw(new Polyline([new(0, 6), new(18, 6)]) { Stroke = entry.Ink, StrokeWidth = 2 }),
+        LegendMark.Dashed => Draw(new Polyline([new(0, 6), new(18, 6)]) { Stroke = entry.Ink, StrokeWidth = 2, Dashed = true }),
+        LegendMark.Arrow => Draw(new Arrow([new(0, 6), new(18, 6)], 8) { Stroke = entry.Ink, StrokeWidth = 2 }),
+        LegendMark.Dot => Draw(new Circle(9, 6, 4.5) { Fill = entry.Ink }),
+        LegendMark.Ring => Draw(new Circle(9, 6, 4) { Stroke = entry.Ink, StrokeWidth = 2 }),
+        _ => throw new ArgumentOutOfRangeException(nameof(entry), entry.Mark, "Expected a known mark."),
+    };
+}

@@ -1,0 +1,130 @@
+using System.Globalization;
+using Bunit;
+using ConsultDesk.Reports.Figures;
+using ConsultDesk.Web.Figures;
+using Xunit;
+
+namespace ConsultDesk.Web.Tests.Figures;
+
+public sealed class FigureViewTests : IAsyncDisposable
+{
+    private readonly BunitContext _page = new();
+
+    public ValueTask DisposeAsync() => _page.DisposeAsync();
+
+    private static Figure Sample(params FigureElement[] elements) => new()
+    {
+        Id = "van-plan",
+        Title = "Plan of the van",
+        AltText = "Air enters at the window and leaves by the roof fan, 42 m3/h.",
+        Width = 400.5,
+        Height = 200,
+        Elements = [.. elements],
+        Legend = [new LegendEntry(LegendMark.Arrow, Ink.AirIn, "Outdoor air in"), new LegendEntry(LegendMark.Ring, Ink.Wet, "Wet")],
+        Table = new DataTable { Caption = "Air through the openings", Heads = ["Opening", "In, m3/h"], Rows = [["Window", "42"]], NumberColumns = [1] },
+    };
+
+    private IRenderedComponent<FigureView> Render(params FigureElement[] elements) =>
+        _page.Render<FigureView>(p => p.Add(v => v.Figure, Sample(elements)));
+
+    [Fact]
+    public void A_figure_is_an_image_with_a_title_and_a_text_for_those_who_cannot_see_it()
+    {
+        var svg = Render().Find("svg.figure-drawing");
+
+        Assert.Equal("img", svg.GetAttribute("role"));
+        Assert.Equal("0 0 400.5 200", svg.GetAttribute("viewBox"));
+        var view = Render();
+        Assert.Equal("Plan of the van", view.Find("#" + svg.GetAttribute("aria-labelledby")).TextContent);
+        Assert.Contains("42 m3/h", view.Find("#" + svg.GetAttribute("aria-describedby")).TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Every_primitive_is_drawn_with_its_inks_as_classes()
+    {
+        var view = Render(
+            new Box(1, 2, 3, 4, 5) { Stroke = Ink.Body, Fill = Ink.Paper, FillOpacity = 0.25 },
+            new Circle(10, 11, 2.125) { Fill = Ink.Wet },
+            new Polyline([new(0, 0), new(1.5, 2)]) { Stroke = Ink.Rule, StrokeWidth = 2, Dashed = true },
+            new Polyline([new(0, 0), new(1, 0), new(1, 1)], Closed: true) { Fill = Ink.Bed },
+            new Label(5, 6, "1 < 2", 12, TextAnchor.Middle, Bold: true) { Fill = Ink.Muted });
+
+        var box = view.Find("svg.figure-drawing rect");
+        Assert.Equal("ink-stroke-body ink-fill-paper", box.GetAttribute("class"));
+        Assert.Equal("0.25", box.GetAttribute("fill-opacity"));
+        Assert.Equal("5", box.GetAttribute("rx"));
+        Assert.Equal("2.12", view.Find("svg.figure-drawing circle").GetAttribute("r"));
+        Assert.Equal("8 6", view.Find("svg.figure-drawing > polyline").GetAttribute("stroke-dasharray"));
+        Assert.Equal("0,0 1,0 1,1", view.Find("svg.figure-drawing > polygon").GetAttribute("points"));
+        var text = view.Find("svg.figure-drawing text");
+        Assert.Equal("1 < 2", text.TextContent);
+        Assert.Equal("middle", text.GetAttribute("text-anchor"));
+        Assert.Equal("ink-stroke-none ink-fill-muted", text.GetAttribute("class"));
+    }
+
+    [Fact]
+    public void An_arrow_ends_in_a_head_at_its_last_point()
+    {
+        var view = Render(new Arrow([new(0, 0), new(20, 0)], 10) { Stroke = Ink.AirIn, StrokeWidth = 3 });
+
+        Assert.Equal("20,0 10,4.5 10,-4.5", view.Find("svg.figure-drawing g polygon").GetAttribute("points"));
+        Assert.Equal("0,0 10,0", view.Find("svg.figure-drawing g polyline").GetAttribute("points"));
+        Assert.Equal("ink-stroke-none ink-fill-air-in", view.Find("svg.figure-drawing g polygon").GetAttribute("class"));
+    }
+
+    [Fact]
+    public void The_legend_and_the_numbers_stand_below_as_html()
+    {
+        var view = Render();
+
+        Assert.Equal(["Outdoor air in", "Wet"], view.FindAll(".figure-legend li span").Select(e => e.TextContent));
+        Assert.Equal("Air through the openings", view.Find("details caption").TextContent);
+        Assert.Equal("row", view.Find("tbody th").GetAttribute("scope"));
+        Assert.Equal("number", view.Find("tbody td").ClassName);
+    }
+
+    [Fact]
+    public void A_click_on_a_part_names_it()
+    {
+        string? clicked = null;
+        var view = _page.Render<FigureView>(p => p
+            .Add(v => v.Figure, Sample(new Box(0, 0, 9, 9) { Subject = "roof-vent-1", Hint = "Roof vent, shut" }))
+            .Add(v => v.OnSubject, (string name) => clicked = name));
+
+        Assert.Equal("Roof vent, shut", view.Find("svg.figure-drawing rect title").TextContent);
+        view.Find("[data-subject=roof-vent-1]").Click();
+
+        Assert.Equal("roof-vent-1", clicked);
+    }
+
+    [Fact]
+    public void Numbers_keep_their_decimal_point_where_the_culture_writes_a_comma()
+    {
+        var before = CultureInfo.CurrentCulture;
+        try
+        {
+            var comma = (CultureInfo)CultureInfo.InvariantCulture.Clone();
+            comma.NumberFormat.NumberDecimalSeparator = ",";
+            CultureInfo.CurrentCulture = comma;
+            Assert.Equal("1.5", Render(new Box(1.5, 0, 1, 1)).Find("svg.figure-drawing rect").GetAttribute("x"));
+        }
+        finally
+        {
+            CultureInfo.CurrentCulture = before;
+        }
+    }
+
+    [Fact]
+    public void Every_ink_and_every_mark_can_be_drawn_and_nothing_carries_a_style()
+    {
+        var figure = Sample([.. Enum.GetValues<Ink>().Select(ink => new Box(0, 0, 1, 1) { Stroke = ink, Fill = ink })]) with
+        {
+            Legend = [.. Enum.GetValues<LegendMark>().Select(mark => new LegendEntry(mark, Ink.Accent, mark.ToString()))],
+        };
+        var view = _page.Render<FigureView>(p => p.Add(v => v.Figure, figure));
+
+        Assert.Equal(Enum.GetValues<Ink>().Length, view.FindAll("svg.figure-drawing rect").Count);
+        Assert.Equal(Enum.GetValues<LegendMark>().Length, view.FindAll(".figure-legend li").Count);
+        Assert.DoesNotContain("style=", view.Markup, StringComparison.Ordinal);
+    }
+}
