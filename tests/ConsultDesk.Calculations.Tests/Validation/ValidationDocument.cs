@@ -1,0 +1,82 @@
+using System.Globalization;
+using System.Text;
+
+namespace ConsultDesk.Calculations.Tests.Validation;
+
+/// <summary>docs/validation.md, written from the rows.</summary>
+public static class ValidationDocument
+{
+    public static string Write(IReadOnlyList<CheckGroup> groups)
+    {
+        IReadOnlyList<Check> all = [.. groups.SelectMany(group => group.Rows)];
+        var text = new StringBuilder();
+        Line(text, "# Validation table");
+        Line(text);
+        Line(text, "Every row is a test: a value from outside the project against what the code computes.");
+        Line(text, "Written by the tests (`tests/run.sh --accept`); do not edit. Computed values are shown to 4 significant digits (whole numbers in full);");
+        Line(text, "\"used\" is the difference from the expected value as a share of what the tolerance allows.");
+        Line(text);
+        Line(text, "| origin | meaning | rows |");
+        Line(text, "| --- | --- | ---: |");
+        foreach ((Origin origin, string meaning) in new[]
+        {
+            (Origin.Read, "read in the source named, or in a copy of it"),
+            (Origin.Derived, "worked out by hand from a stated formula: proves the evaluation, not the formula"),
+            (Origin.Memory, "recalled from the source named, not seen: a sanity bound"),
+            (Origin.CommonPractice, "a rule of the trade, no source"),
+        })
+        {
+            Line(text, $"| {Word(origin)} | {meaning} | {all.Count(check => check.Origin == origin)} |");
+        }
+
+        Line(text, $"| | all | {all.Count} |");
+        foreach (CheckGroup group in groups)
+        {
+            Line(text);
+            Line(text, $"## {group.Title} ({group.Rows.Count})");
+            Line(text);
+            Line(text, "| quantity | inputs | expected | computed | unit | tolerance | used | origin | source |");
+            Line(text, "| --- | --- | ---: | ---: | --- | --- | ---: | --- | --- |");
+            foreach (Check check in group.Rows)
+            {
+                double computed = check.Compute();
+                Line(text, $"| {check.Quantity} | {check.Inputs} | {Plain(check.Expected)} | {Significant(computed)} | {check.Unit} "
+                    + $"| {check.Tolerance} | {Used(check, computed)} | {Word(check.Origin)} | {check.Source} |");
+            }
+        }
+
+        return text.ToString();
+    }
+
+    /// <summary>4 significant digits; integers of more digits are rounded to the unit, not to the thousand.</summary>
+    public static string Significant(double value)
+    {
+        double size = Math.Abs(value);
+        return size switch
+        {
+            0 => "0",
+            >= 1000 and < 1e7 => value.ToString("F0", CultureInfo.InvariantCulture),
+            >= 1e-3 and < 1000 => value.ToString("F" + (3 - (int)Math.Floor(Math.Log10(size))), CultureInfo.InvariantCulture),
+            _ => value.ToString("0.000e-0", CultureInfo.InvariantCulture),
+        };
+    }
+
+    private static string Plain(double value) => Math.Abs(value) is 0 or (>= 1e-3 and < 1e7)
+        ? value.ToString(CultureInfo.InvariantCulture)
+        : value.ToString("0.##########e-0", CultureInfo.InvariantCulture);
+
+    private static string Used(Check check, double computed) => string.Create(
+        CultureInfo.InvariantCulture,
+        $"{100 * Math.Abs(computed - check.Expected) / check.Tolerance.Around(check.Expected):F0} %");
+
+    private static string Word(Origin origin) => origin switch
+    {
+        Origin.Read => "read",
+        Origin.Derived => "derived",
+        Origin.Memory => "memory",
+        Origin.CommonPractice => "common practice",
+        _ => throw new ArgumentOutOfRangeException(nameof(origin), origin, "Expected a named origin."),
+    };
+
+    private static void Line(StringBuilder text, string line = "") => text.Append(line).Append('\n');
+}
