@@ -1,0 +1,283 @@
+using System.Globalization;
+using UnitsNet;
+using UnitsNet.Units;
+
+namespace ConsultDesk.Reports.Units;
+
+/// <summary>
+/// The one place where a quantity becomes text for a reader, and typed text becomes a quantity. The decimal point is
+/// a point everywhere, a negative number has a real minus sign, and a no-break space stands before the unit.
+/// </summary>
+public sealed class DisplayUnits
+{
+    /// <summary>Stands between number and unit, so that a line never breaks there.</summary>
+    public const string NoBreakSpace = "\u00A0";
+
+    private const string MinusSign = "\u2212";
+
+    private readonly Dictionary<Measure, DisplayUnit> _units;
+
+    private DisplayUnits(string name, Dictionary<Measure, DisplayUnit> units)
+    {
+        Name = name;
+        _units = units;
+    }
+
+    /// <summary>SI units as used in the trade.</summary>
+    public static DisplayUnits Metric { get; } = new("Metric", new Dictionary<Measure, DisplayUnit>(Shared())
+    {
+        [Measure.Temperature] = new(TemperatureUnit.DegreeCelsius, "°C", 1),
+        [Measure.TemperatureDifference] = new(TemperatureDeltaUnit.Kelvin, "K", 1),
+        [Measure.SmallLength] = new(LengthUnit.Millimeter, "mm", 1, 4, Exact: true),
+        [Measure.LargeLength] = new(LengthUnit.Meter, "m", 2),
+        [Measure.Altitude] = new(LengthUnit.Meter, "m", 0, 4),
+        [Measure.SmallArea] = new(AreaUnit.SquareCentimeter, "cm²", 1),
+        [Measure.LargeArea] = new(AreaUnit.SquareMeter, "m²", 2),
+        [Measure.Volume] = new(VolumeUnit.CubicMeter, "m³", 2),
+        [Measure.AirFlow] = new(VolumeFlowUnit.CubicMeterPerHour, "m³/h", 1, Trace: true),
+        [Measure.Heat] = new(PowerUnit.Watt, "W", 0),
+        [Measure.Pressure] = new(PressureUnit.Pascal, "Pa", 2),
+        [Measure.BarometricPressure] = new(PressureUnit.Hectopascal, "hPa", 0, 4),
+        [Measure.Fuel] = new(MassUnit.Kilogram, "kg", 2, Trace: true),
+        [Measure.UValue] = new(HeatTransferCoefficientUnit.WattPerSquareMeterKelvin, "W/(m²·K)", 2),
+        [Measure.Conductivity] = new(ThermalConductivityUnit.WattPerMeterKelvin, "W/(m·K)", 3),
+        [Measure.WindSpeed] = new(SpeedUnit.MeterPerSecond, "m/s", 1),
+    });
+
+    /// <summary>Inch, foot, Fahrenheit, cfm and BTU/h. Water stays in grams, energy in kWh.</summary>
+    public static DisplayUnits Imperial { get; } = new("Imperial", new Dictionary<Measure, DisplayUnit>(Shared())
+    {
+        [Measure.Temperature] = new(TemperatureUnit.DegreeFahrenheit, "°F", 1, 4),
+        [Measure.TemperatureDifference] = new(TemperatureDeltaUnit.DegreeFahrenheit, "°F", 1),
+        [Measure.SmallLength] = new(LengthUnit.Inch, "in", 2, Exact: true),
+        [Measure.LargeLength] = new(LengthUnit.Foot, "ft", 1),
+        [Measure.Altitude] = new(LengthUnit.Foot, "ft", 0, 4),
+        [Measure.SmallArea] = new(AreaUnit.SquareInch, "in²", 1),
+        [Measure.LargeArea] = new(AreaUnit.SquareFoot, "ft²", 1),
+        [Measure.Volume] = new(VolumeUnit.CubicFoot, "ft³", 0),
+        [Measure.AirFlow] = new(VolumeFlowUnit.CubicFootPerMinute, "cfm", 1, Trace: true),
+        [Measure.Heat] = new(PowerUnit.BritishThermalUnitPerHour, "BTU/h", 0),
+        [Measure.Pressure] = new(PressureUnit.InchOfWaterColumn, "inH₂O", 3),
+        [Measure.BarometricPressure] = new(PressureUnit.InchOfMercury, "inHg", 2, 4),
+        [Measure.Fuel] = new(MassUnit.Pound, "lb", 2, Trace: true),
+        [Measure.UValue] = new(HeatTransferCoefficientUnit.BtuPerHourSquareFootDegreeFahrenheit, "BTU/(h·ft²·°F)", 3),
+        [Measure.Conductivity] = new(ThermalConductivityUnit.BtuPerHourFootFahrenheit, "BTU/(h·ft·°F)", 4),
+        [Measure.WindSpeed] = new(SpeedUnit.MilePerHour, "mph", 1),
+    });
+
+    /// <summary>Both presets.</summary>
+    public static IReadOnlyList<DisplayUnits> All { get; } = [Metric, Imperial];
+
+    /// <summary>Name of the preset: <c>Metric</c> or <c>Imperial</c>.</summary>
+    public string Name { get; }
+
+    /// <summary>The preset of that name.</summary>
+    /// <exception cref="ArgumentException">No preset has that name.</exception>
+    public static DisplayUnits Named(string name) => All.FirstOrDefault(units => units.Name == name)
+        ?? throw new ArgumentException($"There are no display units named '{name}'; expected Metric or Imperial.", nameof(name));
+
+    /// <summary>Unit symbol of a kind of number, empty for a count.</summary>
+    public string Symbol(Measure measure) => _units[measure].Symbol;
+
+    /// <summary>
+    /// Number and unit. The kind follows from the quantity: lengths under one metre in mm or in, areas under
+    /// 0.1 m² in cm² or in², pressures from 10 kPa as barometric pressure, masses as water.
+    /// </summary>
+    public string Format(IQuantity quantity) => Format(MeasureOf(quantity), quantity);
+
+    /// <summary>Number and unit for a stated kind, for example a fuel mass or an altitude.</summary>
+    public string Format(Measure measure, IQuantity quantity)
+    {
+        if (quantity is Duration duration && measure == Measure.Duration)
+        {
+            return FormatDuration(duration);
+        }
+
+        var symbol = Symbol(measure);
+        var number = Number(measure, quantity);
+        return symbol.Length == 0 ? number : number + NoBreakSpace + symbol;
+    }
+
+    /// <summary>Number without unit, with the digits a reader can use: for table columns with the unit in the head.</summary>
+    public string Number(Measure measure, IQuantity quantity)
+    {
+        var unit = _units[measure];
+        return Sensible(unit.Value(quantity), unit.Decimals, unit.SignificantDigits, unit.Trace, unit.Exact);
+    }
+
+    /// <summary>Number without unit for an edit field: up to six significant digits, ASCII, no trailing zeros.</summary>
+    public string Entry(Measure measure, IQuantity quantity) =>
+        Plain(_units[measure].Value(quantity)).ToString("0.############", CultureInfo.InvariantCulture);
+
+    /// <summary>
+    /// Reads a typed number in this preset's unit. A point or a comma is the decimal mark, a leading minus may be
+    /// typed or real, and the unit may follow. Nothing is clamped.
+    /// </summary>
+    /// <param name="measure">Kind of number, which fixes the unit.</param>
+    /// <param name="text">What was typed.</param>
+    /// <param name="minimum">Smallest value accepted, or null.</param>
+    /// <param name="maximum">Largest value accepted, or null.</param>
+    public TypedQuantity Parse(Measure measure, string? text, IQuantity? minimum = null, IQuantity? maximum = null)
+    {
+        var unit = _units[measure];
+        var typed = (text ?? "").Trim();
+        if (typed.Length == 0)
+        {
+            return new(null, "Nothing is entered. " + Expected(measure, minimum, maximum));
+        }
+
+        var digits = typed.Replace(MinusSign, "-", StringComparison.Ordinal);
+        if (unit.Symbol.Length > 0 && digits.EndsWith(unit.Symbol, StringComparison.OrdinalIgnoreCase))
+        {
+            digits = digits[..^unit.Symbol.Length].TrimEnd();
+        }
+
+        // With both marks, or one twice, the comma could be a thousands separator: ask instead of guessing.
+        if (digits.Count(character => character is '.' or ',') > 1
+            || !double.TryParse(
+                digits.Replace(',', '.'),
+                NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint,
+                CultureInfo.InvariantCulture,
+                out var number)
+            || !double.IsFinite(number))
+        {
+            return new(null, $"‘{typed}’ is not a number this field can read. " + Expected(measure, minimum, maximum));
+        }
+
+        // Compared in the unit that was typed, with a hair's room for the conversion of a limit.
+        var low = minimum is null ? double.NegativeInfinity : unit.Value(minimum);
+        var high = maximum is null ? double.PositiveInfinity : unit.Value(maximum);
+        var room = 1e-9 * Math.Max(1, Math.Abs(number));
+        if (number < low - room || number > high + room)
+        {
+            return new(null, $"{typed} is out of range. " + Expected(measure, minimum, maximum));
+        }
+
+        return new(unit.Quantity(number), null);
+    }
+
+    /// <summary>What a field expects, as the end of its message: unit and range.</summary>
+    public string Expected(Measure measure, IQuantity? minimum = null, IQuantity? maximum = null)
+    {
+        var symbol = Symbol(measure);
+        var unit = symbol.Length == 0 ? "" : NoBreakSpace + symbol;
+        return (minimum, maximum) switch
+        {
+            (null, null) => symbol.Length == 0 ? "Expected a number." : $"Expected a number in {symbol}.",
+            (not null, null) => $"Expected {Limit(measure, minimum)}{unit} or more.",
+            (null, not null) => $"Expected at most {Limit(measure, maximum)}{unit}.",
+            (not null, not null) => $"Expected {Limit(measure, minimum)} to {Limit(measure, maximum)}{unit}.",
+        };
+    }
+
+    /// <summary>Kind of number a quantity is by its type and size.</summary>
+    /// <exception cref="ArgumentException">The type of quantity is not one that is ever shown.</exception>
+    public static Measure MeasureOf(IQuantity quantity) => quantity switch
+    {
+        Temperature => Measure.Temperature,
+        TemperatureDelta => Measure.TemperatureDifference,
+        Length length => Math.Abs(length.Meters) < 1 ? Measure.SmallLength : Measure.LargeLength,
+        Area area => Math.Abs(area.SquareMeters) < 0.1 ? Measure.SmallArea : Measure.LargeArea,
+        UnitsNet.Volume => Measure.Volume,
+        VolumeFlow => Measure.AirFlow,
+        Power => Measure.Heat,
+        Pressure pressure => Math.Abs(pressure.Pascals) < 10_000 ? Measure.Pressure : Measure.BarometricPressure,
+        Mass => Measure.Water,
+        MassFlow => Measure.WaterRate,
+        UnitsNet.Energy => Measure.Energy,
+        HeatTransferCoefficient => Measure.UValue,
+        ThermalConductivity => Measure.Conductivity,
+        Speed => Measure.WindSpeed,
+        Ratio => Measure.Share,
+        UnitsNet.RelativeHumidity => Measure.RelativeHumidity,
+        VolumeConcentration => Measure.Concentration,
+        UnitsNet.Duration => Measure.Duration,
+        AreaDensity => Measure.WaterPerArea,
+        Scalar => Measure.Count,
+        _ => throw new ArgumentException($"There is no display unit for {quantity.QuantityInfo.Name}.", nameof(quantity)),
+    };
+
+    private static Dictionary<Measure, DisplayUnit> Shared() => new()
+    {
+        [Measure.VapourEquivalentThickness] = new(LengthUnit.Meter, "m", 3, 4, Exact: true),
+        [Measure.Water] = new(MassUnit.Gram, "g", 0, Trace: true),
+        [Measure.WaterRate] = new(MassFlowUnit.GramPerHour, "g/h", 0, Trace: true),
+        [Measure.FuelRate] = new(MassFlowUnit.GramPerHour, "g/h", 0, Trace: true),
+        [Measure.Energy] = new(EnergyUnit.KilowattHour, "kWh", 2, Trace: true),
+        [Measure.Share] = new(RatioUnit.Percent, "%", 1, Trace: true),
+        [Measure.RelativeHumidity] = new(RelativeHumidityUnit.Percent, "%", 0),
+        [Measure.Concentration] = new(VolumeConcentrationUnit.PartPerMillion, "ppm", 0),
+        [Measure.Duration] = new(DurationUnit.Hour, "h", 2),
+        [Measure.WaterPerArea] = new(AreaDensityUnit.GramPerSquareMeter, "g/m²", 1, Trace: true),
+        [Measure.Count] = new(ScalarUnit.Amount, "", 2, 6, Exact: true),
+    };
+
+    /// <summary>
+    /// A number as a reader needs it. A trace rounds to "&lt;0.1" instead of nothing at all; an exact number (a size,
+    /// a count) drops the zeros it was not given.
+    /// </summary>
+    private static string Sensible(double value, int decimals, int significantDigits, bool trace = false, bool exact = false)
+    {
+        // Rounded to its significant digits first: 0.9999 has the digits of 1.00, not of 0.999.
+        var significant = double.Parse(
+            value.ToString("E" + (significantDigits - 1), CultureInfo.InvariantCulture),
+            CultureInfo.InvariantCulture);
+        var magnitude = significant == 0 ? 0 : (int)Math.Floor(Math.Log10(Math.Abs(significant)) + 1e-9);
+        var places = Math.Clamp(significantDigits - 1 - magnitude, 0, decimals);
+        var rounded = Math.Round(significant, places, MidpointRounding.AwayFromZero);
+        var smallest = Math.Pow(10, -places);
+        if (trace && rounded == 0 && value > smallest * 1e-3)
+        {
+            return "<" + smallest.ToString("F" + places, CultureInfo.InvariantCulture);
+        }
+
+        var format = exact ? "0." + new string('#', places) : "F" + places;
+        var text = Math.Abs(rounded).ToString(format, CultureInfo.InvariantCulture);
+        return rounded < 0 ? MinusSign + text : text;
+    }
+
+    private static string FormatDuration(Duration duration)
+    {
+        var seconds = duration.Seconds;
+        if (Math.Abs(seconds) < 60)
+        {
+            return Sensible(seconds, 0, 2) + NoBreakSpace + "s";
+        }
+
+        // Rounded before it is split, or 59.6 min would read "60 min".
+        var minutes = (long)Math.Round(seconds / 60, MidpointRounding.AwayFromZero);
+        if (Math.Abs(seconds) < 600 && minutes < 10)
+        {
+            return Sensible(seconds / 60, 1, 2) + NoBreakSpace + "min";
+        }
+
+        if (Math.Abs(minutes) < 60)
+        {
+            return Sensible(minutes, 0, 2) + NoBreakSpace + "min";
+        }
+
+        if (Math.Abs(minutes) >= 48 * 60)
+        {
+            return Sensible(minutes / 1440d, 1, 3) + NoBreakSpace + "days";
+        }
+
+        var sign = minutes < 0 ? MinusSign : "";
+        var (hours, rest) = Math.DivRem(Math.Abs(minutes), 60);
+        var text = string.Create(CultureInfo.InvariantCulture, $"{sign}{hours}{NoBreakSpace}h");
+        return rest == 0 ? text : string.Create(CultureInfo.InvariantCulture, $"{text}{NoBreakSpace}{rest}{NoBreakSpace}min");
+    }
+
+    private string Limit(Measure measure, IQuantity quantity) =>
+        Plain(_units[measure].Value(quantity)).ToString("0.######", CultureInfo.InvariantCulture).Replace("-", MinusSign, StringComparison.Ordinal);
+
+    private static double Plain(double value) =>
+        double.Parse(value.ToString("G6", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
+
+    /// <summary>A unit of the library, how it is written, and how finely a value is shown.</summary>
+    private sealed record DisplayUnit(Enum Unit, string Symbol, int Decimals, int SignificantDigits = 3, bool Trace = false, bool Exact = false)
+    {
+        public double Value(IQuantity quantity) => quantity.As(Unit);
+
+        public IQuantity Quantity(double number) => UnitsNet.Quantity.From(number, Unit);
+    }
+}
