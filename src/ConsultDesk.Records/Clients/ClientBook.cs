@@ -1,0 +1,125 @@
+using System.Text.RegularExpressions;
+using Microsoft.EntityFrameworkCore;
+
+namespace ConsultDesk.Records;
+
+/// <summary>What is entered about a client.</summary>
+public sealed record ClientInput(string Name, string? Email = null, string? Country = null, string? Notes = null);
+
+/// <summary>One client in a list.</summary>
+public sealed record ClientLine(Guid Id, string Name, string? Country, DateTime UpdatedAt, IReadOnlyList<string> Vans);
+
+/// <summary>The firm's clients.</summary>
+public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
+{
+    /// <summary>Clients whose name contains the search text, letters' marks and case ignored, by name; all for an empty search.</summary>
+    public async Task<IReadOnlyList<ClientLine>> Clients(SignedIn who, string? search = null, CancellationToken cancellation = default)
+    {
+        var wanted = SearchText.Of(search ?? "");
+        await using var db = contexts.OpenFor(who.FirmId);
+        var clients = await db.Clients.AsNoTracking()
+            .Where(c => wanted == "" || c.SearchName.Contains(wanted))
+            .OrderBy(c => c.SearchName).ThenBy(c => c.Id)
+            .Select(c => new { c.Id, c.Name, c.Country, c.UpdatedAt })
+            .ToListAsync(cancellation);
+        var ids = clients.Select(c => c.Id).ToList();
+        var vans = (await db.Vans.AsNoTracking().Where(v => ids.Contains(v.ClientId))
+            .OrderBy(v => v.CreatedAt).Select(v => new { v.ClientId, v.Name }).ToListAsync(cancellation))
+            .ToLookup(v => v.ClientId, v => v.Name);
+        return [.. clients.Select(c => new ClientLine(c.Id, c.Name, c.Country, c.UpdatedAt, [.. vans[c.Id]]))];
+    }
+
+    /// <summary>One client; null when the firm has none with this id. Its Version is handed back to <see cref="ChangeClient"/>.</summary>
+    public async Task<Client?> Client(SignedIn who, Guid id, CancellationToken cancellation = default)
+    {
+        await using var db = contexts.OpenFor(who.FirmId);
+        return await db.Clients.AsNoTracking().SingleOrDefaultAsync(c => c.Id == id, cancellation);
+    }
+
+    /// <summary>Adds a client.</summary>
+    /// <returns>The new client's id.</returns>
+    /// <exception cref="InvalidInputException">A field is wrong.</exception>
+    public async Task<Guid> AddClient(SignedIn who, ClientInput input, CancellationToken cancellation = default)
+    {
+        var now = time.UtcNow();
+        var client = new Client { Name = "", SearchName = "", CreatedAt = now, UpdatedAt = now };
+        Take(client, input);
+        await using var db = contexts.OpenFor(who.FirmId);
+        db.Clients.Add(client);
+        db.Note(who, "client.added", "client", client.Id, now);
+        await db.SaveChangesAsync(cancellation);
+        return client.Id;
+    }
+
+    /// <summary>Changes a client's data.</summary>
+    /// <returns>The new version.</returns>
+    /// <exception cref="InvalidInputException">A field is wrong.</exception>
+    /// <exception cref="RecordNotFoundException">The firm has no such client.</exception>
+    /// <exception cref="RecordChangedException">Changed since <paramref name="loadedVersion"/>.</exception>
+    public async Task<Guid> ChangeClient(SignedIn who, Guid id, Guid loadedVersion, ClientInput input, CancellationToken cancellation = default)
+    {
+        await using var db = contexts.OpenFor(who.FirmId);
+        var client = await Existing(db, id, cancellation);
+        Take(client, input);
+        client.UpdatedAt = time.UtcNow();
+        db.Note(who, "client.changed", "client", id, client.UpdatedAt);
+        await db.SaveOver(client, loadedVersion, "client", id, cancellation);
+        return client.Version;
+    }
+
+    /// <summary>
+    /// Erases a client with vans, options, history, plans and links. Audit rows stay: they hold ids only.
+    /// </summary>
+    /// <exception cref="RecordNotFoundException">The firm has no such client.</exception>
+    public async Task EraseClient(SignedIn who, Guid id, CancellationToken cancellation = default)
+    {
+        await using var db = contexts.OpenFor(who.FirmId);
+        db.Erasing = true;
+        var client = await Existing(db, id, cancellation);
+        var vans = await db.Vans.Where(v => v.ClientId == id).ToListAsync(cancellation);
+        var vanIds = vans.Select(v => v.Id).ToList();
+        var options = await db.Options.Where(o => vanIds.Contains(o.VanId)).ToListAsync(cancellation);
+        var optionIds = options.Select(o => o.Id).ToList();
+        var plans = await db.Plans.Where(p => vanIds.Contains(p.VanId)).ToListAsync(cancellation);
+        var planIds = plans.Select(p => p.Id).ToList();
+        db.RemoveRange(await db.PlanLinks.Where(l => planIds.Contains(l.PlanId)).ToListAsync(cancellation));
+        db.RemoveRange(plans);
+        db.RemoveRange(await db.OptionRevisions.Where(r => optionIds.Contains(r.OptionId)).ToListAsync(cancellation));
+        db.RemoveRange(options);
+        db.RemoveRange(vans);
+        db.Remove(client);
+        db.Note(who, "client.erased", "client", id, time.UtcNow());
+        try
+        {
+            await db.SaveChangesAsync(cancellation);
+        }
+        catch (DbUpdateException e)
+        {
+            // Somebody added or changed something of this client in between: nothing was erased, ask again.
+            throw new RecordChangedException("client", id, e);
+        }
+    }
+
+    private static async Task<Client> Existing(DeskContext db, Guid id, CancellationToken cancellation) =>
+        await db.Clients.SingleOrDefaultAsync(c => c.Id == id, cancellation) ?? throw new RecordNotFoundException("client", id);
+
+    private static void Take(Client client, ClientInput input)
+    {
+        ArgumentNullException.ThrowIfNull(input);
+        var check = new FieldChecks();
+        client.Name = check.Text(nameof(input.Name), input.Name, TextLimits.Name);
+        client.Email = check.Optional(nameof(input.Email), input.Email, TextLimits.Email);
+        client.Country = check.Optional(nameof(input.Country), input.Country, 2);
+        client.Notes = check.Optional(nameof(input.Notes), input.Notes, TextLimits.Notes, lines: true);
+        check.That(client.Email is null || Address().IsMatch(client.Email), nameof(input.Email), "Expected an address such as name@example.org.");
+        check.That(client.Country is null || CountryCode().IsMatch(client.Country), nameof(input.Country), "Expected a country code of two capital letters, for example NO.");
+        check.ThrowIfAny();
+        client.SearchName = SearchText.Of(client.Name);
+    }
+
+    [GeneratedRegex(@"\A[^@\s]+@[^@\s]+\z")]
+    private static partial Regex Address();
+
+    [GeneratedRegex(@"\A[A-Z]{2}\z")]
+    private static partial Regex CountryCode();
+}

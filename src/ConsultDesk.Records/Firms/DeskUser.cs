@@ -1,0 +1,26 @@
+using Microsoft.AspNetCore.Identity;
+
+namespace ConsultDesk.Records;
+
+/// <summary>What a signed-in user may do.</summary>
+public enum DeskRole
+{
+    /// <summary>Works with clients, vans, options and plans.</summary>
+    Consultant,
+
+    /// <summary>Also changes the firm.</summary>
+    Owner,
+}
+
+/// <summary>An account. Not behind the firm filter: sign-in looks it up before the firm is known.</summary>
+public sealed class DeskUser : IdentityUser<Guid>
+{
+    /// <summary>The firm the user works for.</summary>
+    public Guid FirmId { get; set; }
+
+    /// <summary>Name colleagues and clients see.</summary>
+    public string DisplayName { get; set; } = "";
+
+    /// <summary>What the user may do.</summary>
+    public DeskRole Role { get; set; }
+}

@@ -1,0 +1,36 @@
+namespace ConsultDesk.Records;
+
+/// <summary>Units a firm's screens start with; stored values are SI whatever is chosen.</summary>
+public enum UnitPreset
+{
+    /// <summary>Metres, degrees Celsius, litres per second.</summary>
+    Metric,
+
+    /// <summary>Feet, degrees Fahrenheit, cubic feet per minute.</summary>
+    Imperial,
+}
+
+/// <summary>The consultancy.</summary>
+public sealed class Firm : IVersioned
+{
+    /// <summary>Key; the FirmId of all its rows.</summary>
+    public Guid Id { get; set; }
+
+    /// <summary>Name on plans.</summary>
+    public required string Name { get; set; }
+
+    /// <summary>Colour on plans, <c>#rrggbb</c> in lower case.</summary>
+    public required string BrandColour { get; set; }
+
+    /// <summary>One line of contact on plans; may be empty.</summary>
+    public required string ContactLine { get; set; }
+
+    /// <summary>Currency code of ISO 4217, three capital letters.</summary>
+    public required string Currency { get; set; }
+
+    /// <summary>Units screens start with.</summary>
+    public required UnitPreset Units { get; set; }
+
+    /// <inheritdoc/>
+    public Guid Version { get; set; }
+}

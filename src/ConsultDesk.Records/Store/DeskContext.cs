@@ -1,0 +1,164 @@
+using Microsoft.AspNetCore.DataProtection.EntityFrameworkCore;
+using Microsoft.AspNetCore.Identity;
+using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
+
+namespace ConsultDesk.Records;
+
+/// <summary>
+/// The database. Opened for one firm by <see cref="FirmContexts.OpenFor"/> it sees and writes only that firm's
+/// rows; opened for nobody it sees none of them. Users are the exception: sign-in happens before the firm is known.
+/// </summary>
+public sealed class DeskContext(DbContextOptions<DeskContext> options)
+    : IdentityDbContext<DeskUser, IdentityRole<Guid>, Guid>(options), IDataProtectionKeyContext
+{
+    /// <summary>Name of the query filter that keeps firms apart.</summary>
+    public const string FirmFilter = "Firm";
+
+    /// <summary>The firm this context was opened for; empty for nobody.</summary>
+    public Guid FirmId { get; internal set; }
+
+    /// <summary>Set while a client is erased: the one case in which plans and history go.</summary>
+    internal bool Erasing { get; set; }
+
+    public DbSet<Firm> Firms => Set<Firm>();
+
+    public DbSet<Client> Clients => Set<Client>();
+
+    public DbSet<Van> Vans => Set<Van>();
+
+    public DbSet<VanOption> Options => Set<VanOption>();
+
+    public DbSet<OptionRevision> OptionRevisions => Set<OptionRevision>();
+
+    public DbSet<Plan> Plans => Set<Plan>();
+
+    public DbSet<PlanLink> PlanLinks => Set<PlanLink>();
+
+    public DbSet<AuditRow> Audit => Set<AuditRow>();
+
+    /// <summary>Keys that sign cookies; they belong to the server, not to a firm.</summary>
+    public DbSet<DataProtectionKey> DataProtectionKeys => Set<DataProtectionKey>();
+
+    protected override void OnConfiguring(DbContextOptionsBuilder optionsBuilder) =>
+        optionsBuilder.AddInterceptors(DeskRules.Instance);
+
+    protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder)
+    {
+        base.ConfigureConventions(configurationBuilder);
+        configurationBuilder.Properties<DateTime>().HaveConversion<UtcTime>();
+    }
+
+    protected override void OnModelCreating(ModelBuilder builder)
+    {
+        base.OnModelCreating(builder);
+
+        builder.Entity<DeskUser>(user =>
+        {
+            user.Property(u => u.DisplayName).HasMaxLength(TextLimits.Name);
+            user.Property(u => u.Role).HasConversion<string>().HasMaxLength(20);
+            user.HasOne<Firm>().WithMany().HasForeignKey(u => u.FirmId).OnDelete(DeleteBehavior.Restrict);
+        });
+
+        builder.Entity<Firm>(firm =>
+        {
+            firm.Property(f => f.Name).HasMaxLength(TextLimits.Name);
+            firm.Property(f => f.BrandColour).HasMaxLength(7);
+            firm.Property(f => f.ContactLine).HasMaxLength(TextLimits.Line);
+            firm.Property(f => f.Currency).HasMaxLength(3);
+            firm.Property(f => f.Units).HasConversion<string>().HasMaxLength(20);
+            firm.Property(f => f.Version).IsConcurrencyToken();
+            firm.HasQueryFilter(FirmFilter, f => f.Id == FirmId);
+        });
+
+        builder.Entity<Client>(client =>
+        {
+            client.Property(c => c.Name).HasMaxLength(TextLimits.Name);
+            client.Property(c => c.SearchName).HasMaxLength(TextLimits.Name * 2);
+            client.Property(c => c.Email).HasMaxLength(TextLimits.Email);
+            client.Property(c => c.Country).HasMaxLength(2);
+            client.Property(c => c.Notes).HasMaxLength(TextLimits.Notes);
+            client.HasIndex(c => new { c.FirmId, c.SearchName });
+        });
+
+        builder.Entity<Van>(van =>
+        {
+            van.Property(v => v.Name).HasMaxLength(TextLimits.Name);
+            van.Property(v => v.BodyClass).HasMaxLength(TextLimits.Key);
+            van.Property(v => v.Layout).HasMaxLength(TextLimits.Key);
+            van.HasOne<Client>().WithMany().HasForeignKey(v => v.ClientId).OnDelete(DeleteBehavior.Restrict);
+        });
+
+        builder.Entity<VanOption>(option =>
+        {
+            option.Property(o => o.Letter).HasMaxLength(4);
+            option.Property(o => o.Name).HasMaxLength(TextLimits.Name);
+            option.Property(o => o.MethodVersion).HasMaxLength(TextLimits.Key);
+            option.HasOne<Van>().WithMany().HasForeignKey(o => o.VanId).OnDelete(DeleteBehavior.Restrict);
+            option.HasIndex(o => new { o.VanId, o.Letter }).IsUnique();
+        });
+
+        builder.Entity<OptionRevision>(revision =>
+        {
+            revision.Property(r => r.Label).HasMaxLength(TextLimits.Line);
+            revision.HasOne<VanOption>().WithMany().HasForeignKey(r => r.OptionId).OnDelete(DeleteBehavior.Restrict);
+            revision.HasIndex(r => new { r.OptionId, r.SavedAt });
+        });
+
+        builder.Entity<Plan>(plan =>
+        {
+            plan.Property(p => p.OptionLetter).HasMaxLength(4);
+            plan.Property(p => p.OptionName).HasMaxLength(TextLimits.Name);
+            plan.Property(p => p.SnapshotSha256).HasMaxLength(64);
+            plan.Property(p => p.MethodVersion).HasMaxLength(TextLimits.Key);
+            plan.HasOne<Van>().WithMany().HasForeignKey(p => p.VanId).OnDelete(DeleteBehavior.Restrict);
+            plan.HasOne<VanOption>().WithMany().HasForeignKey(p => p.OptionId).OnDelete(DeleteBehavior.Restrict);
+            plan.HasIndex(p => new { p.VanId, p.Number }).IsUnique();
+        });
+
+        builder.Entity<PlanLink>(link =>
+        {
+            link.Property(l => l.TokenSha256).HasMaxLength(32);
+            link.HasOne<Plan>().WithMany().HasForeignKey(l => l.PlanId).OnDelete(DeleteBehavior.Restrict);
+            link.HasIndex(l => l.TokenSha256).IsUnique();
+        });
+
+        builder.Entity<AuditRow>(row =>
+        {
+            row.Property(r => r.Action).HasMaxLength(TextLimits.Key);
+            row.Property(r => r.EntityKind).HasMaxLength(TextLimits.Key);
+            row.HasIndex(r => new { r.FirmId, r.At });
+            row.HasIndex(r => r.EntityId);
+        });
+
+        OfOneFirm<Client>(builder);
+        OfOneFirm<Van>(builder);
+        OfOneFirm<VanOption>(builder);
+        OfOneFirm<OptionRevision>(builder);
+        OfOneFirm<Plan>(builder);
+        OfOneFirm<PlanLink>(builder);
+        OfOneFirm<AuditRow>(builder);
+    }
+
+    private void OfOneFirm<T>(ModelBuilder builder)
+        where T : FirmRow
+    {
+        var entity = builder.Entity<T>();
+        entity.HasQueryFilter(FirmFilter, row => row.FirmId == FirmId);
+        entity.HasOne<Firm>().WithMany().HasForeignKey(row => row.FirmId).OnDelete(DeleteBehavior.Restrict);
+        if (typeof(IVersioned).IsAssignableFrom(typeof(T)))
+        {
+            entity.Property(nameof(IVersioned.Version)).IsConcurrencyToken();
+        }
+    }
+
+    /// <summary>PostgreSQL demands UTC and SQLite forgets the kind: all times are UTC, going in and coming out.</summary>
+    private sealed class UtcTime() : ValueConverter<DateTime, DateTime>(
+        time => MustBeUtc(time), time => DateTime.SpecifyKind(time, DateTimeKind.Utc))
+    {
+        private static DateTime MustBeUtc(DateTime time) => time.Kind == DateTimeKind.Utc
+            ? time
+            : throw new ArgumentException($"Expected a time in UTC, got {time:O} of kind {time.Kind}.");
+    }
+}

@@ -1,0 +1,70 @@
+using Microsoft.AspNetCore.Identity;
+using Microsoft.Data.Sqlite;
+using Microsoft.EntityFrameworkCore;
+
+namespace ConsultDesk.Records;
+
+/// <summary>Where the records are kept.</summary>
+public enum StoreKind
+{
+    /// <summary>One file, for a consultant on one machine.</summary>
+    Sqlite,
+
+    /// <summary>A PostgreSQL database, for a firm with several consultants.</summary>
+    Postgres,
+}
+
+/// <summary>The only place that names a database provider or the Identity schema.</summary>
+public static class DeskStore
+{
+    /// <summary>How long a start waits for another start that is migrating the same database.</summary>
+    public static readonly TimeSpan MigrationPatience = TimeSpan.FromMinutes(2);
+
+    /// <summary>Points a context at a store.</summary>
+    /// <param name="builder">The context's options.</param>
+    /// <param name="kind">Which store.</param>
+    /// <param name="connection">Connection string; for SQLite at least <c>Data Source=file</c>.</param>
+    public static DbContextOptionsBuilder UseDeskStore(this DbContextOptionsBuilder builder, StoreKind kind, string connection) => kind switch
+    {
+        StoreKind.Sqlite => builder.UseSqlite(
+            // EF creates the file in WAL mode. Five seconds instead of thirty: a stuck writer shows quickly.
+            new SqliteConnectionStringBuilder(connection) { ForeignKeys = true, DefaultTimeout = 5 }.ToString(),
+            sqlite => sqlite.MigrationsAssembly("ConsultDesk.Migrations.Sqlite")),
+        StoreKind.Postgres => builder.UseNpgsql(
+            connection,
+            postgres => postgres.MigrationsAssembly("ConsultDesk.Migrations.Postgres")),
+        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "Expected Sqlite or Postgres."),
+    };
+
+    /// <summary>
+    /// The shape of the account tables: version 3, with passkeys. The model depends on it, so the app and the
+    /// design-time factories must both use this method.
+    /// </summary>
+    public static void Identity(IdentityOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(options);
+        options.Stores.SchemaVersion = IdentitySchemaVersions.Version3;
+        options.User.RequireUniqueEmail = true;
+    }
+
+    /// <summary>Creates the database or brings it up to date. Call before listening.</summary>
+    /// <exception cref="TimeoutException">Another start holds the migration lock, or died holding it.</exception>
+    public static async Task Migrate(IDbContextFactory<DeskContext> contexts, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(contexts);
+        using var patience = CancellationTokenSource.CreateLinkedTokenSource(cancellation);
+        patience.CancelAfter(MigrationPatience);
+        await using var db = await contexts.CreateDbContextAsync(cancellation);
+        try
+        {
+            await db.Database.MigrateAsync(patience.Token);
+        }
+        catch (OperationCanceledException e) when (!cancellation.IsCancellationRequested)
+        {
+            throw new TimeoutException(
+                $"The database was not brought up to date within {MigrationPatience.TotalMinutes:0} minutes. Another start may still be migrating it. " +
+                "If none is running, one was killed: on SQLite delete the row in the table __EFMigrationsLock and start again.",
+                e);
+        }
+    }
+}

@@ -1,0 +1,33 @@
+using Microsoft.AspNetCore.DataProtection;
+using Microsoft.AspNetCore.Identity;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.DependencyInjection.Extensions;
+
+namespace ConsultDesk.Records;
+
+/// <summary>Adds the records to an app.</summary>
+public static class RecordsRegistration
+{
+    /// <summary>
+    /// Registers the store, the classes that ask and act (all singletons, each call opens its own context), the
+    /// scoped <see cref="DeskContext"/> that Identity's stores need, the claims of a <see cref="DeskUser"/> and the
+    /// signing keys kept in the database. Call <see cref="DeskStore.Migrate"/> before listening.
+    /// </summary>
+    public static IServiceCollection AddRecords(this IServiceCollection services, StoreKind kind, string connection)
+    {
+        services.TryAddSingleton(TimeProvider.System);
+        services.Configure<IdentityOptions>(DeskStore.Identity);
+        // Registers the factory as a singleton and the context itself as scoped.
+        services.AddDbContextFactory<DeskContext>(builder => builder.UseDeskStore(kind, connection));
+        services.AddSingleton<FirmContexts>();
+        services.AddSingleton<Firms>();
+        services.AddSingleton<ClientBook>();
+        services.AddSingleton<VanBook>();
+        services.AddSingleton<VanOptions>();
+        services.AddSingleton<Plans>();
+        services.AddSingleton<AuditTrail>();
+        services.AddScoped<IUserClaimsPrincipalFactory<DeskUser>, DeskClaims>();
+        services.AddDataProtection().SetApplicationName("ConsultDesk").PersistKeysToDbContext<DeskContext>();
+        return services;
+    }
+}

@@ -1,0 +1,42 @@
+using Microsoft.EntityFrameworkCore;
+
+namespace ConsultDesk.Records;
+
+internal static class Saving
+{
+    /// <summary>Saves, but only over the version the caller had loaded.</summary>
+    /// <exception cref="RecordChangedException">The row has another version, or is gone.</exception>
+    public static async Task SaveOver(
+        this DeskContext db, IVersioned row, Guid loadedVersion, string kind, Guid id, CancellationToken cancellation)
+    {
+        db.Entry(row).Property(nameof(IVersioned.Version)).OriginalValue = loadedVersion;
+        try
+        {
+            await db.SaveChangesAsync(cancellation);
+        }
+        catch (DbUpdateConcurrencyException e)
+        {
+            throw new RecordChangedException(kind, id, e);
+        }
+    }
+
+    /// <summary>
+    /// Repeats an act that takes the next letter or number of a van, when somebody else took it in between:
+    /// the unique index refuses the second writer, and the next try sees the first one's row.
+    /// </summary>
+    public static async Task<T> TakingTheNext<T>(Func<Task<T>> act)
+    {
+        const int Tries = 5;
+        for (var attempt = 1; ; attempt++)
+        {
+            try
+            {
+                return await act();
+            }
+            catch (DbUpdateException e) when (e is not DbUpdateConcurrencyException && attempt < Tries)
+            {
+                // Any other fault than the taken letter repeats itself and leaves on the last try.
+            }
+        }
+    }
+}
