@@ -1,0 +1,255 @@
+using ConsultDesk.Calculations.Vehicle;
+
+namespace ConsultDesk.Web.Workspace;
+
+/// <summary>What became of one attempt to save.</summary>
+public abstract record SaveOutcome;
+
+/// <summary>The store has committed it.</summary>
+/// <param name="Version">Version of the stored option from now on.</param>
+public sealed record Committed(Guid Version) : SaveOutcome;
+
+/// <summary>Somebody else saved in the meantime; nothing was written.</summary>
+/// <param name="Version">Version of what they stored.</param>
+/// <param name="Theirs">What they stored.</param>
+/// <param name="Who">Who they are.</param>
+/// <param name="When">When they saved, UTC.</param>
+/// <param name="Differences">Fields in which the two differ.</param>
+public sealed record Overtaken(Guid Version, Design Theirs, string Who, DateTime When, IReadOnlyList<string> Differences) : SaveOutcome;
+
+/// <summary>What is known about the stored design.</summary>
+public abstract record SaveState;
+
+/// <summary>The store holds what is on the screen.</summary>
+/// <param name="At">When it was committed here, or null when nothing was edited yet.</param>
+public sealed record AllSaved(DateTimeOffset? At) : SaveState;
+
+/// <summary>Edits wait for a quiet moment.</summary>
+public sealed record EditsWaiting : SaveState;
+
+/// <summary>A save is under way.</summary>
+public sealed record SaveRunning : SaveState;
+
+/// <summary>The last attempt failed; it is tried again by itself and with the next edit.</summary>
+/// <param name="Reason">Why, for the consultant.</param>
+public sealed record NotSaved(string Reason) : SaveState;
+
+/// <summary>Somebody else saved in the meantime; the consultant decides.</summary>
+public sealed record SaveConflict(Overtaken Overtaken) : SaveState;
+
+/// <summary>
+/// Saves the edited design by itself: at the end of a gesture or a moment after the last edit, one save at a time, each
+/// against the version that was loaded or saved last. "Saved" is said only after the store has committed.
+/// </summary>
+/// <remarks><see cref="StateChanged"/> is raised on any thread: a component goes through <c>InvokeAsync</c>.</remarks>
+public sealed class Autosave : IAsyncDisposable
+{
+    /// <summary>Quiet time after the last edit before it is saved.</summary>
+    public static readonly TimeSpan Quiet = TimeSpan.FromMilliseconds(400);
+
+    /// <summary>Time after a failed save before it is tried again.</summary>
+    public static readonly TimeSpan RetryAfter = TimeSpan.FromSeconds(5);
+
+    private readonly Func<Design, Guid, CancellationToken, Task<SaveOutcome>> _save;
+    private readonly TimeProvider _time;
+    private readonly ITimer _timer;
+    private readonly Lock _gate = new();
+    private Design? _unsaved;
+    private Guid _version;
+    private Task? _saving;
+    private bool _due;
+    private bool _disposed;
+
+    /// <param name="save">Writes a design if the stored version is still the given one.</param>
+    /// <param name="version">Version that was loaded.</param>
+    /// <param name="time">Clock and timers.</param>
+    public Autosave(Func<Design, Guid, CancellationToken, Task<SaveOutcome>> save, Guid version, TimeProvider time)
+    {
+        _save = save;
+        _version = version;
+        _time = time;
+        _timer = time.CreateTimer(_ => Start(), null, Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
+        State = new AllSaved(null);
+    }
+
+    /// <summary>What is known about the stored design.</summary>
+    public SaveState State { get; private set; }
+
+    /// <summary>After <see cref="State"/> changed, on any thread.</summary>
+    public event Action? StateChanged;
+
+    /// <summary>Version the next save is written against.</summary>
+    public Guid Version
+    {
+        get
+        {
+            lock (_gate)
+            {
+                return _version;
+            }
+        }
+    }
+
+    /// <summary>A new design waits to be saved. During a conflict it waits for the decision.</summary>
+    public void Edited(Design design)
+    {
+        lock (_gate)
+        {
+            ObjectDisposedException.ThrowIf(_disposed, this);
+            _unsaved = design;
+            if (State is SaveConflict)
+            {
+                return;
+            }
+
+            _due = false;
+            _timer.Change(Quiet, Timeout.InfiniteTimeSpan);
+            if (_saving is null)
+            {
+                State = new EditsWaiting();
+            }
+        }
+
+        StateChanged?.Invoke();
+    }
+
+    /// <summary>Saves what waits now and comes back when it is stored, refused or failed. <see cref="State"/> tells which.</summary>
+    public Task FlushAsync() => Start();
+
+    /// <summary>Ends a conflict by keeping what somebody else stored; edits made here are given up.</summary>
+    public void TakeTheirs()
+    {
+        lock (_gate)
+        {
+            _version = Conflict().Version;
+            _unsaved = null;
+            State = new AllSaved(null);
+        }
+
+        StateChanged?.Invoke();
+    }
+
+    /// <summary>Ends a conflict by storing this design in place of what somebody else stored.</summary>
+    public Task WriteOverAsync(Design design)
+    {
+        lock (_gate)
+        {
+            _version = Conflict().Version;
+            _unsaved = design;
+            State = new EditsWaiting();
+        }
+
+        return Start();
+    }
+
+    /// <summary>Saves what still waits, then stops.</summary>
+    public async ValueTask DisposeAsync()
+    {
+        if (_disposed)
+        {
+            return;
+        }
+
+        await FlushAsync().ConfigureAwait(false);
+        lock (_gate)
+        {
+            _disposed = true;
+        }
+
+        await _timer.DisposeAsync().ConfigureAwait(false);
+    }
+
+    private Overtaken Conflict() => State is SaveConflict conflict
+        ? conflict.Overtaken
+        : throw new InvalidOperationException("There is no conflict to decide.");
+
+    private Task Start()
+    {
+        lock (_gate)
+        {
+            if (_unsaved is null || State is SaveConflict || _disposed)
+            {
+                return _saving ?? Task.CompletedTask;
+            }
+
+            _due = true;
+            _timer.Change(Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
+
+            // Off the caller's thread: SQLite works synchronously behind its asynchronous face.
+            return _saving ??= Task.Run(SaveAllAsync);
+        }
+    }
+
+    private async Task SaveAllAsync()
+    {
+        while (true)
+        {
+            Design design;
+            Guid version;
+            lock (_gate)
+            {
+                if (_unsaved is null || !_due || State is SaveConflict)
+                {
+                    _saving = null;
+                    return;
+                }
+
+                design = _unsaved;
+                version = _version;
+                _unsaved = null;
+                _due = false;
+                State = new SaveRunning();
+            }
+
+            StateChanged?.Invoke();
+            SaveOutcome? outcome = null;
+            string? failure = null;
+            try
+            {
+                outcome = await _save(design, version, CancellationToken.None).ConfigureAwait(false);
+            }
+            catch (Exception error)
+            {
+                // A save that fails in whatever way is shown and tried again; the edit is kept.
+                failure = error.Message;
+            }
+
+            bool more;
+            lock (_gate)
+            {
+                switch (outcome)
+                {
+                    case Committed committed:
+                        _version = committed.Version;
+                        State = _unsaved is null ? new AllSaved(_time.GetUtcNow()) : new EditsWaiting();
+                        break;
+                    case Overtaken overtaken:
+                        _unsaved ??= design;
+                        State = new SaveConflict(overtaken);
+                        break;
+                    default:
+                        State = new NotSaved(failure ?? "The store gave no answer.");
+                        if (_unsaved is null)
+                        {
+                            _unsaved = design;
+                            _timer.Change(RetryAfter, Timeout.InfiniteTimeSpan);
+                        }
+
+                        break;
+                }
+
+                more = _unsaved is not null && _due && State is not SaveConflict;
+                if (!more)
+                {
+                    _saving = null;
+                }
+            }
+
+            StateChanged?.Invoke();
+            if (!more)
+            {
+                return;
+            }
+        }
+    }
+}

@@ -1,0 +1,129 @@
+using ConsultDesk.Calculations.Vehicle;
+
+namespace ConsultDesk.Web.Workspace;
+
+/// <summary>
+/// The design being edited, with undo and redo. Every form, drag and remedy changes it through <see cref="Apply"/>;
+/// it knows nothing of screens. Not thread safe: one circuit owns it.
+/// </summary>
+public sealed class OptionEditor
+{
+    /// <summary>Steps kept for undo; the oldest is forgotten first. A step shares all it did not change with its neighbours.</summary>
+    public const int MaximumSteps = 500;
+
+    private readonly List<Step> _undo = [];
+    private readonly List<Step> _redo = [];
+    private string? _gesture;
+
+    public OptionEditor(Design design)
+    {
+        Design = design;
+    }
+
+    /// <summary>The design as it stands. Always valid: what a field refuses never gets here.</summary>
+    public Design Design { get; private set; }
+
+    /// <summary>Grows by one with every edit, undo and redo included, and never falls.</summary>
+    public long Revision { get; private set; }
+
+    /// <summary>What an undo would take back, or null when there is nothing.</summary>
+    public string? UndoLabel => _undo.Count == 0 ? null : _undo[^1].Label;
+
+    /// <summary>What a redo would bring back, or null when there is nothing.</summary>
+    public string? RedoLabel => _redo.Count == 0 ? null : _redo[^1].Label;
+
+    /// <summary>After every edit.</summary>
+    public event Action? Changed;
+
+    /// <summary>After a gesture ended or a single edit was made: a good moment to save.</summary>
+    public event Action? Settled;
+
+    /// <summary>
+    /// Makes one edit. Edits that follow each other with the same <paramref name="gesture"/> (a finger on a slider,
+    /// a number being typed) are one undo step until <see cref="EndGesture"/>.
+    /// </summary>
+    /// <param name="label">What the edit does, for the undo button: <c>fan speed</c>.</param>
+    /// <param name="change">The edit. A throw leaves the design as it was; returning its argument is no edit.</param>
+    /// <param name="gesture">Names the gesture the edit is part of, or null for an edit of its own.</param>
+    public void Apply(string label, Func<Design, Design> change, string? gesture = null)
+    {
+        var next = change(Design);
+        if (ReferenceEquals(next, Design))
+        {
+            return;
+        }
+
+        if (gesture is null || gesture != _gesture)
+        {
+            Remember(_undo, new Step(label, Design));
+            _redo.Clear();
+        }
+
+        _gesture = gesture;
+        Move(next);
+        if (gesture is null)
+        {
+            Settled?.Invoke();
+        }
+    }
+
+    /// <summary>The finger has left the control: the next edit is a new undo step.</summary>
+    public void EndGesture()
+    {
+        if (_gesture is null)
+        {
+            return;
+        }
+
+        _gesture = null;
+        Settled?.Invoke();
+    }
+
+    /// <summary>Takes the last step back. An edit like any other: it has a revision of its own and is saved.</summary>
+    public void Undo() => Swap(_undo, _redo);
+
+    /// <summary>Brings the last undone step back.</summary>
+    public void Redo() => Swap(_redo, _undo);
+
+    /// <summary>Starts over with another design, for example the one somebody else saved. What came before cannot be undone.</summary>
+    public void Load(Design design)
+    {
+        _undo.Clear();
+        _redo.Clear();
+        _gesture = null;
+        Move(design);
+    }
+
+    private void Swap(List<Step> from, List<Step> to)
+    {
+        _gesture = null;
+        if (from.Count == 0)
+        {
+            return;
+        }
+
+        var step = from[^1];
+        from.RemoveAt(from.Count - 1);
+        Remember(to, step with { Before = Design });
+        Move(step.Before);
+        Settled?.Invoke();
+    }
+
+    private static void Remember(List<Step> steps, Step step)
+    {
+        steps.Add(step);
+        if (steps.Count > MaximumSteps)
+        {
+            steps.RemoveAt(0);
+        }
+    }
+
+    private void Move(Design design)
+    {
+        Design = design;
+        Revision++;
+        Changed?.Invoke();
+    }
+
+    private sealed record Step(string Label, Design Before);
+}

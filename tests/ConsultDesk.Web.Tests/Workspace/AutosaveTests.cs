@@ -1,0 +1,193 @@
+using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Web.Workspace;
+using Xunit;
+
+namespace ConsultDesk.Web.Tests.Workspace;
+
+public sealed class AutosaveTests : IAsyncDisposable
+{
+    private static readonly Guid Loaded = Guid.Parse("00000000-0000-0000-0000-000000000001");
+    private static readonly Guid Second = Guid.Parse("00000000-0000-0000-0000-000000000002");
+    private static readonly Guid Third = Guid.Parse("00000000-0000-0000-0000-000000000003");
+
+    private readonly ManualTime _time = new();
+    private readonly List<(int Sleepers, Guid Version)> _written = [];
+    private Func<Design, Guid, Task<SaveOutcome>> _store = (_, _) => Task.FromResult<SaveOutcome>(new Committed(Second));
+    private readonly Autosave _autosave;
+
+    public AutosaveTests()
+    {
+        _autosave = new Autosave(
+            (design, version, _) =>
+            {
+                lock (_written)
+                {
+                    _written.Add((design.Household.Sleepers, version));
+                }
+
+                return _store(design, version);
+            },
+            Loaded,
+            _time);
+    }
+
+    public ValueTask DisposeAsync() => _autosave.DisposeAsync();
+
+    /// <summary>Waits for the save the timer started, if it did.</summary>
+    private async Task AdvanceAsync(double milliseconds)
+    {
+        _time.Advance(milliseconds);
+        if (_autosave.State is not EditsWaiting || _time.Now - _edited >= Autosave.Quiet)
+        {
+            await _autosave.FlushAsync();
+        }
+    }
+
+    private DateTimeOffset _edited;
+
+    private void Edit(int sleepers)
+    {
+        _edited = _time.Now;
+        _autosave.Edited(Samples.Design(sleepers));
+    }
+
+    [Fact]
+    public async Task An_edit_is_saved_a_moment_after_the_last_one()
+    {
+        Edit(3);
+        await AdvanceAsync(399);
+        Edit(4);
+        await AdvanceAsync(399);
+        Assert.Empty(_written);
+        Assert.IsType<EditsWaiting>(_autosave.State);
+
+        await AdvanceAsync(1);
+
+        Assert.Equal([(4, Loaded)], _written);
+        Assert.Equal(new AllSaved(_time.Now), _autosave.State);
+    }
+
+    [Fact]
+    public async Task Each_save_is_written_against_the_version_of_the_one_before()
+    {
+        Edit(3);
+        await _autosave.FlushAsync();
+        _store = (_, _) => Task.FromResult<SaveOutcome>(new Committed(Third));
+        Edit(4);
+        await _autosave.FlushAsync();
+
+        Assert.Equal([(3, Loaded), (4, Second)], _written);
+        Assert.Equal(Third, _autosave.Version);
+    }
+
+    [Fact]
+    public async Task One_save_is_in_flight_and_saved_is_said_only_after_the_commit()
+    {
+        var commit = new TaskCompletionSource<SaveOutcome>(TaskCreationOptions.RunContinuationsAsynchronously);
+        var started = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        _store = (_, _) =>
+        {
+            started.TrySetResult();
+            return commit.Task;
+        };
+        Edit(3);
+        var flushed = _autosave.FlushAsync();
+        await started.Task;
+        Edit(4);
+        var second = _autosave.FlushAsync();
+
+        Assert.IsType<SaveRunning>(_autosave.State);
+        Assert.Equal([(3, Loaded)], _written);
+
+        _store = (_, _) => Task.FromResult<SaveOutcome>(new Committed(Third));
+        commit.SetResult(new Committed(Second));
+        await flushed;
+        await second;
+
+        Assert.Equal([(3, Loaded), (4, Second)], _written);
+        Assert.IsType<AllSaved>(_autosave.State);
+    }
+
+    [Fact]
+    public async Task A_failed_save_says_why_keeps_the_edit_and_is_tried_again()
+    {
+        _store = (_, _) => throw new InvalidOperationException("The disk is full.");
+        Edit(3);
+        await _autosave.FlushAsync();
+        Assert.Equal(new NotSaved("The disk is full."), _autosave.State);
+
+        _store = (_, _) => Task.FromResult<SaveOutcome>(new Committed(Second));
+        _time.Advance(Autosave.RetryAfter.TotalMilliseconds);
+        await _autosave.FlushAsync();
+
+        Assert.Equal([(3, Loaded), (3, Loaded)], _written);
+        Assert.IsType<AllSaved>(_autosave.State);
+    }
+
+    private static Overtaken Theirs() =>
+        new(Third, Samples.Design(sleepers: 5), "Noor", new DateTime(2031, 2, 3, 19, 59, 0, DateTimeKind.Utc), ["household.sleepers"]);
+
+    [Fact]
+    public async Task A_conflict_waits_for_a_decision_and_writes_nothing_over()
+    {
+        var theirs = Theirs();
+        _store = (_, _) => Task.FromResult<SaveOutcome>(theirs);
+        Edit(3);
+        await _autosave.FlushAsync();
+        Assert.Equal(new SaveConflict(theirs), _autosave.State);
+
+        Edit(4);
+        await AdvanceAsync(10_000);
+
+        Assert.Single(_written);
+        Assert.IsType<SaveConflict>(_autosave.State);
+    }
+
+    [Fact]
+    public async Task Taking_theirs_gives_up_the_own_edit_and_goes_on_from_their_version()
+    {
+        _store = (_, _) => Task.FromResult<SaveOutcome>(Theirs());
+        Edit(3);
+        await _autosave.FlushAsync();
+
+        _autosave.TakeTheirs();
+        await _autosave.FlushAsync();
+
+        Assert.Single(_written);
+        Assert.Equal(Third, _autosave.Version);
+        Assert.IsType<AllSaved>(_autosave.State);
+    }
+
+    [Fact]
+    public async Task Writing_over_saves_the_own_design_against_their_version()
+    {
+        _store = (_, _) => Task.FromResult<SaveOutcome>(Theirs());
+        Edit(3);
+        await _autosave.FlushAsync();
+        _store = (_, _) => Task.FromResult<SaveOutcome>(new Committed(Second));
+
+        await _autosave.WriteOverAsync(Samples.Design(sleepers: 4));
+
+        Assert.Equal([(3, Loaded), (4, Third)], _written);
+        Assert.IsType<AllSaved>(_autosave.State);
+    }
+
+    [Fact]
+    public async Task Leaving_the_page_saves_what_still_waits()
+    {
+        Edit(3);
+        await _autosave.DisposeAsync();
+
+        Assert.Equal([(3, Loaded)], _written);
+    }
+
+    [Fact]
+    public async Task Nothing_edited_is_nothing_written()
+    {
+        await AdvanceAsync(10_000);
+        await _autosave.DisposeAsync();
+
+        Assert.Empty(_written);
+        Assert.Equal(new AllSaved(null), _autosave.State);
+    }
+}

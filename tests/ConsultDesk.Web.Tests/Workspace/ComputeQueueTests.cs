@@ -1,0 +1,120 @@
+using ConsultDesk.Web.Workspace;
+using Xunit;
+
+namespace ConsultDesk.Web.Tests.Workspace;
+
+public sealed class ComputeQueueTests
+{
+    private readonly ComputeQueue _queue = new(workers: 1);
+    private readonly List<string> _order = [];
+
+    private Task<int> Enqueue(object circuit, string name, CancellationToken? cancellation = null) =>
+        _queue.RunAsync(circuit, _ =>
+        {
+            lock (_order)
+            {
+                _order.Add(name);
+                return _order.Count;
+            }
+        }, cancellation ?? TestContext.Current.CancellationToken);
+
+    /// <summary>Keeps the only worker busy until the returned event is set.</summary>
+    private async Task<(ManualResetEventSlim Release, Task Done)> HoldTheWorkerAsync()
+    {
+        var release = new ManualResetEventSlim();
+        var started = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        var done = _queue.RunAsync<int>(new object(), _ =>
+        {
+            started.SetResult();
+            release.Wait(TestContext.Current.CancellationToken);
+            return 0;
+        }, TestContext.Current.CancellationToken);
+        await started.Task;
+        return (release, done);
+    }
+
+    [Fact]
+    public async Task Circuits_are_served_in_turn_however_many_jobs_one_of_them_has()
+    {
+        var (release, _) = await HoldTheWorkerAsync();
+        object busy = new(), quiet = new();
+        Task[] jobs =
+        [
+            Enqueue(busy, "busy 1"), Enqueue(busy, "busy 2"), Enqueue(busy, "busy 3"),
+            Enqueue(quiet, "quiet 1"), Enqueue(quiet, "quiet 2"),
+        ];
+
+        release.Set();
+        await Task.WhenAll(jobs);
+
+        Assert.Equal(["busy 1", "quiet 1", "busy 2", "quiet 2", "busy 3"], _order);
+    }
+
+    [Fact]
+    public async Task A_job_taken_back_while_it_waits_never_starts()
+    {
+        var (release, _) = await HoldTheWorkerAsync();
+        using var cancellation = new CancellationTokenSource();
+        var circuit = new object();
+        var job = Enqueue(circuit, "taken back", cancellation.Token);
+        var other = Enqueue(circuit, "kept");
+
+        await cancellation.CancelAsync();
+        await Assert.ThrowsAnyAsync<OperationCanceledException>(() => job);
+        release.Set();
+        await other;
+
+        Assert.Equal(["kept"], _order);
+    }
+
+    [Fact]
+    public async Task No_more_jobs_run_at_once_than_there_are_workers()
+    {
+        var queue = new ComputeQueue(workers: 2);
+        int running = 0, most = 0;
+        using var both = new CountdownEvent(2);
+        await Task.WhenAll(Enumerable.Range(0, 12).Select(number => queue.RunAsync(number % 5, _ =>
+        {
+            int now = Interlocked.Increment(ref running);
+            lock (_order)
+            {
+                most = Math.Max(most, now);
+            }
+
+            if (both.CurrentCount > 0)
+            {
+                both.Signal();
+                both.Wait(TestContext.Current.CancellationToken);
+            }
+
+            Interlocked.Decrement(ref running);
+            return 0;
+        }, TestContext.Current.CancellationToken)));
+
+        Assert.Equal(2, most);
+    }
+
+    [Fact]
+    public async Task A_circuit_with_too_many_waiting_jobs_is_refused()
+    {
+        var (release, _) = await HoldTheWorkerAsync();
+        var circuit = new object();
+        var jobs = Enumerable.Range(0, ComputeQueue.MaximumWaitingPerCircuit).Select(n => Enqueue(circuit, $"{n}")).ToArray();
+
+        await Assert.ThrowsAsync<InvalidOperationException>(() => Enqueue(circuit, "one too many"));
+        release.Set();
+        await Task.WhenAll(jobs);
+
+        Assert.Equal(ComputeQueue.MaximumWaitingPerCircuit, _order.Count);
+    }
+
+    [Fact]
+    public async Task A_failure_reaches_whoever_asked_and_the_worker_goes_on()
+    {
+        var failing = _queue.RunAsync<int>(new object(), _ => throw new ArithmeticException("no convergence"), TestContext.Current.CancellationToken);
+
+        var failure = await Assert.ThrowsAsync<ArithmeticException>(() => failing);
+        Assert.Equal("no convergence", failure.Message);
+        Assert.Equal(1, await Enqueue(new object(), "after"));
+    }
+}

@@ -1,0 +1,56 @@
+namespace ConsultDesk.Web.Tests.Workspace;
+
+/// <summary>A clock that moves only when told, and fires its timers while it moves.</summary>
+internal sealed class ManualTime : TimeProvider
+{
+    private readonly List<ManualTimer> _timers = [];
+
+    public DateTimeOffset Now { get; private set; } = new(2031, 2, 3, 20, 0, 0, TimeSpan.Zero);
+
+    public override DateTimeOffset GetUtcNow() => Now;
+
+    public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period)
+    {
+        var timer = new ManualTimer(this, () => callback(state));
+        timer.Change(dueTime, period);
+        _timers.Add(timer);
+        return timer;
+    }
+
+    public void Advance(double milliseconds)
+    {
+        Now += TimeSpan.FromMilliseconds(milliseconds);
+        foreach (var timer in _timers.ToArray())
+        {
+            timer.FireWhenDue();
+        }
+    }
+
+    private sealed class ManualTimer(ManualTime time, Action fire) : ITimer
+    {
+        private DateTimeOffset? _due;
+
+        public bool Change(TimeSpan dueTime, TimeSpan period)
+        {
+            _due = dueTime == Timeout.InfiniteTimeSpan ? null : time.Now + dueTime;
+            return true;
+        }
+
+        public void FireWhenDue()
+        {
+            if (_due is { } due && due <= time.Now)
+            {
+                _due = null;
+                fire();
+            }
+        }
+
+        public void Dispose() => time._timers.Remove(this);
+
+        public ValueTask DisposeAsync()
+        {
+            Dispose();
+            return ValueTask.CompletedTask;
+        }
+    }
+}
