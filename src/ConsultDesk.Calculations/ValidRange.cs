@@ -8,7 +8,7 @@ namespace ConsultDesk.Calculations;
 /// <param name="Field">What is limited, as a person would say it.</param>
 /// <param name="Minimum">Smallest value accepted, in <paramref name="Unit"/>.</param>
 /// <param name="Maximum">Largest value accepted, in <paramref name="Unit"/>.</param>
-/// <param name="Unit">Unit of both limits.</param>
+/// <param name="Unit">Unit of both limits; empty for a pure number.</param>
 public sealed record ValidRange(string Field, double Minimum, double Maximum, string Unit)
 {
     /// <summary>True when the value lies within the limits; not-a-number never does.</summary>
@@ -20,7 +20,12 @@ public sealed record ValidRange(string Field, double Minimum, double Maximum, st
         ? value
         : throw new ArgumentOutOfRangeException(parameter, value, Message(value));
 
-    private string Message(double value) => string.Create(
-        CultureInfo.InvariantCulture,
-        $"{Field} is {value:G6} {Unit}; expected {Minimum:G6} to {Maximum:G6} {Unit}.");
+    /// <summary>What is wrong with a value outside the range: the field, the value and what was expected.</summary>
+    public string Message(double value)
+    {
+        string unit = Unit.Length == 0 ? "" : " " + Unit;
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"{Field} is {value:G6}{unit}; expected {Minimum:G6} to {Maximum:G6}{unit}.");
+    }
 }

@@ -1,0 +1,50 @@
+using System.Collections.Immutable;
+using UnitsNet;
+
+namespace ConsultDesk.Calculations.Climate;
+
+/// <summary>A place with the mean weather of its twelve months.</summary>
+public sealed record Place
+{
+    /// <summary>Stable key, kebab-case, for example <c>seattle</c>.</summary>
+    public required string Key { get; init; }
+
+    /// <summary>Name of the place, with the station in brackets where that differs.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Country, ISO 3166-1 alpha-2.</summary>
+    public required string Country { get; init; }
+
+    /// <summary>Latitude, north positive.</summary>
+    public required Angle Latitude { get; init; }
+
+    /// <summary>Longitude, east positive.</summary>
+    public required Angle Longitude { get; init; }
+
+    /// <summary>Elevation of the station.</summary>
+    public required Length Elevation { get; init; }
+
+    /// <summary>January to December.</summary>
+    public required ImmutableArray<MonthNormals> Months { get; init; }
+
+    /// <summary>Where the numbers come from.</summary>
+    public required string Source { get; init; }
+
+    /// <summary>Normals of a month, 1 to 12.</summary>
+    public MonthNormals Month(int month) => Months[(int)Vehicle.DesignLimits.Month.Check(month, nameof(month)) - 1];
+}
+
+/// <summary>Mean weather of one month at the station.</summary>
+/// <param name="Month">Month, 1 to 12.</param>
+/// <param name="Mean">Mean temperature.</param>
+/// <param name="MeanMaximum">Mean of the daily maxima.</param>
+/// <param name="MeanMinimum">Mean of the daily minima.</param>
+/// <param name="DewPoint">Mean dew point.</param>
+/// <param name="Wind">Mean wind speed at 10 m.</param>
+public sealed record MonthNormals(
+    int Month,
+    Temperature Mean,
+    Temperature MeanMaximum,
+    Temperature MeanMinimum,
+    Temperature DewPoint,
+    Speed Wind);

@@ -1,0 +1,97 @@
+using System.Collections.Immutable;
+
+namespace ConsultDesk.Calculations.Vehicle;
+
+/// <summary>
+/// The range of every field of a <see cref="Design"/> that can be edited. One named value that validation, screen
+/// and docs share.
+/// </summary>
+public static class DesignLimits
+{
+    /// <summary>Inside length.</summary>
+    public static readonly ValidRange InteriorLength = new("Inside length", 2, 9, "m");
+
+    /// <summary>Inside width.</summary>
+    public static readonly ValidRange InteriorWidth = new("Inside width", 1.2, 2.5, "m");
+
+    /// <summary>Inside height.</summary>
+    public static readonly ValidRange InteriorHeight = new("Inside height", 1, 2.6, "m");
+
+    /// <summary>Height of the floor above the ground.</summary>
+    public static readonly ValidRange FloorAboveGround = new("Floor above ground", 0.2, 1.2, "m");
+
+    /// <summary>Each size of a piece of furniture.</summary>
+    public static readonly ValidRange FurnitureSize = new("Furniture size", 0.02, 4, "m");
+
+    /// <summary>Air volume of a zone.</summary>
+    public static readonly ValidRange ZoneAirVolume = new("Air volume", 0.1, 40, "m³");
+
+    /// <summary>Free area of a passage.</summary>
+    public static readonly ValidRange PassageFreeArea = new("Free area of the passage", 0.0001, 5, "m²");
+
+    /// <summary>Mixing through a passage.</summary>
+    public static readonly ValidRange PassageMixing = new("Mixing", 0, 1000, "m³/h");
+
+    /// <summary>Size of an opening along its face.</summary>
+    public static readonly ValidRange OpeningLength = new("Length of the opening", 0.02, 2, "m");
+
+    /// <summary>Size of an opening across its face, or upwards.</summary>
+    public static readonly ValidRange OpeningWidth = new("Width of the opening", 0.02, 1.5, "m");
+
+    /// <summary>Share of an opening's frame that is free when fully open.</summary>
+    public static readonly ValidRange OpeningFreeShare = new("Free share of the frame", 0.01, 1, "");
+
+    /// <summary>Flow of a fan at full speed with no resistance.</summary>
+    public static readonly ValidRange FanFreeAirFlow = new("Free-air flow", 0.005, 1, "m³/s");
+
+    /// <summary>Pressure of a fan at full speed with no flow.</summary>
+    public static readonly ValidRange FanShutOffPressure = new("Shut-off pressure", 5, 200, "Pa");
+
+    /// <summary>Speed of a fan as a share of full speed.</summary>
+    public static readonly ValidRange FanSpeed = new("Fan speed", 0, 1, "");
+
+    /// <summary>Area of a pane.</summary>
+    public static readonly ValidRange GlazingArea = new("Glass area", 0.02, 4, "m²");
+
+    /// <summary>Area of a patch of bare metal.</summary>
+    public static readonly ValidRange BareMetalArea = new("Bare metal area", 0.01, 30, "m²");
+
+    /// <summary>Thickness of a solid layer.</summary>
+    public static readonly ValidRange SolidThickness = new("Layer thickness", 0.05, 300, "mm");
+
+    /// <summary>Thickness of an air layer.</summary>
+    public static readonly ValidRange AirLayerThickness = new("Air layer thickness", 1, 300, "mm");
+
+    /// <summary>Vapour-equivalent air layer thickness of a membrane.</summary>
+    public static readonly ValidRange MembraneVapourResistance = new("Vapour resistance sd", 0.001, 10_000, "m");
+
+    /// <summary>Effective leakage area of the body.</summary>
+    public static readonly ValidRange LeakageArea = new("Leakage area", 5, 1000, "cm²");
+
+    /// <summary>Flow exponent of the cracks.</summary>
+    public static readonly ValidRange LeakageExponent = new("Leakage exponent", 0.5, 1, "");
+
+    /// <summary>Rated heat output.</summary>
+    public static readonly ValidRange HeaterOutput = new("Rated output", 0, 15, "kW");
+
+    /// <summary>Temperature kept by night.</summary>
+    public static readonly ValidRange NightSetPoint = new("Night temperature", 0, 30, "°C");
+
+    /// <summary>People who sleep in the van.</summary>
+    public static readonly ValidRange Sleepers = new("Sleepers", 0, 6, "people");
+
+    /// <summary>Month of the stop.</summary>
+    public static readonly ValidRange Month = new("Month", 1, 12, "");
+
+    /// <summary>Altitude of the stop.</summary>
+    public static readonly ValidRange Altitude = Air.StandardAtmosphere.AltitudeRange;
+
+    /// <summary>Every range, for the docs.</summary>
+    public static ImmutableArray<ValidRange> All { get; } =
+    [
+        InteriorLength, InteriorWidth, InteriorHeight, FloorAboveGround, FurnitureSize, ZoneAirVolume,
+        PassageFreeArea, PassageMixing, OpeningLength, OpeningWidth, OpeningFreeShare, FanFreeAirFlow,
+        FanShutOffPressure, FanSpeed, GlazingArea, BareMetalArea, SolidThickness, AirLayerThickness,
+        MembraneVapourResistance, LeakageArea, LeakageExponent, HeaterOutput, NightSetPoint, Sleepers, Month, Altitude,
+    ];
+}
