@@ -1,0 +1,64 @@
+using Microsoft.Playwright;
+using Xunit;
+
+[assembly: AssemblyFixture(typeof(ConsultDesk.Browser.Tests.Chromium))]
+
+namespace ConsultDesk.Browser.Tests;
+
+/// <summary>The one real browser of a run.</summary>
+public sealed class Chromium : IAsyncLifetime
+{
+    private const string Program = "/usr/bin/chromium";
+
+    // Without the background flags Chromium calls home at every start; --no-sandbox because CI is root.
+    private static readonly string[] Arguments =
+    [
+        "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+        "--disable-component-update", "--disable-sync",
+    ];
+
+    private IPlaywright? playwright;
+    private IBrowser? browser;
+
+    /// <inheritdoc/>
+    public async ValueTask InitializeAsync()
+    {
+        if (!File.Exists(Program))
+        {
+            return;
+        }
+
+        playwright = await Playwright.CreateAsync();
+        browser = await playwright.Chromium.LaunchAsync(new() { ExecutablePath = Program, Args = Arguments });
+    }
+
+    /// <summary>The browser; without one the test is skipped, or fails where nothing may be skipped (CI=true).</summary>
+    public IBrowser Browser => browser ?? throw Missing.SkipOrFail($"Chromium is not installed ({Program}).");
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync()
+    {
+        if (browser is not null)
+        {
+            await browser.DisposeAsync();
+        }
+
+        playwright?.Dispose();
+    }
+}
+
+/// <summary>What to do when the machine lacks something a test needs.</summary>
+public static class Missing
+{
+    /// <summary>Skips the test visibly; with CI=true fails it.</summary>
+    public static Exception SkipOrFail(string what)
+    {
+        if (Environment.GetEnvironmentVariable("CI") == "true")
+        {
+            Assert.Fail(what + " With CI=true nothing may be skipped.");
+        }
+
+        Assert.Skip(what);
+        return new InvalidOperationException(what);
+    }
+}

@@ -1,0 +1,202 @@
+using System.Diagnostics;
+using System.Text.RegularExpressions;
+using Npgsql;
+using Xunit;
+
+namespace ConsultDesk.Browser.Tests;
+
+/// <summary>Where the desk under test keeps its records.</summary>
+public enum Store
+{
+    /// <summary>One SQLite file in the data folder.</summary>
+    Sqlite,
+
+    /// <summary>A PostgreSQL database made for the test on the server that DESK_TEST_POSTGRES names.</summary>
+    Postgres,
+}
+
+/// <summary>
+/// The app as a person starts it: the built program in a process of its own, on a free port, with an empty data folder.
+/// Address and sign-in are read from the first screen of its log, because that is where a person finds them.
+/// </summary>
+public sealed partial class DeskProcess : IAsyncDisposable
+{
+    private static readonly TimeSpan StartLimit = TimeSpan.FromSeconds(60);
+
+    private readonly Process process;
+    private readonly List<string> log;
+    private readonly string dataFolder;
+    private readonly string? database;
+
+    private DeskProcess(Process process, List<string> log, string dataFolder, string? database)
+    {
+        this.process = process;
+        this.log = log;
+        this.dataFolder = dataFolder;
+        this.database = database;
+    }
+
+    /// <summary>Root of the checkout.</summary>
+    public static string Root { get; } = FindRoot();
+
+    /// <summary>Base address it listens on.</summary>
+    public Uri Address { get; private set; } = null!;
+
+    /// <summary>E-mail of the demo sign-in.</summary>
+    public string Email { get; private set; } = "";
+
+    /// <summary>Password of the demo sign-in.</summary>
+    public string Password { get; private set; } = "";
+
+    /// <summary>Everything it has written so far.</summary>
+    public string Log
+    {
+        get
+        {
+            lock (log)
+            {
+                return string.Join('\n', log);
+            }
+        }
+    }
+
+    /// <summary>Starts the demo desk on a store and waits until it listens.</summary>
+    public static async Task<DeskProcess> StartDemo(Store store, CancellationToken cancellation)
+    {
+        string? database = null;
+        string[] settings = [];
+        if (store == Store.Postgres)
+        {
+            database = "desk_browser_" + Guid.NewGuid().ToString("N");
+            settings = ["--Data:Kind=postgres", "--Data:Connection=" + await CreateDatabase(database, cancellation)];
+        }
+
+        var program = Path.Combine(AppContext.BaseDirectory, "..", "..", "ConsultDesk.Web", Path.GetFileName(Path.TrimEndingDirectorySeparator(AppContext.BaseDirectory)), "ConsultDesk.Web.dll");
+        var desk = Start(Path.GetFullPath(program), Path.Combine(Root, "src", "ConsultDesk.Web"), "Development", database, settings);
+        try
+        {
+            await desk.UntilItListens(cancellation);
+            return desk;
+        }
+        catch
+        {
+            await desk.DisposeAsync();
+            throw;
+        }
+    }
+
+    /// <summary>Ends the program and removes what it stored.</summary>
+    public async ValueTask DisposeAsync()
+    {
+        if (!process.HasExited)
+        {
+            process.Kill(entireProcessTree: true);
+            await process.WaitForExitAsync();
+        }
+
+        process.Dispose();
+        Directory.Delete(dataFolder, recursive: true);
+        if (database is not null)
+        {
+            NpgsqlConnection.ClearAllPools();
+            await Execute($"drop database {database} with (force)", CancellationToken.None);
+        }
+    }
+
+    private static DeskProcess Start(string program, string folder, string environment, string? database, string[] settings)
+    {
+        Assert.True(File.Exists(program), $"The app is not built: {program}");
+        var dataFolder = Directory.CreateTempSubdirectory("desk-browser-").FullName;
+        var start = new ProcessStartInfo("dotnet")
+        {
+            WorkingDirectory = folder,
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+            RedirectStandardInput = true,
+            Environment = { ["ASPNETCORE_ENVIRONMENT"] = environment, ["DOTNET_ENVIRONMENT"] = environment },
+        };
+        foreach (var argument in (string[])[program, "--urls", "http://127.0.0.1:0", "--Data:Directory=" + dataFolder, .. settings])
+        {
+            start.ArgumentList.Add(argument);
+        }
+
+        var process = new Process { StartInfo = start };
+        var log = new List<string>();
+        void Keep(string? line)
+        {
+            lock (log)
+            {
+                log.Add(line ?? "");
+            }
+        }
+
+        process.OutputDataReceived += (_, e) => Keep(e.Data);
+        process.ErrorDataReceived += (_, e) => Keep(e.Data);
+        process.Start();
+        process.BeginOutputReadLine();
+        process.BeginErrorReadLine();
+        return new DeskProcess(process, log, dataFolder, database);
+    }
+
+    private async Task UntilItListens(CancellationToken cancellation)
+    {
+        var clock = Stopwatch.StartNew();
+        while (true)
+        {
+            var text = Log;
+            var address = AddressLine().Match(text);
+            var signIn = SignInLine().Match(text);
+            if (address.Success && signIn.Success)
+            {
+                Address = new Uri(address.Groups["address"].Value);
+                Email = signIn.Groups["email"].Value;
+                Password = signIn.Groups["password"].Value;
+                return;
+            }
+
+            Assert.False(process.HasExited, "The app ended while starting:\n" + text);
+            Assert.True(clock.Elapsed < StartLimit, "The app did not say its address and sign-in in time:\n" + text);
+            await Task.Delay(100, cancellation);
+        }
+    }
+
+    private static async Task<string> CreateDatabase(string name, CancellationToken cancellation)
+    {
+        await Execute($"create database {name}", cancellation);
+        return new NpgsqlConnectionStringBuilder(Server()) { Database = name }.ConnectionString;
+    }
+
+    private static async Task Execute(string statement, CancellationToken cancellation)
+    {
+        await using var connection = new NpgsqlConnection(Server());
+        await connection.OpenAsync(cancellation);
+        await using var command = connection.CreateCommand();
+#pragma warning disable CA2100 // The only part that varies is a name made of a fixed word and a Guid's digits.
+        command.CommandText = statement;
+#pragma warning restore CA2100
+        await command.ExecuteNonQueryAsync(cancellation);
+    }
+
+    private static string Server() => Environment.GetEnvironmentVariable("DESK_TEST_POSTGRES") is { Length: > 0 } server
+        ? server
+        : throw Missing.SkipOrFail("DESK_TEST_POSTGRES names no PostgreSQL server.");
+
+    private static string FindRoot()
+    {
+        for (var folder = new DirectoryInfo(AppContext.BaseDirectory); folder is not null; folder = folder.Parent)
+        {
+            if (File.Exists(Path.Combine(folder.FullName, "ConsultDesk.sln")))
+            {
+                return folder.FullName;
+            }
+        }
+
+        throw new InvalidOperationException("ConsultDesk.sln was not found above the tests.");
+    }
+
+    [GeneratedRegex(@"^Address +(?<address>http://127\.0\.0\.1:[1-9]\d*)", RegexOptions.Multiline)]
+    private static partial Regex AddressLine();
+
+    [GeneratedRegex(@"^Demo sign-in +(?<email>\S+@\S+?)[,;]?\s+(?:/\s+|and\s+|with\s+)?(?:password:?\s+)?(?<password>\S+)", RegexOptions.Multiline)]
+    private static partial Regex SignInLine();
+}
