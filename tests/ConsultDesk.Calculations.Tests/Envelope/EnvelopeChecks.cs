@@ -57,25 +57,25 @@ public static class EnvelopeChecks
             () => MetalSkinnedWall().Temperatures(Temperature.FromDegreesCelsius(20), Temperature.FromDegreesCelsius(-5))[2].DegreesCelsius,
             "Te + (Ti - Te) Router / Rtotal, by hand", Origin.Derived),
 
-        Cover(0.07, CoverPermeability.High, 0.11),
-        Cover(0.07, CoverPermeability.Average, 0.15),
-        Cover(0.07, CoverPermeability.Low, 0.20),
-        Cover(0.07, CoverPermeability.Tight, 0.24),
-        Cover(0.09, CoverPermeability.High, 0.11),
-        Cover(0.09, CoverPermeability.Average, 0.16),
-        Cover(0.09, CoverPermeability.Low, 0.21),
-        Cover(0.09, CoverPermeability.Tight, 0.26),
+        Shut(0.07, CoverPermeability.High, 0.11),
+        Shut(0.07, CoverPermeability.Average, 0.15),
+        Shut(0.07, CoverPermeability.Low, 0.20),
+        Shut(0.07, CoverPermeability.Tight, 0.24),
+        Shut(0.09, CoverPermeability.High, 0.11),
+        Shut(0.09, CoverPermeability.Average, 0.16),
+        Shut(0.09, CoverPermeability.Low, 0.21),
+        Shut(0.09, CoverPermeability.Tight, 0.26),
 
-        Pane(5.7, Vehicle.Cover.None, 0, 4.66),
-        Pane(5.7, Vehicle.Cover.InsideLoose, 0.15, 2.51),
-        Pane(5.7, Vehicle.Cover.InsideTight, 0.26, 1.88),
-        Pane(5.7, Vehicle.Cover.Outside, 0.15, 10.81),
-        Pane(5.7, Vehicle.Cover.Outside, 0.26, 12.63),
-        Pane(2.9, Vehicle.Cover.None, 0, 11.21),
-        Pane(2.9, Vehicle.Cover.InsideLoose, 0.15, 7.81),
-        Pane(2.9, Vehicle.Cover.InsideTight, 0.26, 6.39),
-        Pane(2.9, Vehicle.Cover.Outside, 0.15, 13.27),
-        Pane(2.9, Vehicle.Cover.Outside, 0.26, 14.13),
+        Behind(5.7, Cover.None, 0, 4.66),
+        Behind(5.7, Cover.InsideLoose, 0.15, 2.51),
+        Behind(5.7, Cover.InsideTight, 0.26, 1.88),
+        Behind(5.7, Cover.Outside, 0.15, 10.81),
+        Behind(5.7, Cover.Outside, 0.26, 12.63),
+        Behind(2.9, Cover.None, 0, 11.21),
+        Behind(2.9, Cover.InsideLoose, 0.15, 7.81),
+        Behind(2.9, Cover.InsideTight, 0.26, 6.39),
+        Behind(2.9, Cover.Outside, 0.15, 13.27),
+        Behind(2.9, Cover.Outside, 0.26, 14.13),
         PaneU(GlassKind.SinglePane, 4, 0, 5.75, 0.01, "1 / (0.13 + 0.004 + 0.04), by hand", Origin.Derived),
         PaneU(GlassKind.DoublePane, 4, 12, 2.9, 0.1, "EN ISO 10077-1 table for 4-12-4 glass with air, recalled", Origin.Memory),
         PaneU(GlassKind.AcrylicDouble, 3, 15, 2.68, 0.01,
@@ -83,7 +83,7 @@ public static class EnvelopeChecks
         new("Surface of single glass", "4 mm, 20 and -5 °C", 1.32183908, "°C", Absolute(1e-3),
             () => Glass.Path(
                     Glass.PaneResistance(GlassKind.SinglePane, Length.FromMillimeters(4), Length.Zero),
-                    Vehicle.Cover.None, ThermalResistance.Zero, SurfaceFilms.Outside())
+                    Cover.None, ThermalResistance.Zero, SurfaceFilms.Outside())
                 .SurfaceTemperature(Temperature.FromDegreesCelsius(20), Temperature.FromDegreesCelsius(-5)).DegreesCelsius,
             "20 - 25 x 0.13 / 0.174, by hand", Origin.Derived),
         new("Surface of bare steel", "1 mm, 20 and -5 °C", 0.88460, "°C", Absolute(1e-4),
@@ -120,12 +120,12 @@ public static class EnvelopeChecks
             Length.FromMillimeters(13), HeatFlow.Horizontal, a, b, Temperature.FromDegreesCelsius(23)).SquareMeterKelvinsPerWatt,
         Afia, Origin.Read);
 
-    private static Check Cover(double shutter, CoverPermeability permeability, double expected) => new(
+    private static Check Shut(double shutter, CoverPermeability permeability, double expected) => new(
         "Resistance added by a closed cover", $"cover {shutter} m2 K/W, permeability {permeability}", expected, "m2 K/W", Absolute(0.006),
         () => Glass.CoverResistance(ThermalResistance.FromSquareMeterKelvinsPerWatt(shutter), permeability).SquareMeterKelvinsPerWatt,
         Shutter, Origin.Read);
 
-    private static Check Pane(double u, Cover cover, double added, double expected) => new(
+    private static Check Behind(double u, Cover cover, double added, double expected) => new(
         "Inner glass surface", $"U {u}, cover {cover} {added} m2 K/W, 18 and 0 °C", expected, "°C", Absolute(0.05),
         () => Glass.Path(
                 ThermalResistance.FromSquareMeterKelvinsPerWatt((1 / u) - 0.17), cover,
@@ -137,7 +137,7 @@ public static class EnvelopeChecks
         "U-value of a window", $"{kind}, panes {sheet} mm, gap {gap} mm", expected, "W/(m2 K)", Absolute(tolerance),
         () => Glass.Path(
                 Glass.PaneResistance(kind, Length.FromMillimeters(sheet), Length.FromMillimeters(gap)),
-                Vehicle.Cover.None, ThermalResistance.Zero, SurfaceFilms.Outside())
+                Cover.None, ThermalResistance.Zero, SurfaceFilms.Outside())
             .UValue().WattsPerSquareMeterKelvin,
         source, origin);
 }
