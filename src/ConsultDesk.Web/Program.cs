@@ -1,2 +1,30 @@
-var app = WebApplication.CreateBuilder(args).Build();
-app.Run();
+using ConsultDesk.Records;
+using ConsultDesk.Web.Account;
+using ConsultDesk.Web.Shell;
+
+try
+{
+    var builder = WebApplication.CreateBuilder(args);
+    // Without this a start from source in Production answers every asset with 200 and an empty body.
+    builder.WebHost.UseStaticWebAssets();
+    var data = DataSettings.Read(builder.Configuration, builder.Environment);
+    builder.AddShell();
+    builder.AddAccount();
+    builder.Services.AddRecords(data.Kind, data.Connection);
+
+    await using var app = builder.Build();
+    app.UseShell();
+    app.MapShell();
+
+    await app.StartDeskAsync(data);
+    await app.WaitForShutdownAsync();
+    return 0;
+}
+catch (StartRefusedException refused)
+{
+    await Console.Error.WriteLineAsync(refused.Message);
+    return 1;
+}
+
+/// <summary>Named so that the tests can start the app.</summary>
+public partial class Program;

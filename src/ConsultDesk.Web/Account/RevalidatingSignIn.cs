@@ -1,0 +1,30 @@
+using ConsultDesk.Records;
+using Microsoft.AspNetCore.Components.Authorization;
+using Microsoft.AspNetCore.Components.Server;
+using Microsoft.AspNetCore.Identity;
+using Microsoft.Extensions.Options;
+
+namespace ConsultDesk.Web.Account;
+
+/// <summary>
+/// Asks again, while a live page is open, whether the account is still the one that signed in: a live connection
+/// outlives its cookie, and a changed password must end it.
+/// </summary>
+internal sealed class RevalidatingSignIn(ILoggerFactory logs, IServiceScopeFactory scopes, IOptions<IdentityOptions> options)
+    : RevalidatingServerAuthenticationStateProvider(logs)
+{
+    /// <summary>Consultants may share a machine, so not the half hour that is usual.</summary>
+    public static readonly TimeSpan Interval = TimeSpan.FromMinutes(5);
+
+    protected override TimeSpan RevalidationInterval => Interval;
+
+    protected override async Task<bool> ValidateAuthenticationStateAsync(AuthenticationState authenticationState, CancellationToken cancellationToken)
+    {
+        // A scope of its own: the circuit's would keep one database context for hours.
+        await using var scope = scopes.CreateAsyncScope();
+        var users = scope.ServiceProvider.GetRequiredService<UserManager<DeskUser>>();
+        var user = await users.GetUserAsync(authenticationState.User);
+        var claimed = authenticationState.User.FindFirst(options.Value.ClaimsIdentity.SecurityStampClaimType)?.Value;
+        return user is not null && claimed == await users.GetSecurityStampAsync(user);
+    }
+}

@@ -1,0 +1,79 @@
+using ConsultDesk.Records;
+using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Identity;
+
+namespace ConsultDesk.Web.Account;
+
+/// <summary>The sign-in page: plain HTML, because a cookie cannot be set over a live connection.</summary>
+public partial class SignIn(SignInManager<DeskUser> signIn, NavigationManager navigation)
+{
+    /// <summary>One answer for a wrong address, a wrong password and a locked account: none of the three is given away.</summary>
+    private const string Refused =
+        "That e-mail address and password do not go together, or the account is locked for a few minutes after too many tries.";
+
+    /// <summary>Hash of a password nobody has, so that an unknown address takes as long to refuse as a known one.</summary>
+    private static readonly string NobodysHash = new PasswordHasher<DeskUser>().HashPassword(new DeskUser(), Guid.NewGuid().ToString());
+
+    private string? _error;
+    private bool _sent;
+
+    [CascadingParameter]
+    private HttpContext HttpContext { get; set; } = default!;
+
+    [SupplyParameterFromForm]
+    private SignInForm Input { get; set; } = default!;
+
+    [SupplyParameterFromQuery]
+    private string? ReturnUrl { get; set; }
+
+    protected override void OnInitialized()
+    {
+        Input ??= new();
+        if (HttpMethods.IsGet(HttpContext.Request.Method) && HttpContext.User.Identity is { IsAuthenticated: true })
+        {
+            navigation.NavigateTo(Target());
+        }
+    }
+
+    private bool Missing(string? value) => _sent && string.IsNullOrWhiteSpace(value);
+
+    private async Task SignInAsync()
+    {
+        _sent = true;
+        if (string.IsNullOrWhiteSpace(Input.Email) || string.IsNullOrWhiteSpace(Input.Password))
+        {
+            return;
+        }
+
+        var user = await signIn.UserManager.FindByEmailAsync(Input.Email.Trim());
+        if (user is null)
+        {
+            signIn.UserManager.PasswordHasher.VerifyHashedPassword(new DeskUser(), NobodysHash, Input.Password);
+            _error = Refused;
+            return;
+        }
+
+        var result = await signIn.PasswordSignInAsync(user, Input.Password, isPersistent: false, lockoutOnFailure: true);
+        if (result.Succeeded)
+        {
+            navigation.NavigateTo(Target());
+            return;
+        }
+
+        _error = Refused;
+    }
+
+    /// <summary>Only a path of this desk: anything else would send a person who just signed in to a stranger's page.</summary>
+    private string Target() =>
+        ReturnUrl is ['/', ..] and not ['/', '/' or '\\', ..] && Uri.IsWellFormedUriString(ReturnUrl, UriKind.Relative) ? ReturnUrl : "/";
+}
+
+/// <summary>What is typed to sign in.</summary>
+public sealed class SignInForm
+{
+    /// <summary>Address of the account.</summary>
+    public string? Email { get; set; }
+
+    /// <summary>Its password.</summary>
+    public string? Password { get; set; }
+}

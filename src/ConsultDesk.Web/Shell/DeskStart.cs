@@ -1,0 +1,56 @@
+using System.Net;
+using ConsultDesk.Records;
+using Microsoft.AspNetCore.Connections;
+using Microsoft.AspNetCore.Hosting.Server;
+using Microsoft.AspNetCore.Hosting.Server.Features;
+using Microsoft.AspNetCore.Server.Kestrel.Core;
+using Microsoft.EntityFrameworkCore;
+
+namespace ConsultDesk.Web.Shell;
+
+/// <summary>What happens once, around the moment the server starts to listen.</summary>
+internal static class DeskStart
+{
+    /// <summary>True when the setting <c>Desk:Demo</c> asks for invented data and a printed sign-in.</summary>
+    public static bool IsDemo(this IConfiguration configuration) => configuration.GetValue<bool>("Desk:Demo");
+
+    /// <summary>The demo's password is printed, so nobody else's machine may reach it. Asked for each address before it is bound.</summary>
+    /// <exception cref="StartRefusedException">The address is not a loopback one.</exception>
+    public static void RefuseUnlessLoopback(ListenOptions listen)
+    {
+        if (listen.IPEndPoint is { } address && !IPAddress.IsLoopback(address.Address))
+        {
+            throw new StartRefusedException(
+                $"The demo prints its sign-in, so it listens on this machine only; {address} was asked for. Use --urls http://localhost:5071, or set Desk:Demo=false for a real desk.");
+        }
+    }
+
+    /// <summary>Brings the database up to date, listens, and says where.</summary>
+    /// <exception cref="StartRefusedException">The port is taken or the address is refused.</exception>
+    public static async Task StartDeskAsync(this WebApplication app, DataSettings data)
+    {
+        await DeskStore.Migrate(app.Services.GetRequiredService<IDbContextFactory<DeskContext>>());
+        string? demo = null;
+        try
+        {
+            await app.StartAsync();
+        }
+        catch (IOException e) when (e.InnerException is AddressInUseException)
+        {
+            throw new StartRefusedException($"{e.Message.TrimEnd('.')}. Choose another port, for example --urls http://localhost:5072", e);
+        }
+
+        // Written, not logged: these lines are for the person who started it, whatever the log is set to.
+        foreach (var address in app.Services.GetService<IServer>()?.Features.Get<IServerAddressesFeature>()?.Addresses ?? [])
+        {
+            Console.WriteLine($"Address       {address}");
+        }
+
+        if (demo is not null)
+        {
+            Console.WriteLine($"Demo sign-in  {demo}");
+        }
+
+        Console.WriteLine($"Data          {data.Place}");
+    }
+}

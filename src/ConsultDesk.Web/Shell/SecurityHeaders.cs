@@ -1,0 +1,40 @@
+namespace ConsultDesk.Web.Shell;
+
+/// <summary>The headers every answer carries. Plan pages are stricter: they need no script and no inline style.</summary>
+internal static class SecurityHeaders
+{
+    private const string Common =
+        "default-src 'self'; img-src 'self' data:; font-src 'self'; connect-src 'self'; object-src 'none'; base-uri 'self'; form-action 'self'; frame-ancestors 'none'; ";
+
+    /// <summary>MudBlazor writes its theme and its popovers' places as inline styles; scripts stay strict.</summary>
+    private const string ForDesk = Common + "script-src 'self'; style-src 'self' 'unsafe-inline'";
+
+    private const string ForPlans = Common + "script-src 'none'; style-src 'self'";
+
+    /// <summary>Start of the path of everything a client reads by link.</summary>
+    public const string PlanPath = "/plan";
+
+    public static IApplicationBuilder UseSecurityHeaders(this IApplicationBuilder app) => app.Use(static (context, next) =>
+    {
+        // Set at the start, not at once: an error page clears the headers of the answer it replaces.
+        var plan = context.Request.Path.StartsWithSegments(PlanPath, StringComparison.OrdinalIgnoreCase);
+        context.Response.OnStarting(static state =>
+        {
+            var (context, plan) = ((HttpContext, bool))state;
+            var headers = context.Response.Headers;
+            headers.XContentTypeOptions = "nosniff";
+            headers.ContentSecurityPolicy = plan ? ForPlans : ForDesk;
+            headers["Referrer-Policy"] = plan ? "no-referrer" : "same-origin";
+            headers["Permissions-Policy"] = "camera=(), geolocation=(), microphone=()";
+            headers["Cross-Origin-Opener-Policy"] = "same-origin";
+            if (plan)
+            {
+                headers["X-Robots-Tag"] = "noindex, nofollow";
+                headers.CacheControl = "private, no-store";
+            }
+
+            return Task.CompletedTask;
+        }, (context, plan));
+        return next(context);
+    });
+}

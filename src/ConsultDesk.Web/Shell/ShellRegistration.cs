@@ -1,0 +1,63 @@
+using ConsultDesk.Records;
+using Microsoft.AspNetCore.Authorization;
+using Microsoft.EntityFrameworkCore;
+using MudBlazor.Services;
+
+namespace ConsultDesk.Web.Shell;
+
+/// <summary>The frame of the app: pages, assets, headers, limits, health.</summary>
+internal static class ShellRegistration
+{
+    public static void AddShell(this WebApplicationBuilder builder)
+    {
+        // This category writes each request's path, and puts it in the scope of every other line of the log.
+        // The path of a plan is the secret that opens it.
+        builder.Logging.AddFilter("Microsoft.AspNetCore.Hosting.Diagnostics", LogLevel.None);
+
+        if (builder.Configuration.IsDemo())
+        {
+            builder.WebHost.ConfigureKestrel(kestrel => kestrel.ConfigureEndpointDefaults(DeskStart.RefuseUnlessLoopback));
+        }
+
+        builder.WebHost.ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
+        builder.Services.AddRazorComponents().AddInteractiveServerComponents();
+        builder.Services.AddMudServices();
+        builder.Services.AddRateLimiter(RequestLimits.Configure);
+        builder.Services.AddHsts(hsts => hsts.MaxAge = TimeSpan.FromDays(365));
+        builder.Services.AddHealthChecks().AddCheck<DatabaseCheck>("database", tags: [DatabaseCheck.Ready]);
+        builder.Services.AddAuthorizationBuilder()
+            .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
+    }
+
+    public static void UseShell(this WebApplication app)
+    {
+        app.UseSecurityHeaders();
+        app.UseExceptionHandler("/error", createScopeForErrors: true);
+        app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
+        if (HttpsIsConfigured(app.Configuration))
+        {
+            app.UseHsts();
+            app.UseHttpsRedirection();
+        }
+
+        app.UseRouting();
+        app.UseRateLimiter();
+        app.UseAuthentication();
+        app.UseAuthorization();
+        app.UseAntiforgery();
+    }
+
+    public static void MapShell(this WebApplication app)
+    {
+        app.MapStaticAssets().AllowAnonymous();
+        app.MapHealthChecks("/health/live", new() { Predicate = _ => false }).AllowAnonymous();
+        app.MapHealthChecks("/health/ready", new() { Predicate = check => check.Tags.Contains(DatabaseCheck.Ready) }).AllowAnonymous();
+        app.MapRazorComponents<App>().AddInteractiveServerRenderMode(server => server.ContentSecurityFrameAncestorsPolicy = "'none'");
+    }
+
+    private static bool HttpsIsConfigured(IConfiguration configuration) =>
+        !string.IsNullOrEmpty(configuration["https_port"])
+        || !string.IsNullOrEmpty(configuration["https_ports"])
+        || (configuration["urls"] ?? "").Contains("https://", StringComparison.OrdinalIgnoreCase)
+        || configuration.GetSection("Kestrel:Endpoints").GetChildren().Any(e => (e["Url"] ?? "").StartsWith("https://", StringComparison.OrdinalIgnoreCase));
+}
