@@ -1,5 +1,6 @@
 using System.Net;
 using ConsultDesk.Records;
+using ConsultDesk.Web.Demo;
 using Microsoft.AspNetCore.Connections;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
@@ -30,7 +31,13 @@ internal static class DeskStart
     public static async Task StartDeskAsync(this WebApplication app, DataSettings data)
     {
         await DeskStore.Migrate(app.Services.GetRequiredService<IDbContextFactory<DeskContext>>());
-        string? demo = null;
+        var demo = app.Configuration.IsDemo();
+        if (demo)
+        {
+            await using var scope = app.Services.CreateAsyncScope();
+            await ActivatorUtilities.CreateInstance<DemoDesk>(scope.ServiceProvider).FillIfEmptyAsync();
+        }
+
         try
         {
             await app.StartAsync();
@@ -46,9 +53,9 @@ internal static class DeskStart
             Console.WriteLine($"Address       {address}");
         }
 
-        if (demo is not null)
+        if (demo)
         {
-            Console.WriteLine($"Demo sign-in  {demo}");
+            Console.WriteLine($"Demo sign-in  {DemoDesk.Email}  {DemoDesk.Password}");
         }
 
         Console.WriteLine($"Data          {data.Place}");

@@ -1,6 +1,4 @@
-using ConsultDesk.Records;
 using Microsoft.AspNetCore.Authorization;
-using Microsoft.EntityFrameworkCore;
 using MudBlazor.Services;
 
 namespace ConsultDesk.Web.Shell;
@@ -13,6 +11,8 @@ internal static class ShellRegistration
         // This category writes each request's path, and puts it in the scope of every other line of the log.
         // The path of a plan is the secret that opens it.
         builder.Logging.AddFilter("Microsoft.AspNetCore.Hosting.Diagnostics", LogLevel.None);
+        // Says that keys lie unencrypted in the database: they lie beside the very data they would protect.
+        builder.Logging.AddFilter("Microsoft.AspNetCore.DataProtection.KeyManagement.XmlKeyManager", LogLevel.Error);
 
         if (builder.Configuration.IsDemo())
         {
