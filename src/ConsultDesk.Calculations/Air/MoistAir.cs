@@ -181,7 +181,7 @@ public static class MoistAir
 
     /// <summary>Derivative of <see cref="SaturationPressurePa"/>, Pa/K.</summary>
     internal static double SaturationPressureSlopePaPerK(double temperatureC) =>
-        SaturationPressurePa(temperatureC) * LogSlope(temperatureC, temperatureC < TriplePointC);
+        SaturationPressurePa(temperatureC) * LogSlopePerK(temperatureC, temperatureC < TriplePointC);
 
     /// <summary>Hyland and Wexler 1983 eq. 18, ASHRAE 2017 ch. 1 eq. 5: -100 to 0.01 degrees Celsius.</summary>
     internal static double SaturationPressureOverIcePa(double temperatureC)
@@ -201,8 +201,8 @@ public static class MoistAir
             + (6.5459673 * Math.Log(t)));
     }
 
-    // d ln(psat) / dT, 1/K, of the two equations above.
-    private static double LogSlope(double temperatureC, bool ice)
+    /// <summary>d ln(psat) / dT of the two equations above, 1/K.</summary>
+    internal static double LogSlopePerK(double temperatureC, bool ice)
     {
         double t = temperatureC + ZeroCelsiusK;
         return ice
@@ -237,7 +237,7 @@ public static class MoistAir
         for (int step = 0; step < 20; step++)
         {
             double saturation = ice ? SaturationPressureOverIcePa(temperatureC) : SaturationPressureOverWaterPa(temperatureC);
-            double change = (Math.Log(saturation) - logarithm) / LogSlope(temperatureC, ice);
+            double change = (Math.Log(saturation) - logarithm) / LogSlopePerK(temperatureC, ice);
             temperatureC -= change;
             if (Math.Abs(change) < 1e-9)
             {

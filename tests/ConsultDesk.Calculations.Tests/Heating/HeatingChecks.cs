@@ -1,0 +1,48 @@
+using ConsultDesk.Calculations.Heating;
+using ConsultDesk.Calculations.Moisture;
+using ConsultDesk.Calculations.Tests.Validation;
+using UnitsNet;
+using static ConsultDesk.Calculations.Tests.Validation.Tolerance;
+
+namespace ConsultDesk.Calculations.Tests.Heating;
+
+/// <summary>Heat losses, fuel and altitude.</summary>
+public static class HeatingChecks
+{
+    private const string FuelByHand = "P / eta x 3.6 / (43.0 x 0.84), by hand";
+    private const string Derating = "4 % per 1000 ft above sea level once above 2000 ft: NFPA 54 Table E.1.1(d) as cited in ICM Sept/Oct 2015 p. 19; AGA Z21.30-1964 table";
+
+    public static CheckGroup Group { get; } = new("Heating",
+    [
+        new("Ventilation heat loss", "30 m3/h, 20 K, 1.2 kg/m3", 201.2, "W", Relative(1e-3),
+            () => (double)HeatLoss.Ventilation(
+                VolumeFlow.FromCubicMetersPerHour(30), Density.FromKilogramsPerCubicMeter(1.2),
+                Temperature.FromDegreesCelsius(20), Temperature.FromDegreesCelsius(0)).Watts,
+            "30/3600 x 1.2 x 1006 x 20, by hand", Origin.Derived),
+        new("Transmission heat loss", "1.2 W/(m2 K), 30 m2, 35 K", 1260, "W", Relative(1e-6),
+            () => (double)HeatLoss.Transmission(
+                HeatTransferCoefficient.FromWattsPerSquareMeterKelvin(1.2), Area.FromSquareMeters(30),
+                Temperature.FromDegreesCelsius(20), Temperature.FromDegreesCelsius(-15)).Watts,
+            "1.2 x 30 x 35, by hand", Origin.Derived),
+        Diesel(1, 0.1173),
+        Diesel(2, 0.2345),
+        Diesel(4, 0.4690),
+        new("Fuel for a day", "diesel, 1 kW mean output, efficiency 0.85", 2.3639, "kg", Relative(1e-3),
+            () => FuelUse.PerDay(Fuel.Diesel, Power.FromKilowatts(1), 0.85).Kilograms,
+            "86.4 MJ / 0.85 / 43.0 MJ/kg, by hand", Origin.Derived),
+        Altitude(2000, 1, Origin.Read),
+        Altitude(4000, 0.84, Origin.Read),
+        Altitude(5000, 0.80, Origin.Read),
+        Altitude(8000, 0.68, Origin.Derived),
+    ]);
+
+    private static Check Diesel(double kilowatts, double expected) => new(
+        "Fuel rate, diesel", $"{kilowatts} kW, efficiency 0.85", expected, "L/h", Relative(0.01),
+        () => FuelUse.Rate(Fuel.Diesel, Power.FromKilowatts(kilowatts), 0.85).KilogramsPerHour
+            / Fuel.Diesel.LiquidDensity!.Value.KilogramsPerLiter,
+        FuelByHand, Origin.Derived);
+
+    private static Check Altitude(double feet, double expected, Origin origin) => new(
+        "Gas input at altitude", $"{feet} ft", expected, "-", Absolute(0.005),
+        () => FuelUse.GasInputShare(Length.FromFeet(feet)).DecimalFractions, Derating, origin);
+}
