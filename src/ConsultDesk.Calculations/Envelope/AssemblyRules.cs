@@ -37,7 +37,12 @@ public static class AssemblyRules
                 $"There are {assembly.Layers.Length} layers; expected at most {MaximumLayers}."));
         }
 
-        foreach (IGrouping<string, Layer> twins in assembly.Layers.GroupBy(layer => layer.Id).Where(group => group.Count() > 1))
+        if (assembly.Layers.Any(layer => layer.Id.Length == 0))
+        {
+            problems.Add(new(null, nameof(LayeredAssembly.Layers), "The id of a layer is empty; expected a short name."));
+        }
+
+        foreach (IGrouping<string, Layer> twins in assembly.Layers.GroupBy(layer => layer.Id).Where(group => group.Key.Length > 0 && group.Count() > 1))
         {
             problems.Add(new(twins.Key, nameof(Layer.Id), $"{twins.Count()} layers have the id '{twins.Key}'; expected each id once."));
         }

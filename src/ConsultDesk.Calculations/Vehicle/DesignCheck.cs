@@ -253,32 +253,14 @@ public static class DesignCheck
 
     private static void CheckAssembly(LayeredAssembly assembly, string path, ErrorList errors)
     {
-        if (assembly.Layers.IsEmpty)
+        foreach (AssemblyProblem problem in AssemblyRules.Problems(assembly))
         {
-            errors.Add(path + ".layers", "There is no layer; expected at least one.");
-        }
-
-        errors.UniqueIds(path + ".layers", assembly.Layers.Select(layer => layer.Id));
-        foreach (Layer layer in assembly.Layers)
-        {
-            string layerPath = $"{path}.layers[{layer.Id}]";
-            switch (layer)
-            {
-                case SolidLayer solid:
-                    errors.Range(layerPath + ".thickness", DesignLimits.SolidThickness, solid.Thickness.Millimeters);
-                    break;
-                case AirLayer air:
-                    errors.Range(layerPath + ".thickness", DesignLimits.AirLayerThickness, air.Thickness.Millimeters);
-                    break;
-                case MembraneLayer membrane:
-                    errors.Range(layerPath + ".vapourEquivalentThickness", DesignLimits.MembraneVapourResistance, membrane.VapourEquivalentThickness.Meters);
-                    break;
-                default:
-                    errors.Add(layerPath, "Unknown kind of layer; expected solid, air or membrane.");
-                    break;
-            }
+            string place = problem.LayerId is null ? path : $"{path}.layers[{problem.LayerId}]";
+            errors.Add($"{place}.{JsonName(problem.Field)}", problem.Message);
         }
     }
+
+    private static string JsonName(string member) => char.ToLowerInvariant(member[0]) + member[1..];
 
     private static void CheckUse(Design design, ErrorList errors)
     {

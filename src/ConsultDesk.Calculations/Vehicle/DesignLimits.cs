@@ -57,13 +57,13 @@ public static class DesignLimits
     public static readonly ValidRange BareMetalArea = new("Bare metal area", 0.01, 30, "m²");
 
     /// <summary>Thickness of a solid layer.</summary>
-    public static readonly ValidRange SolidThickness = new("Layer thickness", 0.05, 300, "mm");
+    public static readonly ValidRange SolidThickness = Envelope.AssemblyRules.SolidThicknessRange;
 
     /// <summary>Thickness of an air layer.</summary>
-    public static readonly ValidRange AirLayerThickness = new("Air layer thickness", 1, 300, "mm");
+    public static readonly ValidRange AirLayerThickness = Envelope.AirLayers.ThicknessRange;
 
     /// <summary>Vapour-equivalent air layer thickness of a membrane.</summary>
-    public static readonly ValidRange MembraneVapourResistance = new("Vapour resistance sd", 0.001, 10_000, "m");
+    public static readonly ValidRange MembraneVapourResistance = Envelope.AssemblyRules.MembraneRange;
 
     /// <summary>Effective leakage area of the body.</summary>
     public static readonly ValidRange LeakageArea = new("Leakage area", 5, 1000, "cm²");

@@ -1,0 +1,80 @@
+using ConsultDesk.Calculations.Air;
+using ConsultDesk.Calculations.Moisture;
+using CsCheck;
+using UnitsNet;
+using Xunit;
+
+namespace ConsultDesk.Calculations.Tests.Moisture;
+
+public sealed class CombustionTests
+{
+    private static readonly Gen<Fuel> AnyFuel = Gen.OneOf([.. Fuel.All]);
+
+    [Fact]
+    public void Every_element_that_goes_in_comes_out() =>
+        AnyFuel.Sample(fuel =>
+        {
+            // Shares by mass of carbon, hydrogen and oxygen in water (2 x 1.008 + 15.999) and carbon dioxide (12.011 + 2 x 15.999).
+            double carbonOut = fuel.CarbonDioxidePerFuel * 12.011 / 44.009;
+            double hydrogenOut = fuel.WaterPerFuel * 2.016 / 18.015;
+            double oxygenOut = (fuel.CarbonDioxidePerFuel * 31.998 / 44.009) + (fuel.WaterPerFuel * 15.999 / 18.015);
+            Assert.Equal(fuel.CarbonKmolPerKg * 12.011, carbonOut, 1e-9);
+            Assert.Equal(fuel.HydrogenKmolPerKg * 1.008, hydrogenOut, 1e-9);
+            Assert.Equal((fuel.OxygenKmolPerKg * 15.999) + fuel.OxygenPerFuel, oxygenOut, 1e-9);
+        });
+
+    [Fact]
+    public void Mass_in_is_mass_out_but_for_what_does_not_burn() =>
+        AnyFuel.Sample(fuel =>
+        {
+            double difference = 1 + fuel.OxygenPerFuel - fuel.WaterPerFuel - fuel.CarbonDioxidePerFuel;
+            // Diesel's 0.3 % of sulphur and the like is neither carbon nor hydrogen.
+            Assert.InRange(difference, -1e-9, 0.0031);
+        });
+
+    [Fact]
+    public void More_air_means_less_carbon_dioxide_and_more_oxygen() =>
+        Gen.Select(AnyFuel, Gen.Double[100, 3000], Gen.Double[20, 200], Gen.Double[1, 100]).Sample((fuel, watts, flow, more) =>
+        {
+            Temperature room = Temperature.FromDegreesCelsius(20);
+            Pressure pressure = Pressure.FromPascals(101_325);
+            VolumeFlow dioxide = CombustionGases.CarbonDioxide(fuel, Power.FromWatts(watts), room, pressure);
+            VolumeFlow oxygen = CombustionGases.OxygenUsed(fuel, Power.FromWatts(watts), room, pressure);
+            VolumeFlow little = VolumeFlow.FromCubicMetersPerHour(flow);
+            VolumeFlow much = VolumeFlow.FromCubicMetersPerHour(flow + more);
+            Assert.True(CombustionGases.SteadyCarbonDioxideRise(dioxide, much).DecimalFractions
+                < CombustionGases.SteadyCarbonDioxideRise(dioxide, little).DecimalFractions);
+            Assert.True(CombustionGases.SteadyOxygen(oxygen, much).DecimalFractions
+                > CombustionGases.SteadyOxygen(oxygen, little).DecimalFractions);
+        });
+
+    [Fact]
+    public void A_flame_without_ventilation_is_refused() =>
+        Assert.Contains(
+            "Ventilation is expected above 0 m3/h",
+            Assert.Throws<ArgumentOutOfRangeException>(() => CombustionGases.SteadyOxygen(
+                VolumeFlow.FromCubicMetersPerHour(0.3), VolumeFlow.Zero)).Message,
+            StringComparison.Ordinal);
+
+    [Fact]
+    public void An_unknown_fuel_is_refused_with_the_fuels_there_are() =>
+        Assert.Contains("propane", Assert.Throws<ArgumentException>(() => Fuel.Get("coal")).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public void At_altitude_the_same_flame_fills_more_volume()
+    {
+        Temperature room = Temperature.FromDegreesCelsius(20);
+        double low = CombustionGases.CarbonDioxide(Fuel.Propane, Power.FromKilowatts(1), room, StandardAtmosphere.Pressure(Length.Zero)).CubicMetersPerHour;
+        double high = CombustionGases.CarbonDioxide(Fuel.Propane, Power.FromKilowatts(1), room, StandardAtmosphere.Pressure(Length.FromMeters(4000))).CubicMetersPerHour;
+
+        // ASHRAE HoF 2017 ch. 1 Table 1: 101325 and 61640 Pa.
+        Assert.Equal(101_325.0 / 61_640, high / low, 1e-4);
+    }
+
+    [Fact]
+    public void The_table_of_a_resting_person_is_not_continued_beyond_its_ends()
+    {
+        Assert.Equal(30, (double)Occupants.RestingLatentHeat(Temperature.FromDegreesCelsius(21)).Watts, 1e-9);
+        Assert.Throws<ArgumentOutOfRangeException>(() => Occupants.RestingLatentHeat(Temperature.FromDegreesCelsius(15)));
+    }
+}
