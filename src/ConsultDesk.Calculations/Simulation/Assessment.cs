@@ -53,7 +53,7 @@ public sealed record Assessment
     /// <summary>Heat of the night and of the design night.</summary>
     public required HeatBalance Heat { get; init; }
 
-    /// <summary>Combustion gases in the cabin; null when nothing burns cabin air.</summary>
+    /// <summary>Combustion gases in the cabin; null when nothing burns cabin air while people sleep.</summary>
     public Combustion? Combustion { get; init; }
 
     /// <summary>Conclusions, the gravest first.</summary>
@@ -131,11 +131,17 @@ public sealed record WaterBalance
     /// <summary>Water carried out by air, less what the outdoor air brings.</summary>
     public required MassFlow CarriedOut { get; init; }
 
-    /// <summary>Water condensing or freezing on surfaces.</summary>
+    /// <summary>Water condensing or freezing: on glass, metal and linings, and as mist.</summary>
     public required MassFlow Condensing { get; init; }
 
     /// <summary>Water condensed over the night.</summary>
     public required Mass CondensedPerNight { get; init; }
+
+    /// <summary>Part of <see cref="Condensing"/> on lined walls, roof and floor.</summary>
+    public MassFlow OnLinings { get; init; }
+
+    /// <summary>Part of <see cref="Condensing"/> that leaves saturated air as mist and settles anywhere.</summary>
+    public MassFlow Mist { get; init; }
 }
 
 /// <summary>What a cold surface is.</summary>
@@ -199,6 +205,9 @@ public sealed record AssemblyState
 
     /// <summary>Temperatures at the room side, between the layers, and at the outside, one more than there are layers.</summary>
     public required ImmutableArray<Temperature> Temperatures { get; init; }
+
+    /// <summary>Water condensing on its lining over the night, zero or more; what enters the layers is not counted.</summary>
+    public Mass CondensedPerNight { get; init; }
 }
 
 /// <summary>One path of heat out of the van.</summary>

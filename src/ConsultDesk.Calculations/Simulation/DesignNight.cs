@@ -1,0 +1,44 @@
+using ConsultDesk.Calculations.Air;
+using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Heating;
+using ConsultDesk.Calculations.Vehicle;
+using UnitsNet;
+
+namespace ConsultDesk.Calculations.Simulation;
+
+/// <summary>The night the heater is sized for.</summary>
+internal static class DesignNight
+{
+    /// <summary>The same wind and pressure at the design temperature, with the dew point kept below saturation.</summary>
+    public static NightWeather Of(NightWeather weather)
+    {
+        double ceilingC = MoistAir.DewPointC(
+            Nights.HighestSaturation * MoistAir.SaturationPressurePa(weather.DesignTemperature.DegreesCelsius));
+        return weather with
+        {
+            Temperature = weather.DesignTemperature,
+            DewPoint = Temperature.FromDegreesCelsius(Math.Min(weather.DewPoint.DegreesCelsius, ceilingC)),
+        };
+    }
+}
+
+/// <summary>The most a heater gives.</summary>
+internal static class HeaterLimit
+{
+    /// <summary>More than any van could lose: the output needed is asked with this limit.</summary>
+    public const double UnlimitedW = 1e6;
+
+    /// <summary>Rated output of the design's heater at its altitude, 0 without a heater.</summary>
+    public static double OfW(Design design)
+    {
+        double ratedW = (double)design.Heater.RatedOutput.Watts;
+        return design.Heater.Kind switch
+        {
+            HeaterKind.None => 0,
+            HeaterKind.RoomSealedLiquidFuel or HeaterKind.Electric => ratedW,
+            HeaterKind.RoomSealedGas or HeaterKind.UnfluedGas =>
+                ratedW * FuelUse.GasInputShare(design.Stop.Altitude).DecimalFractions,
+            _ => throw new ArgumentOutOfRangeException(nameof(design), design.Heater.Kind, "Expected a kind of heater."),
+        };
+    }
+}

@@ -1,0 +1,466 @@
+using System.Collections.Immutable;
+using ConsultDesk.Calculations.Air;
+using ConsultDesk.Calculations.Airflow;
+using ConsultDesk.Calculations.Envelope;
+using ConsultDesk.Calculations.Vehicle;
+using UnitsNet;
+
+namespace ConsultDesk.Calculations.Simulation;
+
+/// <summary>What a surface of the model is.</summary>
+internal enum SurfacePart
+{
+    /// <summary>Fixed glass.</summary>
+    Glazing,
+
+    /// <summary>The pane of an opening.</summary>
+    Pane,
+
+    /// <summary>Bare metal.</summary>
+    Metal,
+
+    /// <summary>Lined walls and doors.</summary>
+    Walls,
+
+    /// <summary>Ceiling.</summary>
+    Roof,
+
+    /// <summary>Floor.</summary>
+    Floor,
+}
+
+/// <summary>One surface room air can wet.</summary>
+/// <param name="Part">What it is.</param>
+/// <param name="Id">Id of the glazing, opening or metal patch; id of the zone for walls, roof and floor.</param>
+/// <param name="Name">Name the client would use.</param>
+/// <param name="Zone">Index of the zone before it.</param>
+/// <param name="AreaM2">Area.</param>
+/// <param name="Path">Resistances from room air to the surface and from there to outdoor air.</param>
+/// <param name="AirBehindCoverMPerS">Room air that reaches the glass behind an inside cover, per area; infinite without one.</param>
+internal sealed record NightSurface(
+    SurfacePart Part,
+    string Id,
+    string Name,
+    int Zone,
+    double AreaM2,
+    SurfacePath Path,
+    double AirBehindCoverMPerS);
+
+/// <summary>
+/// A design compiled for the steady night: the air network and flat lists of surfaces, losses and sources. Built once
+/// per design; everything in it is a fact of the design, nothing depends on the weather.
+/// </summary>
+internal sealed class NightModel
+{
+    /// <summary>Where the wind comes from, from ahead: no stop says how the van stands. Our judgement.</summary>
+    public static readonly Angle WindFromNose = Angle.Zero;
+
+    // Below this height a gap counts as one opening at one height.
+    private const double LowestTallGapM = 0.05;
+
+    private readonly List<(int Path, Face Face)> _outsidePaths = [];
+    private readonly List<(int Path, double Speed)> _fans = [];
+    private readonly List<(int Path, double Share)> _openShares = [];
+
+    public NightModel(Design design)
+    {
+        Design = design;
+        AirNetworkBuilder builder = new();
+        AirNode[] nodes = [.. design.Zones.Select(zone => builder.AddZone(zone.Id, zone.AirVolume))];
+        OpeningPaths = [.. design.Openings.Select(opening => AddOpening(builder, nodes[IndexOf(opening.ZoneId)], opening))];
+        PassagePaths = [.. design.Passages.Select(passage => AddPassage(builder, nodes, passage))];
+        LeakagePaths = AddLeakage(builder, nodes);
+        Network = builder.Build();
+        HeaterZone = IndexOf(design.Heater.ZoneId);
+        SleepingShares = Shares(ZoneKind.Sleeping);
+        LivingShares = Shares(ZoneKind.Living);
+        OtherLossWPerK = OtherLosses();
+        Walls = ThermalTransmittance.Of(design.Walls, HeatFlow.Horizontal);
+        Roof = ThermalTransmittance.Of(design.Roof, HeatFlow.Upwards);
+        Floor = ThermalTransmittance.Of(design.Floor, HeatFlow.Downwards);
+        Surfaces = [.. GlassSurfaces(), .. MetalSurfaces(), .. LinedSurfaces()];
+    }
+
+    public Design Design { get; }
+
+    public AirNetwork Network { get; }
+
+    public int ZoneCount => Design.Zones.Length;
+
+    /// <summary>Path of each opening in the design's order, null where it is shut.</summary>
+    public ImmutableArray<OutsidePath?> OpeningPaths { get; }
+
+    /// <summary>Gap and mixing path of each passage in the design's order.</summary>
+    public ImmutableArray<(int Gap, int Mixing, bool Reversed)> PassagePaths { get; }
+
+    /// <summary>Cracks and resting exchange; all lead from outside into a zone.</summary>
+    public ImmutableArray<int> LeakagePaths { get; }
+
+    public ImmutableArray<NightSurface> Surfaces { get; }
+
+    /// <summary>Convective heat transfer at cold surfaces, W/(m2 K).</summary>
+    public double SurfaceConvectionWPerM2K { get; } = Defaults.Likely("surface-convection");
+
+    /// <summary>Heat loss of each zone that no surface counts, W/K.</summary>
+    public double[] OtherLossWPerK { get; }
+
+    public int HeaterZone { get; }
+
+    /// <summary>Share of the sleepers in each zone.</summary>
+    public double[] SleepingShares { get; }
+
+    /// <summary>Share of the cooking in each zone.</summary>
+    public double[] LivingShares { get; }
+
+    public AssemblyResistance Walls { get; }
+
+    public AssemblyResistance Roof { get; }
+
+    public AssemblyResistance Floor { get; }
+
+    /// <summary>Sets what drives the air apart from the zones' own temperature and humidity.</summary>
+    public void Drive(AirState state, NightWeather weather)
+    {
+        double outdoorC = weather.Temperature.DegreesCelsius;
+        double pressurePa = weather.Pressure.Pascals;
+        state.OutdoorTemperatureC = outdoorC;
+        state.OutdoorHumidityRatioKgPerKg = OutdoorHumidityRatio(weather);
+        state.BarometricPressurePa = pressurePa;
+        double windMPerS = weather.StationWind.MetersPerSecond * WindPressure.ShelterFactor(Design.Stop.Shelter);
+        state.WindSpeedMPerS = windMPerS;
+        double density = MoistAir.DensityKgPerM3(outdoorC, state.OutdoorHumidityRatioKgPerKg, pressurePa);
+        double dynamicPa = density * windMPerS * windMPerS / 2;
+        foreach ((int path, Face face) in _outsidePaths)
+        {
+            state.PathWindPressurePa[path] = dynamicPa * WindPressure.Coefficient(face, WindFromNose);
+        }
+
+        foreach ((int path, double speed) in _fans)
+        {
+            state.FanSpeed[path] = speed;
+        }
+
+        foreach ((int path, double share) in _openShares)
+        {
+            state.PathOpenShare[path] = share;
+        }
+    }
+
+    /// <summary>Humidity ratio of the outdoor air, kg/kg.</summary>
+    public static double OutdoorHumidityRatio(NightWeather weather) => MoistAir.HumidityRatio(
+        MoistAir.SaturationPressurePa(weather.DewPoint.DegreesCelsius), weather.Pressure.Pascals);
+
+    public int IndexOf(string zoneId)
+    {
+        for (int zone = 0; zone < Design.Zones.Length; zone++)
+        {
+            if (Design.Zones[zone].Id == zoneId)
+            {
+                return zone;
+            }
+        }
+
+        throw new ArgumentException($"There is no zone '{zoneId}'.", nameof(zoneId));
+    }
+
+    /// <summary>Index of the first zone of a kind, or of the heated zone when there is none.</summary>
+    public int FirstOf(ZoneKind kind)
+    {
+        int index = Design.Zones.ToList().FindIndex(zone => zone.Kind == kind);
+        return index >= 0 ? index : HeaterZone;
+    }
+
+    // Shares by air volume among the zones of a kind; all in the heated zone when there is none of that kind.
+    private double[] Shares(ZoneKind kind)
+    {
+        double[] shares = [.. Design.Zones.Select(zone => zone.Kind == kind ? zone.AirVolume.CubicMeters : 0)];
+        double total = shares.Sum();
+        if (total == 0)
+        {
+            shares[HeaterZone] = 1;
+            return shares;
+        }
+
+        return [.. shares.Select(share => share / total)];
+    }
+
+    private OutsidePath? AddOpening(AirNetworkBuilder builder, AirNode zone, Opening opening)
+    {
+        double share = opening.Position.Share();
+        if (share == 0)
+        {
+            return null;
+        }
+
+        string id = "opening " + opening.Id;
+        bool level = opening.Face is Face.Roof or Face.Floor;
+        double gust = Defaults.Likely("gust-exchange");
+        OutsidePath path;
+        if (opening.Fan is Fan fan)
+        {
+            bool exhaust = fan.Direction == FanDirection.Exhaust;
+            path = new OutsidePath(
+                builder.AddFan(
+                    id,
+                    exhaust ? zone : AirNode.Outside,
+                    exhaust ? AirNode.Outside : zone,
+                    Length.FromMeters((Openings.BottomM(Design.Body, opening) + Openings.TopM(Design.Body, opening)) / 2),
+                    fan.FreeAirFlow,
+                    fan.ShutOffPressure,
+                    level ? Openings.FullFreeArea(opening) : Area.Zero,
+                    blowsUp: exhaust == (opening.Face == Face.Roof),
+                    windExchange: gust),
+                Outwards: exhaust);
+            _fans.Add((path.Index, fan.Speed));
+            _openShares.Add((path.Index, share));
+        }
+        else
+        {
+            double areaM2 = Openings.FreeArea(opening).SquareMeters;
+            double discharge = DischargeCoefficient(opening, areaM2);
+            gust *= discharge / Defaults.Likely("discharge-coefficient");
+            Area area = Area.FromSquareMeters(areaM2);
+            Length bottom = Length.FromMeters(Openings.BottomM(Design.Body, opening));
+            Length top = Length.FromMeters(Openings.TopM(Design.Body, opening));
+            path = opening.Face switch
+            {
+                Face.Roof => new(builder.AddHorizontalOpening(id, zone, AirNode.Outside, top, area, discharge, gust), Outwards: true),
+                Face.Floor => new(builder.AddHorizontalOpening(id, AirNode.Outside, zone, bottom, area, discharge, gust), Outwards: false),
+                _ => new(builder.AddVerticalOpening(id, zone, AirNode.Outside, bottom, top, area, discharge, gust), Outwards: true),
+            };
+        }
+
+        _outsidePaths.Add((path.Index, opening.Face));
+        return path;
+    }
+
+    /// <summary>
+    /// Discharge coefficient of an open opening with its screen and cover as resistances in series:
+    /// 1/(Cd A)^2 adds, the screen as K/A^2.
+    /// </summary>
+    internal static double DischargeCoefficient(Opening opening, double freeAreaM2)
+    {
+        double clear = Defaults.Likely("discharge-coefficient");
+        double resistance = 1 / (clear * clear);
+        if (opening.Facts.Screened)
+        {
+            resistance += Defaults.Likely("screen-loss");
+        }
+
+        Cover cover = opening.Pane?.Cover ?? Cover.None;
+        if (cover != Cover.None)
+        {
+            double gapM = Defaults.Likely(cover switch
+            {
+                Cover.InsideLoose => "cover-gap-loose",
+                Cover.InsideTight => "cover-gap-tight",
+                Cover.Outside => "cover-gap-outside",
+                _ => throw new ArgumentOutOfRangeException(nameof(opening), cover, "Expected none, inside loose, inside tight or outside."),
+            }) / 1000;
+            double gapM2 = gapM * 2 * (opening.Length.Meters + opening.Width.Meters);
+            resistance += Math.Pow(freeAreaM2 / (clear * gapM2), 2);
+        }
+
+        return 1 / Math.Sqrt(resistance);
+    }
+
+    private (int Gap, int Mixing, bool Reversed) AddPassage(AirNetworkBuilder builder, AirNode[] nodes, Passage passage)
+    {
+        int a = IndexOf(passage.ZoneA);
+        int b = IndexOf(passage.ZoneB);
+        string id = "passage " + passage.Id;
+        double discharge = Defaults.Likely("discharge-coefficient");
+        bool reversed = false;
+        int gap;
+        if (passage.Top.Meters - passage.Bottom.Meters > LowestTallGapM)
+        {
+            gap = builder.AddVerticalOpening(id, nodes[a], nodes[b], passage.Bottom, passage.Top, passage.FreeArea, discharge);
+        }
+        else if (Design.Zones[a].Top.Meters <= Design.Zones[b].Bottom.Meters + Openings.EdgeToleranceM)
+        {
+            gap = builder.AddHorizontalOpening(id, nodes[a], nodes[b], passage.Bottom, passage.FreeArea, discharge);
+        }
+        else if (Design.Zones[b].Top.Meters <= Design.Zones[a].Bottom.Meters + Openings.EdgeToleranceM)
+        {
+            gap = builder.AddHorizontalOpening(id, nodes[b], nodes[a], passage.Bottom, passage.FreeArea, discharge);
+            reversed = true;
+        }
+        else
+        {
+            gap = builder.AddOrifice(id, nodes[a], nodes[b], passage.Bottom, passage.FreeArea, discharge);
+        }
+
+        return (gap, builder.AddMixing("mixing " + passage.Id, nodes[a], nodes[b], passage.Mixing), reversed);
+    }
+
+    // The body's leakage by kind of zone, half of it low and half high in each zone, evenly over the walls it has.
+    private ImmutableArray<int> AddLeakage(AirNetworkBuilder builder, AirNode[] nodes)
+    {
+        ImmutableArray<int>.Builder paths = ImmutableArray.CreateBuilder<int>();
+        double[] weights = [.. Design.Zones.Select(LeakageWeight)];
+        double total = weights.Sum();
+        double restingPerS = Defaults.Likely("resting-exchange") / 3600;
+        for (int zone = 0; zone < nodes.Length; zone++)
+        {
+            Zone box = Design.Zones[zone];
+            ReadOnlySpan<Face> walls = [Face.Left, Face.Right, Face.Nose, Face.Tail];
+            List<Face> faces = [];
+            foreach (Face face in walls)
+            {
+                if (ZoneFaces.AreaM2(Design.Body, box, face) > 0)
+                {
+                    faces.Add(face);
+                }
+            }
+
+            Area part = Design.Leakage.EffectiveArea * (weights[zone] / total / (2 * faces.Count));
+            foreach (Face face in faces)
+            {
+                foreach ((string end, Length height) in (ReadOnlySpan<(string, Length)>)[("low", box.Bottom), ("high", box.Top)])
+                {
+                    int path = builder.AddCrack($"crack {box.Id} {face} {end}", AirNode.Outside, nodes[zone], height, part, Design.Leakage.Exponent);
+                    _outsidePaths.Add((path, face));
+                    paths.Add(path);
+                }
+            }
+
+            paths.Add(builder.AddMixing("resting " + box.Id, AirNode.Outside, nodes[zone], VolumeFlow.FromCubicMetersPerSecond(box.AirVolume.CubicMeters * restingPerS)));
+        }
+
+        return paths.ToImmutable();
+    }
+
+    // Zones of one kind share that kind's leakage by air volume.
+    private double LeakageWeight(Zone zone)
+    {
+        double kind = Defaults.Likely(zone.Kind switch
+        {
+            ZoneKind.Cab => "leakage-share-cab",
+            ZoneKind.Living => "leakage-share-living",
+            ZoneKind.Sleeping => "leakage-share-sleeping",
+            ZoneKind.UnderBed => "leakage-share-under-bed",
+            _ => throw new ArgumentOutOfRangeException(nameof(zone), zone.Kind, "Expected a kind of zone."),
+        });
+        double sameKindM3 = Design.Zones.Where(other => other.Kind == zone.Kind).Sum(other => other.AirVolume.CubicMeters);
+        return kind * zone.AirVolume.CubicMeters / sameKindM3;
+    }
+
+    // The cab's own loss in the cab; ribs and seams over the other zones by wall area.
+    private double[] OtherLosses()
+    {
+        double[] walls = [.. Design.Zones.Select(zone => zone.Kind == ZoneKind.Cab ? 0 : ZoneFaces.WallsM2(Design.Body, zone))];
+        double[] cabs = [.. Design.Zones.Select(zone => zone.Kind == ZoneKind.Cab ? zone.AirVolume.CubicMeters : 0)];
+        double allWalls = walls.Sum();
+        double allCabs = cabs.Sum();
+        return
+        [
+            .. Enumerable.Range(0, ZoneCount).Select(zone =>
+                (allWalls > 0 ? Defaults.Likely("ua-rest") * walls[zone] / allWalls : 0)
+                + (allCabs > 0 ? Defaults.Likely("ua-cab") * cabs[zone] / allCabs : 0)),
+        ];
+    }
+
+    private IEnumerable<NightSurface> GlassSurfaces()
+    {
+        foreach (Glazing glazing in Design.Glazings)
+        {
+            yield return GlassSurface(SurfacePart.Glazing, glazing.Id, glazing.Name, glazing.ZoneId, glazing.Face, glazing.Area.SquareMeters, glazing.Pane);
+        }
+
+        foreach (Opening opening in Design.Openings)
+        {
+            if (opening.Pane is Pane pane)
+            {
+                yield return GlassSurface(
+                    SurfacePart.Pane, opening.Id, opening.Name, opening.ZoneId, opening.Face, opening.Length.Meters * opening.Width.Meters, pane);
+            }
+        }
+    }
+
+    private NightSurface GlassSurface(SurfacePart part, string id, string name, string zoneId, Face face, double areaM2, Pane pane)
+    {
+        HeatFlow flow = Flow(face);
+        double sheetM = Defaults.Likely(pane.Glass == GlassKind.AcrylicDouble ? "acrylic-thickness" : "glass-thickness") / 1000;
+        double gapM = Defaults.Likely(pane.Glass == GlassKind.AcrylicDouble ? "acrylic-gap" : "glass-gap") / 1000;
+        SurfacePath path = Glass.Path(
+            Glass.PaneResistanceM2KPerW(pane.Glass, sheetM, gapM),
+            pane.Cover,
+            Defaults.Likely("cover-resistance"),
+            SurfaceFilms.OutsideM2KPerW,
+            flow);
+        double exchangeMPerS = pane.Cover switch
+        {
+            Cover.InsideLoose => Defaults.Likely("cover-exchange-loose") / 3600,
+            Cover.InsideTight => Defaults.Likely("cover-exchange-tight") / 3600,
+            Cover.None or Cover.Outside => double.PositiveInfinity,
+            _ => throw new ArgumentOutOfRangeException(nameof(pane), pane.Cover, "Expected none, inside loose, inside tight or outside."),
+        };
+        if (double.IsFinite(exchangeMPerS))
+        {
+            // The air that carries vapour behind the cover carries heat past it too, and gives it off through one inner film.
+            double carriedWPerM2K = MoistAir.DryAirHeatCapacity * FlowLaw.ReferenceDensityKgPerM3 * exchangeMPerS;
+            double pastCover = 1 / ((1 / carriedWPerM2K) + SurfaceFilms.InsideM2KPerW(flow));
+            path = new SurfacePath(1 / ((1 / path.InsideM2KPerW) + pastCover), path.OutsideM2KPerW);
+        }
+
+        return new NightSurface(part, id, name, IndexOf(zoneId), areaM2, path, exchangeMPerS);
+    }
+
+    private IEnumerable<NightSurface> MetalSurfaces() => Design.BareMetal.Select(patch => new NightSurface(
+        SurfacePart.Metal,
+        patch.Id,
+        patch.Name,
+        IndexOf(patch.ZoneId),
+        patch.Area.SquareMeters,
+        BareMetal.Path(Defaults.Likely("skin-thickness") / 1000, SurfaceFilms.OutsideM2KPerW),
+        double.PositiveInfinity));
+
+    // The cab's trim has no layers: its loss is in OtherLossWPerK and it wets nowhere.
+    private IEnumerable<NightSurface> LinedSurfaces()
+    {
+        for (int index = 0; index < ZoneCount; index++)
+        {
+            Zone zone = Design.Zones[index];
+            if (zone.Kind == ZoneKind.Cab)
+            {
+                continue;
+            }
+
+            double metalM2 = Design.BareMetal.Where(patch => patch.ZoneId == zone.Id).Sum(patch => patch.Area.SquareMeters);
+            double wallsM2 = new[] { Face.Left, Face.Right, Face.Nose, Face.Tail }.Sum(face => ZoneFaces.OpaqueM2(Design, zone, face));
+            double roofM2 = ZoneFaces.OpaqueM2(Design, zone, Face.Roof);
+            double floorM2 = ZoneFaces.OpaqueM2(Design, zone, Face.Floor);
+
+            // Bare metal takes wall first, then roof, then floor.
+            foreach ((SurfacePart part, string name, double areaM2, AssemblyResistance assembly) in new[]
+            {
+                (SurfacePart.Walls, "Walls", wallsM2, Walls),
+                (SurfacePart.Roof, "Roof", roofM2, Roof),
+                (SurfacePart.Floor, "Floor", floorM2, Floor),
+            })
+            {
+                double linedM2 = Math.Max(0, areaM2 - metalM2);
+                metalM2 = Math.Max(0, metalM2 - areaM2);
+                if (linedM2 > 0)
+                {
+                    double insideM2KPerW = assembly.InsideSurface.SquareMeterKelvinsPerWatt;
+                    yield return new NightSurface(
+                        part, zone.Id, name, index, linedM2, new SurfacePath(insideM2KPerW, assembly.TotalM2KPerW - insideM2KPerW), double.PositiveInfinity);
+                }
+            }
+        }
+    }
+
+    private static HeatFlow Flow(Face face) => face switch
+    {
+        Face.Roof => HeatFlow.Upwards,
+        Face.Floor => HeatFlow.Downwards,
+        Face.Left or Face.Right or Face.Nose or Face.Tail => HeatFlow.Horizontal,
+        _ => throw new ArgumentOutOfRangeException(nameof(face), face, "Expected a face of the body."),
+    };
+}
+
+/// <summary>The path of an opening in the network.</summary>
+/// <param name="Index">Index of the path.</param>
+/// <param name="Outwards">True when positive flow leaves the van.</param>
+internal readonly record struct OutsidePath(int Index, bool Outwards);

@@ -1,0 +1,11 @@
+namespace ConsultDesk.Calculations.Simulation;
+
+/// <summary>A steady night was given up before it balanced. No result is returned instead.</summary>
+public sealed class NightNotConvergedException : Exception
+{
+    /// <summary>Says what did not settle.</summary>
+    public NightNotConvergedException(string message)
+        : base(message)
+    {
+    }
+}

@@ -1,0 +1,160 @@
+using ConsultDesk.Calculations.Air;
+using ConsultDesk.Calculations.Airflow;
+using ConsultDesk.Calculations.Moisture;
+using ConsultDesk.Calculations.Vehicle;
+
+namespace ConsultDesk.Calculations.Simulation;
+
+/// <summary>
+/// The air flows, temperatures and humidities of one steady night: network and balance in turn, each with the other's
+/// last answer, until the temperatures stand still.
+/// </summary>
+internal sealed class SteadyNight
+{
+    // Flows follow the root of temperature differences, so an unrelaxed step overshoots by half: this share damps that out.
+    private const double FirstRelaxation = 2.0 / 3;
+
+    /// <summary>Largest change of any zone between two rounds at the end, K.</summary>
+    public const double ToleranceK = 1e-6;
+
+    private const int MaximumRounds = 400;
+    private const int RoundsPerRelaxation = 60;
+
+    private readonly AirState _state;
+
+    /// <summary>Solves a night.</summary>
+    /// <param name="model">The compiled design.</param>
+    /// <param name="weather">The outdoor air.</param>
+    /// <param name="heaterLimitW">Most the heater may give.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public SteadyNight(NightModel model, NightWeather weather, double heaterLimitW, CancellationToken cancellation)
+    {
+        Model = model;
+        Weather = weather;
+        Sources = NightSources.Of(model.Design);
+        _state = model.Network.CreateState();
+        model.Drive(_state, weather);
+        Air = model.Network.CreateSolution();
+        Balance = new NightBalance(model)
+        {
+            OutdoorC = weather.Temperature.DegreesCelsius,
+            OutdoorHumidityRatio = NightModel.OutdoorHumidityRatio(weather),
+            PressurePa = weather.Pressure.Pascals,
+            HeaterLimitW = heaterLimitW,
+            SetPointC = model.Design.Heater.NightSetPoint.DegreesCelsius,
+            HeaterWaterKgPerJ = Sources.HeaterFuel is Fuel fuel ? fuel.WaterPerFuel / fuel.LowerHeatingValueJPerKg : 0,
+        };
+        for (int zone = 0; zone < model.ZoneCount; zone++)
+        {
+            Balance.SensibleW[zone] = (model.SleepingShares[zone] * Sources.PeopleSensibleW) + (model.LivingShares[zone] * Sources.CookingSensibleW);
+            Balance.WaterKgPerS[zone] = (model.SleepingShares[zone] * Sources.PeopleWaterKgPerS)
+                + (model.LivingShares[zone] * (Sources.CookingWaterKgPerS + Sources.CookingFlameWaterKgPerS));
+        }
+
+        Solve(cancellation);
+    }
+
+    public NightModel Model { get; }
+
+    public NightWeather Weather { get; }
+
+    public NightSources Sources { get; }
+
+    /// <summary>The air flows.</summary>
+    public AirFlowSolution Air { get; }
+
+    /// <summary>Temperatures, humidities, condensation and heat.</summary>
+    public NightBalance Balance { get; }
+
+    /// <summary>Rounds it took.</summary>
+    public int Rounds { get; private set; }
+
+    private void Solve(CancellationToken cancellation)
+    {
+        int zones = Model.ZoneCount;
+        double outdoorC = Balance.OutdoorC;
+        Balance.Start(Balance.HeaterLimitW > 0 ? Math.Max(Balance.SetPointC, outdoorC) : outdoorC + 2);
+        Span<double> before = stackalloc double[zones];
+        Balance.TemperatureC.CopyTo(before);
+        double relaxation = FirstRelaxation;
+        for (Rounds = 1; Rounds <= MaximumRounds; Rounds++)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            for (int zone = 0; zone < zones; zone++)
+            {
+                _state.ZoneTemperatureC[zone] = before[zone];
+                _state.ZoneHumidityRatioKgPerKg[zone] = Balance.HumidityRatio[zone];
+            }
+
+            Model.Network.Solve(_state, Air);
+            Balance.Solve(Air.TransportKgPerS);
+            double change = 0;
+            for (int zone = 0; zone < zones; zone++)
+            {
+                double step = Balance.TemperatureC[zone] - before[zone];
+                change = Math.Max(change, Math.Abs(step));
+                before[zone] += relaxation * step;
+            }
+
+            if (change < ToleranceK)
+            {
+                return;
+            }
+
+            if (Rounds % RoundsPerRelaxation == 0)
+            {
+                relaxation /= 2;
+            }
+        }
+
+        throw new NightNotConvergedException($"Air flows and temperatures of the night did not settle in {MaximumRounds} rounds.");
+    }
+}
+
+/// <summary>What people and cooking give off, spread over the night.</summary>
+internal sealed record NightSources(
+    double PeopleSensibleW,
+    double PeopleWaterKgPerS,
+    double PeopleCarbonDioxideMolPerS,
+    double CookingSensibleW,
+    double CookingWaterKgPerS,
+    double CookingFlameWaterKgPerS,
+    Fuel? HeaterFuel)
+{
+    // Volume of a mole at 20 degrees Celsius and 101,325 Pa, the state breath is measured at, L/mol.
+    private const double LitresPerMol = 24.055;
+
+    /// <summary>Oxygen breathed in per carbon dioxide breathed out, 1/0.83 (ASTM D6245, recalled).</summary>
+    public const double OxygenPerCarbonDioxideBreathed = 1 / 0.83;
+
+    public static NightSources Of(Design design)
+    {
+        int sleepers = design.Household.Sleepers;
+        double waterKgPerS = sleepers * Defaults.Likely("sleeper-water") / 3.6e6;
+        double sensibleW = (sleepers * Defaults.Likely("sleeper-heat")) - (waterKgPerS * MoistAir.EvaporationHeat);
+
+        // The table gives a day's cooking for two.
+        double share = design.Household.CookingFuel == CookingFuel.None ? 0 : sleepers / 2.0;
+        double spreadS = 3600 * Defaults.Likely("cooking-spread");
+        string habit = design.Household.CookingHabit switch
+        {
+            CookingHabit.Light => "light",
+            CookingHabit.Everyday => "everyday",
+            CookingHabit.Heavy => "heavy",
+            _ => throw new ArgumentOutOfRangeException(nameof(design), design.Household.CookingHabit, "Expected light, everyday or heavy."),
+        };
+        double energyJ = share * Defaults.Likely("cooking-energy-" + habit) * 3.6e6;
+        double cookingKgPerS = share * Defaults.Likely("cooking-water-" + habit) / 1000 / spreadS;
+        double flameKg = design.Household.CookingFuel == CookingFuel.Gas
+            ? energyJ / Fuel.Propane.LowerHeatingValueJPerKg * Fuel.Propane.WaterPerFuel
+            : 0;
+        return new NightSources(
+            PeopleSensibleW: sensibleW,
+            PeopleWaterKgPerS: waterKgPerS,
+            PeopleCarbonDioxideMolPerS: sleepers * Defaults.Likely("sleeper-carbon-dioxide") / LitresPerMol / 3600,
+            CookingSensibleW: (energyJ / spreadS) - (cookingKgPerS * MoistAir.EvaporationHeat),
+            CookingWaterKgPerS: cookingKgPerS,
+            CookingFlameWaterKgPerS: flameKg / spreadS,
+            HeaterFuel: design.Heater.Kind == HeaterKind.UnfluedGas ? Fuel.Propane : null);
+    }
+}

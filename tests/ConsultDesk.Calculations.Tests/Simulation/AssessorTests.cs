@@ -1,0 +1,155 @@
+using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
+using UnitsNet;
+using Xunit;
+
+namespace ConsultDesk.Calculations.Tests.Simulation;
+
+public sealed class AssessorTests
+{
+    private static readonly Design Van = Presets.Build("long-high", Layout.RearPlatformBed);
+
+    private static CancellationToken Cancellation => TestContext.Current.CancellationToken;
+
+    [Fact]
+    public void Sources_of_water_equal_what_leaves_and_what_condenses()
+    {
+        foreach (Design design in Vans.Varied())
+        {
+            Assessment assessment = Assessor.Assess(design, Cancellation);
+            double sources = assessment.Water.Sources.Sum(source => source.Rate.KilogramsPerSecond);
+            double sinks = assessment.Water.CarriedOut.KilogramsPerSecond + assessment.Water.Condensing.KilogramsPerSecond;
+            Assert.Equal(sources, sinks, 1e-9 * Math.Max(sources, 1e-6));
+        }
+    }
+
+    [Fact]
+    public void Heat_given_off_equals_the_losses()
+    {
+        foreach (Design design in Vans.Varied())
+        {
+            HeatBalance heat = Assessor.Assess(design, Cancellation).Heat;
+            double gains = (double)(heat.Heater.Watts + heat.People.Watts + heat.Other.Watts);
+            double losses = heat.Losses.Sum(path => (double)path.Loss.Watts);
+            Assert.Equal(gains, losses, 1e-9 * Math.Max(gains, 1));
+        }
+    }
+
+    [Fact]
+    public void Air_leaving_weighs_what_air_entering_weighs()
+    {
+        AirExchange air = Assessor.Assess(Van, Cancellation).Air;
+
+        // Volumes differ by temperature; taken to mass with the ideal gas law at each side's temperature they agree.
+        Assert.Equal(
+            air.OutdoorAir.CubicMetersPerHour,
+            air.LeakageIn.CubicMetersPerHour + air.Openings.Sum(opening => opening.In.CubicMetersPerHour),
+            1e-6);
+        Assert.True(air.Fans.Single().Flow.CubicMetersPerHour > air.OutdoorAir.CubicMetersPerHour, "Warm air fills more room.");
+    }
+
+    [Fact]
+    public void The_heated_zone_keeps_its_set_point_while_the_heater_is_big_enough()
+    {
+        Assessment assessment = Assessor.Assess(Van, Cancellation);
+
+        Assert.Equal(16, assessment.Zones.Single(zone => zone.ZoneId == "living").Temperature.DegreesCelsius, 6);
+        Assert.InRange((double)assessment.Heat.Heater.Watts, 100, 2000);
+    }
+
+    [Fact]
+    public void A_heater_that_is_too_small_gives_all_it_has_and_the_van_stays_colder()
+    {
+        Design small = Van with { Heater = Van.Heater with { RatedOutput = Power.FromWatts(300) } };
+
+        Assessment assessment = Assessor.Assess(small, Cancellation);
+
+        Assert.Equal(300, (double)assessment.Heat.Heater.Watts, 6);
+        Assert.True(assessment.Zones.Single(zone => zone.ZoneId == "living").Temperature.DegreesCelsius < 15);
+    }
+
+    [Fact]
+    public void On_a_night_warmer_than_the_set_point_the_heater_is_off()
+    {
+        Design summer = Van with { Stop = Presets.StopAt("phoenix", 7) };
+
+        Assessment assessment = Assessor.Assess(summer, Cancellation);
+
+        Assert.Equal(0, (double)assessment.Heat.Heater.Watts);
+        Assert.True(assessment.Zones[1].Temperature.DegreesCelsius > assessment.Weather.Temperature.DegreesCelsius);
+    }
+
+    [Fact]
+    public void Without_people_heater_or_wind_the_air_inside_is_the_air_outside()
+    {
+        Design empty = Van with
+        {
+            Household = Van.Household with { Sleepers = 0 },
+            Heater = Van.Heater with { Kind = HeaterKind.None },
+            Openings = [],
+        };
+        NightWeather calm = Nights.At(Van.Stop) with { StationWind = Speed.Zero };
+
+        Assessment assessment = Assessor.Assess(empty, calm, Cancellation);
+
+        Assert.All(assessment.Zones, zone =>
+        {
+            Assert.Equal(calm.Temperature.DegreesCelsius, zone.Temperature.DegreesCelsius, 6);
+            Assert.Equal(calm.DewPoint.DegreesCelsius, zone.DewPoint.DegreesCelsius, 6);
+            Assert.Equal(Defaults.Likely("outdoor-carbon-dioxide"), zone.CarbonDioxide.PartsPerMillion, 6);
+        });
+        Assert.Equal(0, assessment.Water.Condensing.KilogramsPerSecond);
+    }
+
+    [Theory]
+    [InlineData(-40, 0, FanDirection.Exhaust)]
+    [InlineData(-40, 3500, FanDirection.Intake)]
+    [InlineData(0, 3500, FanDirection.Exhaust)]
+    [InlineData(20, 0, FanDirection.Intake)]
+    [InlineData(40, 0, FanDirection.Exhaust)]
+    public void Every_weather_on_a_road_gives_an_answer(double outdoorC, double altitudeM, FanDirection direction)
+    {
+        foreach (Design design in Vans.Varied())
+        {
+            Design blown = design with
+            {
+                Openings = [.. design.Openings.Select(o => o.Fan is null ? o : o with { Fan = o.Fan with { Direction = direction } })],
+                Stop = design.Stop with { Altitude = Length.FromMeters(altitudeM) },
+            };
+            NightWeather weather = Nights.At(blown.Stop) with
+            {
+                Temperature = Temperature.FromDegreesCelsius(outdoorC),
+                DewPoint = Temperature.FromDegreesCelsius(outdoorC - 3),
+                DesignTemperature = Temperature.FromDegreesCelsius(outdoorC - 10),
+            };
+
+            Assessment assessment = Assessor.Assess(blown, weather, Cancellation);
+
+            Assert.All(assessment.Zones, zone =>
+            {
+                Assert.InRange(zone.RelativeHumidity.Percent, 0, 100);
+                Assert.True(double.IsFinite(zone.AgeOfAir.Seconds));
+            });
+        }
+    }
+
+    [Fact]
+    public void A_wrong_design_is_refused_with_the_field_and_what_was_expected()
+    {
+        ArgumentException error = Assert.Throws<ArgumentException>(
+            () => Assessor.Assess(Van with { Stop = Van.Stop with { Month = 0 } }, Cancellation));
+
+        Assert.Contains("stop.month", error.Message, StringComparison.Ordinal);
+        Assert.Contains("expected 1 to 12", error.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_cancelled_assessment_stops()
+    {
+        using CancellationTokenSource source = new();
+        source.Cancel();
+
+        Assert.Throws<OperationCanceledException>(() => Assessor.Assess(Van, source.Token));
+    }
+}
