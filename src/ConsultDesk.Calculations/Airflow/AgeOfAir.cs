@@ -6,12 +6,15 @@ namespace ConsultDesk.Calculations.Airflow;
 /// </summary>
 public static class AgeOfAir
 {
+    // Flows the solver's tolerance could have made are no flows: a dead end has only those.
+    private const double NegligibleKgPerS = AirNetwork.ToleranceKgPerS;
+
     /// <summary>Solves the balance by elimination without pivoting, which its row-dominant matrix allows.</summary>
     /// <param name="transportKgPerS">
     /// Air from node j into node i at [i * (zones + 1) + j], the last node being outside; diagonal 0.
     /// </param>
     /// <param name="airMassKg">Mass of the air in each zone.</param>
-    /// <param name="ageS">Receives the age of each zone, s; infinite where no outdoor air arrives.</param>
+    /// <param name="ageS">Receives the age of each zone, s; infinite where no outdoor air arrives, or less than the solver can tell from none.</param>
     /// <param name="matrix">Room for zones x zones numbers.</param>
     /// <param name="reached">Room for zones + 1 flags.</param>
     internal static void Solve(
@@ -26,11 +29,11 @@ public static class AgeOfAir
         MarkReached(transportKgPerS, nodes, reached);
         for (int i = 0; i < zones; i++)
         {
-            double inflow = reached[i] ? transportKgPerS[(i * nodes) + zones] : 1;
+            double inflow = reached[i] ? Arriving(transportKgPerS[(i * nodes) + zones]) : 1;
             for (int j = 0; j < zones; j++)
             {
                 // Air of zones that no outdoor air reaches has no age; mass balance lets none of it out.
-                double flow = reached[i] && reached[j] ? transportKgPerS[(i * nodes) + j] : 0;
+                double flow = reached[i] && reached[j] ? Arriving(transportKgPerS[(i * nodes) + j]) : 0;
                 inflow += flow;
                 matrix[(i * zones) + j] = -flow;
             }
@@ -74,6 +77,8 @@ public static class AgeOfAir
         }
     }
 
+    private static double Arriving(double flowKgPerS) => flowKgPerS > NegligibleKgPerS ? flowKgPerS : 0;
+
     private static void MarkReached(ReadOnlySpan<double> transportKgPerS, int nodes, Span<bool> reached)
     {
         reached.Clear();
@@ -86,7 +91,7 @@ public static class AgeOfAir
             {
                 for (int j = 0; j < nodes && !reached[i]; j++)
                 {
-                    if (reached[j] && transportKgPerS[(i * nodes) + j] > 0)
+                    if (reached[j] && Arriving(transportKgPerS[(i * nodes) + j]) > 0)
                     {
                         reached[i] = true;
                         more = true;

@@ -122,7 +122,7 @@ public sealed class AirFlowSolution
 
     /// <summary>
     /// Local mean age of air of each zone, s: the mean time since the air there entered from outside. Infinite where
-    /// no outdoor air arrives.
+    /// no outdoor air arrives, or less than the solver can tell from none (1e-9 kg/s).
     /// </summary>
     public ReadOnlySpan<double> ZoneAgeS => Answer(Age);
 

@@ -19,7 +19,7 @@ public sealed class AirNetwork
     /// <summary>Largest mass imbalance accepted in any zone, kg/s.</summary>
     public const double ToleranceKgPerS = 1e-9;
 
-    /// <summary>Newton steps after which solving is given up.</summary>
+    /// <summary>Newton steps after which solving is given up, unless the caller says otherwise.</summary>
     public const int MaximumIterations = 60;
 
     // A cold start takes each flow as a straight line through zero and its own value at its driving pressure, or at
@@ -126,11 +126,12 @@ public sealed class AirNetwork
     /// <summary>Solves the network and throws when it does not balance.</summary>
     /// <param name="state">What drives it.</param>
     /// <param name="solution">Receives the answer; its present pressures are the start.</param>
-    /// <exception cref="NonConvergenceException">Not balanced within <see cref="MaximumIterations"/>.</exception>
+    /// <param name="maximumIterations">Newton steps after which it is given up.</param>
+    /// <exception cref="NonConvergenceException">Not balanced within <paramref name="maximumIterations"/>.</exception>
     /// <exception cref="ArgumentException">A value of the state is out of range, or with this state a zone has no open path to outside.</exception>
-    public void Solve(AirState state, AirFlowSolution solution)
+    public void Solve(AirState state, AirFlowSolution solution, int maximumIterations = MaximumIterations)
     {
-        if (!TrySolve(state, solution))
+        if (!TrySolve(state, solution, maximumIterations))
         {
             throw new NonConvergenceException(solution.Iterations, solution.LargestImbalanceKgPerS);
         }
@@ -139,9 +140,10 @@ public sealed class AirNetwork
     /// <summary>Solves the network.</summary>
     /// <param name="state">What drives it.</param>
     /// <param name="solution">Receives the answer; its present pressures are the start.</param>
-    /// <returns>False when it did not balance within <see cref="MaximumIterations"/>.</returns>
+    /// <param name="maximumIterations">Newton steps after which it is given up.</param>
+    /// <returns>False when it did not balance within <paramref name="maximumIterations"/>.</returns>
     /// <exception cref="ArgumentException">A value of the state is out of range, or with this state a zone has no open path to outside.</exception>
-    public bool TrySolve(AirState state, AirFlowSolution solution)
+    public bool TrySolve(AirState state, AirFlowSolution solution, int maximumIterations = MaximumIterations)
     {
         ArgumentNullException.ThrowIfNull(state);
         ArgumentNullException.ThrowIfNull(solution);
@@ -159,7 +161,7 @@ public sealed class AirNetwork
             StartCold(solution);
         }
 
-        bool balanced = Balance(solution);
+        bool balanced = Balance(solution, maximumIterations);
         // A failed solve leaves pressures that are worse than none.
         solution.HasStart = balanced;
         if (balanced)
@@ -246,14 +248,14 @@ public sealed class AirNetwork
         SolveFactorised(solution.Matrix, solution.Residual, solution.Pressure);
     }
 
-    private bool Balance(AirFlowSolution solution)
+    private bool Balance(AirFlowSolution solution, int maximumIterations)
     {
         solution.Iterations = 0;
         solution.Evaluations = 1;
         double imbalance = Evaluate(solution);
         while (!(imbalance <= ToleranceKgPerS))
         {
-            if (solution.Iterations == MaximumIterations)
+            if (solution.Iterations >= maximumIterations)
             {
                 solution.LargestImbalanceKgPerS = imbalance;
                 return false;

@@ -96,7 +96,7 @@ public sealed class AirNetworkBuilder
         double dischargeCoefficient = SharpEdgedDischargeCoefficient)
     {
         double areaM2 = RequirePositive(freeArea.SquareMeters, nameof(freeArea), id, "m2");
-        RequireInRange(dischargeCoefficient, 0, 1, nameof(dischargeCoefficient), id);
+        RequireDischargeCoefficient(dischargeCoefficient, id);
         int path = AddPath(id, from, to);
         AddLink(path, from, to, height.Meters, FlowLaw.OrificeCoefficient(dischargeCoefficient, areaM2), FlowLaw.OrificeExponent);
         return path;
@@ -130,8 +130,8 @@ public sealed class AirNetworkBuilder
         double windExchange = 0)
     {
         double areaM2 = RequirePositive(freeArea.SquareMeters, nameof(freeArea), id, "m2");
-        RequireInRange(dischargeCoefficient, 0, 1, nameof(dischargeCoefficient), id);
-        RequireInRange(windExchange, -double.Epsilon, TwoWayExchange.MaximumWindExchange, nameof(windExchange), id);
+        RequireDischargeCoefficient(dischargeCoefficient, id);
+        RequireWindExchange(windExchange, id);
         double bottomM = bottom.Meters;
         double heightM = RequirePositive(top.Meters - bottomM, nameof(top), id, "m above its bottom");
         int path = AddPath(id, from, to);
@@ -171,8 +171,8 @@ public sealed class AirNetworkBuilder
         double windExchange = 0)
     {
         double areaM2 = RequirePositive(freeArea.SquareMeters, nameof(freeArea), id, "m2");
-        RequireInRange(dischargeCoefficient, 0, 1, nameof(dischargeCoefficient), id);
-        RequireInRange(windExchange, -double.Epsilon, TwoWayExchange.MaximumWindExchange, nameof(windExchange), id);
+        RequireDischargeCoefficient(dischargeCoefficient, id);
+        RequireWindExchange(windExchange, id);
         int path = AddPath(id, below, above);
         AddLink(
             path, below, above, height.Meters, FlowLaw.OrificeCoefficient(dischargeCoefficient, areaM2), FlowLaw.OrificeExponent,
@@ -232,7 +232,7 @@ public sealed class AirNetworkBuilder
     {
         double q0M3PerS = RequirePositive(freeAirFlow.CubicMetersPerSecond, nameof(freeAirFlow), id, "m3/s");
         double p0Pa = RequirePositive(shutOffPressure.Pascals, nameof(shutOffPressure), id, "Pa");
-        RequireInRange(windExchange, -double.Epsilon, TwoWayExchange.MaximumWindExchange, nameof(windExchange), id);
+        RequireWindExchange(windExchange, id);
         double exchangeAreaM2 = horizontalFreeArea.SquareMeters;
         if (!(exchangeAreaM2 >= 0 && double.IsFinite(exchangeAreaM2)))
         {
@@ -336,12 +336,23 @@ public sealed class AirNetworkBuilder
         return value;
     }
 
-    private static void RequireInRange(double value, double above, double upTo, string name, string id)
+    private static void RequireDischargeCoefficient(double dischargeCoefficient, string id)
     {
-        if (!(value > above && value <= upTo))
+        if (!(dischargeCoefficient is > 0 and <= 1))
         {
             throw new ArgumentOutOfRangeException(
-                name, value, string.Create(CultureInfo.InvariantCulture, $"'{id}': expected more than {above:g3} to {upTo:g3}."));
+                nameof(dischargeCoefficient), dischargeCoefficient, $"'{id}': expected a discharge coefficient of more than 0 to 1.");
+        }
+    }
+
+    private static void RequireWindExchange(double windExchange, string id)
+    {
+        if (!(windExchange is >= 0 and <= TwoWayExchange.MaximumWindExchange))
+        {
+            throw new ArgumentOutOfRangeException(
+                nameof(windExchange),
+                windExchange,
+                string.Create(CultureInfo.InvariantCulture, $"'{id}': expected a wind exchange of 0 to {TwoWayExchange.MaximumWindExchange}."));
         }
     }
 }

@@ -8,8 +8,7 @@ namespace ConsultDesk.Calculations.Tests.Airflow;
 internal sealed class Cabin
 {
     /// <summary>Dry-bulb temperature at which dry air at sea level weighs 1.2 kg/m3.</summary>
-    public static readonly double StandardAirC =
-        (StandardAtmosphere.SeaLevelPressurePa / (MoistAir.DryAirGasConstant * 1.2)) - MoistAir.ZeroCelsiusK;
+    public static readonly double StandardAirC = DryAirC(1.2);
 
     public AirNetworkBuilder Builder { get; } = new();
 
@@ -42,6 +41,14 @@ internal sealed class Cabin
         Network.Solve(State, Air);
         return Air;
     }
+
+    /// <summary>Dry-bulb temperature, °C, at which dry air at sea level has a density.</summary>
+    public static double DryAirC(double densityKgPerM3) =>
+        (StandardAtmosphere.SeaLevelPressurePa / (MoistAir.DryAirGasConstant * densityKgPerM3)) - MoistAir.ZeroCelsiusK;
+
+    /// <summary>Density of dry air at sea level.</summary>
+    public static Density DryAir(double temperatureC) => Density.FromKilogramsPerCubicMeter(
+        MoistAir.DensityKgPerM3(temperatureC, 0, StandardAtmosphere.SeaLevelPressurePa));
 
     public static Length Metres(double metres) => Length.FromMeters(metres);
 
