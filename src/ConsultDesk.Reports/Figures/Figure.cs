@@ -121,7 +121,29 @@ public sealed record Circle(double X, double Y, double Radius) : FigureElement;
 public sealed record Polyline(ImmutableArray<FigurePoint> Points, bool Closed = false) : FigureElement;
 
 /// <summary>A line that ends in a filled arrow head.</summary>
-public sealed record Arrow(ImmutableArray<FigurePoint> Points, double HeadSize) : FigureElement;
+public sealed record Arrow(ImmutableArray<FigurePoint> Points, double HeadSize) : FigureElement
+{
+    /// <summary>The filled head: its tip, then the two corners of its base. A line of no length has no head.</summary>
+    public ImmutableArray<FigurePoint> Head()
+    {
+        const double HalfWidthShare = 0.45;
+        var tip = Points[^1];
+        var (dx, dy) = (tip.X - Points[^2].X, tip.Y - Points[^2].Y);
+        var length = Math.Sqrt((dx * dx) + (dy * dy));
+        if (length == 0)
+        {
+            return [tip, tip, tip];
+        }
+
+        var (alongX, alongY) = (dx / length * HeadSize, dy / length * HeadSize);
+        return
+        [
+            tip,
+            new(tip.X - alongX - (alongY * HalfWidthShare), tip.Y - alongY + (alongX * HalfWidthShare)),
+            new(tip.X - alongX + (alongY * HalfWidthShare), tip.Y - alongY - (alongX * HalfWidthShare)),
+        ];
+    }
+}
 
 /// <summary>Text at a point on its baseline.</summary>
 public sealed record Label(double X, double Y, string Text, double Size, TextAnchor Anchor = TextAnchor.Start, bool Bold = false) : FigureElement;

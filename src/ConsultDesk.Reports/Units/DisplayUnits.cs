@@ -34,7 +34,7 @@ public sealed class DisplayUnits
         [Measure.SmallArea] = new(AreaUnit.SquareCentimeter, "cm²", 1),
         [Measure.LargeArea] = new(AreaUnit.SquareMeter, "m²", 2),
         [Measure.Volume] = new(VolumeUnit.CubicMeter, "m³", 2),
-        [Measure.AirFlow] = new(VolumeFlowUnit.CubicMeterPerHour, "m³/h", 1, Trace: true),
+        [Measure.AirFlow] = new(VolumeFlowUnit.CubicMeterPerHour, "m³/h", 1, 2, Trace: true, Whole: true),
         [Measure.Heat] = new(PowerUnit.Watt, "W", 0),
         [Measure.Pressure] = new(PressureUnit.Pascal, "Pa", 2),
         [Measure.BarometricPressure] = new(PressureUnit.Hectopascal, "hPa", 0, 4),
@@ -55,7 +55,7 @@ public sealed class DisplayUnits
         [Measure.SmallArea] = new(AreaUnit.SquareInch, "in²", 1),
         [Measure.LargeArea] = new(AreaUnit.SquareFoot, "ft²", 1),
         [Measure.Volume] = new(VolumeUnit.CubicFoot, "ft³", 0),
-        [Measure.AirFlow] = new(VolumeFlowUnit.CubicFootPerMinute, "cfm", 1, Trace: true),
+        [Measure.AirFlow] = new(VolumeFlowUnit.CubicFootPerMinute, "cfm", 1, 2, Trace: true, Whole: true),
         [Measure.Heat] = new(PowerUnit.BritishThermalUnitPerHour, "BTU/h", 0),
         [Measure.Pressure] = new(PressureUnit.InchOfWaterColumn, "inH₂O", 3),
         [Measure.BarometricPressure] = new(PressureUnit.InchOfMercury, "inHg", 2, 4),
@@ -102,7 +102,13 @@ public sealed class DisplayUnits
     public string Number(Measure measure, IQuantity quantity)
     {
         var unit = _units[measure];
-        return Sensible(unit.Value(quantity), unit.Decimals, unit.SignificantDigits, unit.Trace, unit.Exact);
+        var value = unit.Value(quantity);
+
+        // Flows through openings are added up by readers: the digits before the point are all kept.
+        var significantDigits = unit.Whole && Math.Abs(value) >= 1
+            ? Math.Max(unit.SignificantDigits, (int)Math.Floor(Math.Log10(Math.Abs(value))) + 1)
+            : unit.SignificantDigits;
+        return Sensible(value, unit.Decimals, significantDigits, unit.Trace, unit.Exact);
     }
 
     /// <summary>Number without unit for an edit field: up to six significant digits, ASCII, no trailing zeros.</summary>
@@ -204,7 +210,7 @@ public sealed class DisplayUnits
         [Measure.WaterRate] = new(MassFlowUnit.GramPerHour, "g/h", 0, Trace: true),
         [Measure.FuelRate] = new(MassFlowUnit.GramPerHour, "g/h", 0, Trace: true),
         [Measure.Energy] = new(EnergyUnit.KilowattHour, "kWh", 2, Trace: true),
-        [Measure.Share] = new(RatioUnit.Percent, "%", 1, Trace: true),
+        [Measure.Share] = new(RatioUnit.Percent, "%", 1, Trace: true, Exact: true),
         [Measure.RelativeHumidity] = new(RelativeHumidityUnit.Percent, "%", 0),
         [Measure.Concentration] = new(VolumeConcentrationUnit.PartPerMillion, "ppm", 0),
         [Measure.Duration] = new(DurationUnit.Hour, "h", 2),
@@ -274,7 +280,7 @@ public sealed class DisplayUnits
         double.Parse(value.ToString("G6", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
 
     /// <summary>A unit of the library, how it is written, and how finely a value is shown.</summary>
-    private sealed record DisplayUnit(Enum Unit, string Symbol, int Decimals, int SignificantDigits = 3, bool Trace = false, bool Exact = false)
+    private sealed record DisplayUnit(Enum Unit, string Symbol, int Decimals, int SignificantDigits = 3, bool Trace = false, bool Exact = false, bool Whole = false)
     {
         public double Value(IQuantity quantity) => quantity.As(Unit);
 

@@ -26,7 +26,7 @@ public sealed class DisplayUnitsTests
             (Area.FromSquareCentimeters(100), "100_cm²", "15.5_in²"),
             (Area.FromSquareMeters(1.2), "1.20_m²", "12.9_ft²"),
             (UnitsNet.Volume.FromCubicMeters(10), "10.0_m³", "353_ft³"),
-            (VolumeFlow.FromCubicMetersPerHour(100), "100_m³/h", "58.9_cfm"),
+            (VolumeFlow.FromCubicMetersPerHour(100), "100_m³/h", "59_cfm"),
             (Power.FromWatts(1000), "1000_W", "3410_BTU/h"),
             (Pressure.FromPascals(24.90889), "24.9_Pa", "0.100_inH₂O"),
             (Pressure.FromPascals(101325), "1013_hPa", "29.92_inHg"),
@@ -56,6 +56,15 @@ public sealed class DisplayUnitsTests
     [InlineData(12345, "12300_g")]
     public void A_trace_of_water_is_told_apart_from_none(double grams, string expected) =>
         Assert.Equal(expected.Replace('_', '\u00A0'), Metric.Format(Mass.FromGrams(grams)));
+
+    [Theory]
+    [InlineData(0.02, "<0.1_m³/h")]
+    [InlineData(4.62, "4.6_m³/h")]
+    [InlineData(9.97, "10_m³/h")]
+    [InlineData(37.4, "37_m³/h")]
+    [InlineData(1234.4, "1234_m³/h")]
+    public void A_flow_keeps_its_whole_digits_and_one_decimal_when_it_is_small(double flow, string expected) =>
+        Assert.Equal(expected.Replace('_', '\u00A0'), Metric.Format(VolumeFlow.FromCubicMetersPerHour(flow)));
 
     [Theory]
     [InlineData(-0.04, "0.0_°C")]

@@ -1,0 +1,23 @@
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Reports.Units;
+
+namespace ConsultDesk.Reports.Figures;
+
+/// <summary>The van to scale, with its openings, the air that passes them, and the surfaces that get wet.</summary>
+public static class VanDrawing
+{
+    /// <summary>Seen from above, nose to the left, so that the left wall lies at the bottom.</summary>
+    /// <param name="design">The van.</param>
+    /// <param name="assessment">Gives flows and wet surfaces; null draws the van alone.</param>
+    /// <param name="units">Units of the labels and the table.</param>
+    public static Figure Plan(Design design, Assessment? assessment, DisplayUnits units) =>
+        new VanPlanSheet(design, assessment, units).Draw();
+
+    /// <summary>Seen from the left, nose to the left.</summary>
+    /// <param name="design">The van.</param>
+    /// <param name="assessment">Gives flows, the state of the zones and wet surfaces; null draws the van alone.</param>
+    /// <param name="units">Units of the labels and the table.</param>
+    public static Figure Side(Design design, Assessment? assessment, DisplayUnits units) =>
+        new VanSideSheet(design, assessment, units).Draw();
+}

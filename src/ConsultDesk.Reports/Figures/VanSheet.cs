@@ -1,0 +1,494 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Reports.Fonts;
+using ConsultDesk.Reports.Units;
+using UnitsNet;
+
+namespace ConsultDesk.Reports.Figures;
+
+/// <summary>What plan and side view share: scale, callouts, arrows, wet marks, scale bar, legend.</summary>
+internal abstract class VanSheet
+{
+    /// <summary>Width of every van drawing: the text width of an A4 page.</summary>
+    public const double SheetWidth = 640;
+
+    /// <summary>How far the nose reaches before the windscreen's foot, in metres. For the drawing only.</summary>
+    protected const double NoseM = 0.88;
+
+    /// <summary>Thickness of wall, roof and tail as drawn, in metres.</summary>
+    protected const double ShellM = 0.06;
+
+    /// <summary>Less than this many grams a night is not marked.</summary>
+    protected const double MarkedGrams = 0.5;
+
+    // One unit is a CSS pixel, 1/96 inch, so that 1 m at 1:1 is 1000 / 25.4 * 96 units.
+    private const double UnitsPerMetreAtFullSize = 1000 / 25.4 * 96;
+
+    private static readonly int[] Scales = [20, 25, 30, 35, 40, 45, 50, 60, 75, 100];
+
+    protected VanSheet(Design design, Assessment? assessment, DisplayUnits units, double rightMargin, Func<double, double> height)
+    {
+        Design = design;
+        Assessment = assessment;
+        Units = units;
+        var lengthM = design.Body.InteriorLength.Meters + NoseM + ShellM;
+        Denominator = Scales.First(scale => lengthM * UnitsPerMetreAtFullSize / scale <= SheetWidth - LeftMargin - rightMargin || scale == Scales[^1]);
+        Scale = UnitsPerMetreAtFullSize / Denominator;
+
+        // What the van does not need is shared between both sides.
+        Left = LeftMargin + ((SheetWidth - LeftMargin - rightMargin - (lengthM * Scale)) / 2);
+        Canvas = new FigureCanvas(SheetWidth, Math.Ceiling(height(Scale)));
+        LengthM = design.Body.InteriorLength.Meters;
+        WidthM = design.Body.InteriorWidth.Meters;
+        HeightM = design.Body.InteriorHeight.Meters;
+        Flows = assessment?.Air.Openings.ToDictionary(flow => flow.OpeningId) ?? [];
+        LargestFlow = Math.Max(1e-9, Flows.Values.Select(flow => Math.Max(flow.In.CubicMetersPerSecond, flow.Out.CubicMetersPerSecond))
+            .Concat(assessment?.Air.Passages.Select(flow => Math.Abs(flow.Net.CubicMetersPerSecond)) ?? [])
+            .DefaultIfEmpty(0).Max());
+        Wet = assessment?.Surfaces.Where(surface => surface.CondensedPerNight.Grams >= MarkedGrams).ToDictionary(surface => surface.Id) ?? [];
+    }
+
+    protected Design Design { get; }
+
+    protected Assessment? Assessment { get; }
+
+    protected DisplayUnits Units { get; }
+
+    protected FigureCanvas Canvas { get; }
+
+    /// <summary>Units per metre.</summary>
+    protected double Scale { get; }
+
+    protected int Denominator { get; }
+
+    protected double LengthM { get; }
+
+    protected double WidthM { get; }
+
+    protected double HeightM { get; }
+
+    protected Dictionary<string, OpeningFlow> Flows { get; }
+
+    protected Dictionary<string, SurfaceState> Wet { get; }
+
+    protected bool AnyIn => Flows.Values.Any(flow => IsFlow(flow.In));
+
+    protected bool AnyOut => Flows.Values.Any(flow => IsFlow(flow.Out));
+
+    private static double LeftMargin => 14;
+
+    private double Left { get; }
+
+    private double LargestFlow { get; }
+
+    /// <summary>Horizontal place of a distance from the windscreen.</summary>
+    protected double X(double metres) => Left + ((metres + NoseM) * Scale);
+
+    protected static bool IsFlow(VolumeFlow flow) => flow.CubicMetersPerHour >= 0.5;
+
+    /// <summary>Number of an opening in drawing and table.</summary>
+    protected static string NumberOf(int index) => (index + 1).ToString(CultureInfo.InvariantCulture);
+
+    /// <summary>How far it stands open and what its fan does, in words.</summary>
+    protected static string StateOf(Opening opening) => opening.Fan is { Speed: > 0 } fan && opening.Position != Position.Shut
+        ? $"{OpenWords(opening.Position)}, fan {(fan.Direction == FanDirection.Exhaust ? "out" : "in")} {DisplayUnits.Metric.Format(Ratio.FromPercent(Math.Round(fan.Speed * 100)))}"
+        : opening.Fan is null ? OpenWords(opening.Position) : $"{OpenWords(opening.Position)}, fan off";
+
+    protected static string OpenWords(Position position) => position switch
+    {
+        Position.Shut => "shut",
+        Position.Ajar => "ajar",
+        Position.Half => "half open",
+        Position.Full => "fully open",
+        _ => throw new ArgumentOutOfRangeException(nameof(position), position, "Expected shut, ajar, half or full."),
+    };
+
+    protected static string FaceWords(Face face) => face switch
+    {
+        Face.Roof => "Roof",
+        Face.Floor => "Floor",
+        Face.Left => "Left wall",
+        Face.Right => "Right wall",
+        Face.Nose => "Nose",
+        Face.Tail => "Rear doors",
+        _ => throw new ArgumentOutOfRangeException(nameof(face), face, "Expected a face of the body."),
+    };
+
+    /// <summary>Flow through an opening in words, or null when there is none or it is not known.</summary>
+    protected string? FlowOf(Opening opening)
+    {
+        if (!Flows.TryGetValue(opening.Id, out var flow))
+        {
+            return null;
+        }
+
+        return (IsFlow(flow.In), IsFlow(flow.Out)) switch
+        {
+            (true, true) => $"in {Units.Number(Measure.AirFlow, flow.In)}, out {Units.Format(flow.Out)}",
+            (true, false) => $"in {Units.Format(flow.In)}",
+            (false, true) => $"out {Units.Format(flow.Out)}",
+            (false, false) => null,
+        };
+    }
+
+    protected string HintOf(Opening opening) => FlowOf(opening) is { } flow
+        ? $"{opening.Name}: {StateOf(opening)}, {flow}"
+        : $"{opening.Name}: {StateOf(opening)}";
+
+    /// <summary>
+    /// The arrows of one opening: they end at it for air coming in and start at it for air going out, whatever the
+    /// view. Both are drawn side by side when air passes both ways.
+    /// </summary>
+    /// <param name="opening">The opening.</param>
+    /// <param name="at">Its place in the drawing.</param>
+    /// <param name="outward">Unit vector from inside to outside in the drawing.</param>
+    /// <param name="length">Length of the arrow.</param>
+    /// <param name="overlap">How much of the length lies on the inside.</param>
+    protected void FlowArrows(Opening opening, FigurePoint at, FigurePoint outward, double length, double overlap)
+    {
+        if (!Flows.TryGetValue(opening.Id, out var flow))
+        {
+            return;
+        }
+
+        var both = IsFlow(flow.In) && IsFlow(flow.Out);
+        var aside = both ? 8 : 0;
+        if (IsFlow(flow.Out))
+        {
+            Draw(Ink.AirOut, flow.Out, -overlap, length - overlap, aside);
+        }
+
+        if (IsFlow(flow.In))
+        {
+            Draw(Ink.AirIn, flow.In, length - overlap, -overlap, -aside);
+        }
+
+        void Draw(Ink ink, VolumeFlow amount, double from, double to, double shift)
+        {
+            var start = Along(from, shift);
+            var end = Along(to, shift);
+            var width = ArrowWidth(amount.CubicMetersPerSecond);
+            Canvas.Add(new Arrow([start, end], 6 + (1.6 * width)) { Stroke = ink, StrokeWidth = width, Subject = opening.Id, Hint = HintOf(opening) });
+            Canvas.Take(Around(start, end).Grown(3), 6);
+        }
+
+        FigurePoint Along(double distance, double shift) => new(
+            at.X + (outward.X * distance) - (outward.Y * shift),
+            at.Y + (outward.Y * distance) + (outward.X * shift));
+    }
+
+    protected double ArrowWidth(double flow) => 1.2 + (4 * Math.Sqrt(Math.Abs(flow) / LargestFlow));
+
+    protected static Area2 Around(params ReadOnlySpan<FigurePoint> points)
+    {
+        double left = double.PositiveInfinity, top = double.PositiveInfinity, right = double.NegativeInfinity, bottom = double.NegativeInfinity;
+        foreach (var point in points)
+        {
+            (left, top) = (Math.Min(left, point.X), Math.Min(top, point.Y));
+            (right, bottom) = (Math.Max(right, point.X), Math.Max(bottom, point.Y));
+        }
+
+        return new(left, top, right - left, bottom - top);
+    }
+
+    /// <summary>The number of an opening in a circle, its state and flow beside it, and a leader to its place.</summary>
+    protected void Callout(int index, FigurePoint at, double gap)
+    {
+        const double Radius = 8;
+        var opening = Design.Openings[index];
+        string[] lines = FlowOf(opening) is { } flow ? [StateOf(opening), flow] : [StateOf(opening)];
+        var textWidth = lines.Max(line => ReportFonts.Width(line, FigureCanvas.TextSize));
+        var height = lines.Length == 1 ? 2 * Radius : 24;
+        var place = Canvas.Find(at.X, at.Y, (2 * Radius) + 5 + textWidth, height, gap)
+            ?? throw new InvalidOperationException($"The drawing has no room for opening {NumberOf(index)}.");
+        var circle = new FigurePoint(place.X + Radius, place.CentreY);
+        var end = new FigurePoint(Math.Clamp(at.X, place.X, place.Right), Math.Clamp(at.Y, place.Y, place.Bottom));
+        if (Math.Sqrt(Math.Pow(end.X - at.X, 2) + Math.Pow(end.Y - at.Y, 2)) > 10)
+        {
+            Canvas.Add(new Polyline([new(at.X, at.Y), end]) { Stroke = Ink.Rule, StrokeWidth = 0.7, Subject = opening.Id });
+        }
+
+        Canvas.Add(new Box(place.X - 1, place.Y - 1, place.Width + 2, place.Height + 2, 3) { Fill = Ink.Paper, FillOpacity = 0.85, Subject = opening.Id });
+        Canvas.Add(new Circle(circle.X, circle.Y, Radius) { Fill = Ink.Paper, Stroke = Ink.Opening, StrokeWidth = 1.2, Subject = opening.Id, Hint = HintOf(opening) });
+        Canvas.Add(new Label(circle.X, circle.Y + 3.6, NumberOf(index), FigureCanvas.TextSize, TextAnchor.Middle, Bold: true) { Fill = Ink.Text, Subject = opening.Id });
+        for (var line = 0; line < lines.Length; line++)
+        {
+            var baseline = place.CentreY + 3.6 + ((line - ((lines.Length - 1) / 2.0)) * 12);
+            Canvas.Add(new Label(place.X + (2 * Radius) + 5, baseline, lines[line], FigureCanvas.TextSize)
+            {
+                Fill = line == 0 && lines.Length > 1 ? Ink.Muted : Ink.Text,
+                Subject = opening.Id,
+            });
+        }
+    }
+
+    /// <summary>A drop and the grams of a night, near a wet surface.</summary>
+    protected void WetMark(SurfaceState surface, FigurePoint at, double gap, string what = "", Area2? within = null)
+    {
+        const double Drop = 9;
+        var text = $"{Units.Format(surface.CondensedPerNight)}{(surface.Frost ? " frost" : "")}{what}";
+        var width = Drop + 4 + ReportFonts.Width(text, FigureCanvas.TextSize, bold: true);
+        var room = within is { } area && area.Width > width + 2 ? within : null;
+        var place = Canvas.Find(at.X, at.Y, width, 13, gap, room)
+            ?? throw new InvalidOperationException($"The drawing has no room for the wet mark of '{surface.Id}'.");
+        var end = new FigurePoint(Math.Clamp(at.X, place.X, place.Right), Math.Clamp(at.Y, place.Y, place.Bottom));
+        if (Math.Sqrt(Math.Pow(end.X - at.X, 2) + Math.Pow(end.Y - at.Y, 2)) > 8)
+        {
+            Canvas.Add(new Polyline([at, end]) { Stroke = Ink.Wet, StrokeWidth = 0.7, Subject = surface.Id });
+        }
+
+        Canvas.Add(new Box(place.X - 1, place.Y - 1, place.Width + 2, place.Height + 2, 3) { Fill = Ink.Paper, FillOpacity = 0.85, Subject = surface.Id });
+        Canvas.Add(new Polyline(DropShape(place.X + (Drop / 2), place.CentreY, Drop), Closed: true)
+        {
+            Fill = Ink.Wet,
+            Subject = surface.Id,
+            Hint = $"{surface.Name}: {Units.Format(surface.CondensedPerNight)} a night",
+        });
+        Canvas.Add(new Label(place.X + Drop + 4, place.CentreY + 3.6, text, FigureCanvas.TextSize, Bold: true) { Fill = Ink.Wet, Subject = surface.Id });
+    }
+
+    /// <summary>Slanting lines in the ink of wetness, cut to a box.</summary>
+    protected void Hatch(Area2 area, string subject)
+    {
+        const double Spacing = 5;
+        for (var offset = -area.Height; offset < area.Width; offset += Spacing)
+        {
+            var from = Math.Max(0, offset);
+            var to = Math.Min(area.Width, offset + area.Height);
+            if (to - from > 0.5)
+            {
+                Canvas.Add(new Polyline([new(area.X + from, area.Bottom - (from - offset)), new(area.X + to, area.Bottom - (to - offset))])
+                {
+                    Stroke = Ink.Wet,
+                    StrokeWidth = 1,
+                    Subject = subject,
+                });
+            }
+        }
+    }
+
+    /// <summary>Net flow and mixing between two zones across a line in the drawing.</summary>
+    /// <param name="passage">The passage.</param>
+    /// <param name="at">Where it is.</param>
+    /// <param name="towardsB">Unit vector from zone A to zone B in the drawing.</param>
+    protected void PassageArrows(Passage passage, FigurePoint at, FigurePoint towardsB)
+    {
+        if (Assessment?.Air.Passages.FirstOrDefault(flow => flow.PassageId == passage.Id) is not { } known)
+        {
+            return;
+        }
+
+        const double Half = 15;
+        var lines = new List<string>();
+        var hint = $"{passage.Name}: {Units.Format(known.Net)} net, {Units.Format(known.Mixing)} mixing";
+        if (IsFlow(VolumeFlow.FromCubicMetersPerSecond(Math.Abs(known.Net.CubicMetersPerSecond))))
+        {
+            var sign = Math.Sign(known.Net.CubicMetersPerSecond);
+            var width = ArrowWidth(known.Net.CubicMetersPerSecond);
+            Add([Shifted(-Half * sign, 0), Shifted(Half * sign, 0)], width, dashed: false);
+            lines.Add(Units.Format(VolumeFlow.FromCubicMetersPerSecond(Math.Abs(known.Net.CubicMetersPerSecond))));
+        }
+
+        if (IsFlow(known.Mixing))
+        {
+            Add([Shifted(-Half * 0.7, -9), Shifted(Half * 0.7, -9)], 1.1, dashed: true);
+            Add([Shifted(Half * 0.7, -15), Shifted(-Half * 0.7, -15)], 1.1, dashed: true);
+            lines.Add($"mixing {Units.Format(known.Mixing)}");
+        }
+
+        foreach (var text in lines)
+        {
+            var width = ReportFonts.Width(text, FigureCanvas.TextSize);
+            if (Canvas.Find(at.X, at.Y, width, 11, 10) is { } place)
+            {
+                Canvas.Add(new Box(place.X - 1, place.Y - 1, place.Width + 2, place.Height + 2, 3) { Fill = Ink.Paper, FillOpacity = 0.85, Subject = passage.Id });
+                Canvas.Add(new Label(place.X, place.Bottom - 2.4, text, FigureCanvas.TextSize) { Fill = Ink.AirWithin, Subject = passage.Id });
+            }
+        }
+
+        void Add(ImmutableArray<FigurePoint> points, double width, bool dashed)
+        {
+            Canvas.Add(new Arrow(points, 5 + (1.4 * width)) { Stroke = Ink.AirWithin, StrokeWidth = width, Dashed = dashed, Subject = passage.Id, Hint = hint });
+            Canvas.Take(Around(points.AsSpan()).Grown(3), 4);
+        }
+
+        FigurePoint Shifted(double along, double aside) => new(
+            at.X + (towardsB.X * along) - (towardsB.Y * aside),
+            at.Y + (towardsB.Y * along) + (towardsB.X * aside));
+    }
+
+    /// <summary>A dimension line with ticks and its value.</summary>
+    protected void Dimension(FigurePoint from, FigurePoint to, string text)
+    {
+        const double Tick = 4;
+        var upright = Math.Abs(to.X - from.X) < 0.5;
+        Canvas.Line(Ink.Rule, 0.8, false, from, to);
+        foreach (var end in new[] { from, to })
+        {
+            Canvas.Line(Ink.Rule, 0.8, false, new(end.X - Tick, end.Y + Tick), new(end.X + Tick, end.Y - Tick));
+        }
+
+        Canvas.Take(Around(from, to).Grown(2), 4);
+        if (upright)
+        {
+            Canvas.Write(from.X + 6, ((from.Y + to.Y) / 2) + 3.6, text, ink: Ink.Text);
+        }
+        else
+        {
+            Canvas.Write((from.X + to.X) / 2, from.Y - 4, text, TextAnchor.Middle);
+        }
+    }
+
+    /// <summary>Scale bar with its scale, and what leaks.</summary>
+    protected void Foot(double y)
+    {
+        var imperial = Units == DisplayUnits.Imperial;
+        var bar = imperial ? Length.FromFeet(3) : Length.FromMeters(1);
+        var left = X(-NoseM);
+        var right = left + (bar.Meters * Scale);
+        Canvas.Add(new Polyline([new(left, y - 4), new(left, y), new(right, y), new(right, y - 4)])
+        {
+            Stroke = Ink.Text,
+            StrokeWidth = 1.2,
+            Subject = "scale-bar",
+        });
+        Canvas.Write(right + 8, y, $"{(imperial ? "3\u00A0ft" : "1\u00A0m")}; 1:{Denominator.ToString(CultureInfo.InvariantCulture)} on A4 at full size", ink: Ink.Muted);
+        if (Assessment is { } known)
+        {
+            Canvas.Write(
+                SheetWidth - 4,
+                y,
+                $"Through cracks: in {Units.Number(Measure.AirFlow, known.Air.LeakageIn)}, out {Units.Format(known.Air.LeakageOut)}",
+                TextAnchor.End,
+                Ink.Muted);
+        }
+    }
+
+    protected ImmutableArray<LegendEntry> Legend(bool mixing)
+    {
+        var legend = ImmutableArray.CreateBuilder<LegendEntry>();
+        legend.Add(new(LegendMark.Ring, Ink.Opening, "Opening, numbered as in the table"));
+        if (AnyIn)
+        {
+            legend.Add(new(LegendMark.Arrow, Ink.AirIn, "Outdoor air in: arrow ends at the opening"));
+        }
+
+        if (AnyOut)
+        {
+            legend.Add(new(LegendMark.Arrow, Ink.AirOut, "Inside air out: arrow starts at the opening"));
+        }
+
+        if (Assessment is { Air.Passages.Length: > 0 })
+        {
+            legend.Add(new(LegendMark.Arrow, Ink.AirWithin, "Air from zone to zone"));
+        }
+
+        if (mixing)
+        {
+            legend.Add(new(LegendMark.Dashed, Ink.AirWithin, "Mixing both ways"));
+        }
+
+        if (Wet.Count > 0)
+        {
+            legend.Add(new(LegendMark.Dot, Ink.Wet, "Gets wet: grams in one night"));
+        }
+
+        if (AnyIn || AnyOut)
+        {
+            legend.Add(new(LegendMark.Line, Ink.Rule, "A wider arrow is more air"));
+        }
+
+        return legend.ToImmutable();
+    }
+
+    /// <summary>Every opening with state and flow, then leakage and wet surfaces, in sentences.</summary>
+    protected string OpeningsInWords()
+    {
+        var sentences = new List<string>();
+        for (var index = 0; index < Design.Openings.Length; index++)
+        {
+            var opening = Design.Openings[index];
+            var flow = FlowOf(opening) is { } words ? ", " + words : "";
+            sentences.Add($"{NumberOf(index)} {opening.Name}, {FaceWords(opening.Face).ToLowerInvariant()}, {StateOf(opening)}{flow}.");
+        }
+
+        if (sentences.Count == 0)
+        {
+            sentences.Add("The van has no opening that was made.");
+        }
+
+        if (Assessment is { } known)
+        {
+            sentences.Add($"Cracks let in {Units.Format(known.Air.LeakageIn)} and let out {Units.Format(known.Air.LeakageOut)}.");
+            sentences.Add(Wet.Count == 0
+                ? "No glass and no bare metal gets wet in this night."
+                : "Wet by morning: " + string.Join(", ", Wet.Values.Select(surface => $"{surface.Name} {Units.Format(surface.CondensedPerNight)}")) + ".");
+        }
+
+        return string.Join(" ", sentences);
+    }
+
+    /// <summary>A polygon with rounded corners, sampled.</summary>
+    protected static ImmutableArray<FigurePoint> Rounded(params ReadOnlySpan<(FigurePoint Point, double Radius)> corners)
+    {
+        const int Steps = 6;
+        var points = ImmutableArray.CreateBuilder<FigurePoint>();
+        for (var index = 0; index < corners.Length; index++)
+        {
+            var (corner, radius) = corners[index];
+            var before = corners[(index + corners.Length - 1) % corners.Length].Point;
+            var after = corners[(index + 1) % corners.Length].Point;
+            var start = Towards(corner, before, radius);
+            var end = Towards(corner, after, radius);
+            for (var step = 0; step <= (radius > 0 ? Steps : 0); step++)
+            {
+                var t = step / (double)Steps;
+                points.Add(new(
+                    ((1 - t) * (1 - t) * start.X) + (2 * t * (1 - t) * corner.X) + (t * t * end.X),
+                    ((1 - t) * (1 - t) * start.Y) + (2 * t * (1 - t) * corner.Y) + (t * t * end.Y)));
+            }
+        }
+
+        return points.ToImmutable();
+
+        static FigurePoint Towards(FigurePoint from, FigurePoint to, double distance)
+        {
+            var length = Math.Sqrt(Math.Pow(to.X - from.X, 2) + Math.Pow(to.Y - from.Y, 2));
+            var share = length == 0 ? 0 : Math.Min(0.5, distance / length);
+            return new(from.X + ((to.X - from.X) * share), from.Y + ((to.Y - from.Y) * share));
+        }
+    }
+
+    /// <summary>Name of a piece of furniture as a client would say it.</summary>
+    protected static string NameOf(FurnitureKind kind) => kind switch
+    {
+        FurnitureKind.Bed => "Bed",
+        FurnitureKind.Cooker => "Cooker",
+        FurnitureKind.Cupboard => "Cupboard",
+        FurnitureKind.Lounge => "Lounge",
+        FurnitureKind.CabSeat => "Seat",
+        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "Expected a kind of furniture."),
+    };
+
+    protected static Ink InkOf(FurnitureKind kind) =>
+        kind is FurnitureKind.Bed or FurnitureKind.Lounge ? Ink.Bed : Ink.Furniture;
+
+    private static ImmutableArray<FigurePoint> DropShape(double x, double y, double size)
+    {
+        const int Steps = 12;
+        var radius = size * 0.36;
+        var centre = y + (size * 0.14);
+        var points = ImmutableArray.CreateBuilder<FigurePoint>();
+        points.Add(new(x, y - (size / 2)));
+        for (var step = 0; step <= Steps; step++)
+        {
+            var angle = (-0.2 * Math.PI) + (1.4 * Math.PI * step / Steps);
+            var (sin, cos) = Math.SinCos(angle);
+            points.Add(new(x + (cos * radius), centre + (sin * radius)));
+        }
+
+        return points.ToImmutable();
+    }
+}
