@@ -23,6 +23,7 @@ public static class RecordsRegistration
         services.AddSingleton<Firms>();
         services.AddSingleton<ClientBook>();
         services.AddSingleton<VanBook>();
+        services.AddSingleton<DeskList>();
         services.AddSingleton<VanOptions>();
         services.AddSingleton<Plans>();
         services.AddSingleton<AuditTrail>();

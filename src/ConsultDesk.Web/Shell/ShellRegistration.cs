@@ -44,6 +44,7 @@ internal static class ShellRegistration
         app.UseRateLimiter();
         app.UseAuthentication();
         app.UseAuthorization();
+        app.UseRecordGate();
         app.UseAntiforgery();
     }
 

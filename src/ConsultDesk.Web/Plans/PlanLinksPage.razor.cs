@@ -1,0 +1,96 @@
+using ConsultDesk.Records;
+using Microsoft.AspNetCore.Components;
+using MudBlazor;
+
+namespace ConsultDesk.Web.Plans;
+
+/// <summary>A published plan and the links that open it.</summary>
+public sealed partial class PlanLinksPage(
+    Records.Plans plans, VanBook vans, ClientBook clients, TimeProvider time, NavigationManager navigation, IDialogService dialogs)
+{
+    private static readonly int[] Lives = [14, 30, 90, 180, 365];
+
+    private int _days = (int)Records.Plans.UsualLinkLife.TotalDays;
+    private PlanLine? _line;
+    private Van? _van;
+    private Client? _client;
+    private string? _made;
+    private bool _busy;
+
+    [Parameter]
+    public Guid PlanId { get; set; }
+
+    [CascadingParameter]
+    private SignedIn Who { get; set; } = default!;
+
+    private DateTime Now => time.GetUtcNow().UtcDateTime;
+
+    protected override async Task OnParametersSetAsync()
+    {
+        _made = null;
+        await ReadAsync();
+    }
+
+    private async Task ReadAsync()
+    {
+        var plan = await plans.Plan(Who, PlanId);
+        var van = plan is null ? null : await vans.Van(Who, plan.VanId);
+        var client = van is null ? null : await clients.Client(Who, van.ClientId);
+        if (van is null || client is null)
+        {
+            navigation.NotFound();
+            return;
+        }
+
+        var all = await plans.PlansOf(Who, van.Id);
+        (_van, _client, _line) = (van, client, all.Single(p => p.Id == PlanId));
+    }
+
+    private async Task MakeAsync()
+    {
+        if (_busy)
+        {
+            return;
+        }
+
+        _busy = true;
+        try
+        {
+            var link = await plans.AddLink(Who, PlanId, TimeSpan.FromDays(_days));
+            _made = $"{navigation.BaseUri}plan/{link.Token}";
+            await ReadAsync();
+        }
+        catch (RecordNotFoundException)
+        {
+            navigation.NotFound();
+        }
+        finally
+        {
+            _busy = false;
+        }
+    }
+
+    private async Task WithdrawAsync(PlanLinkLine link)
+    {
+        var sure = await dialogs.ShowMessageBoxAsync(
+            "Withdraw this link?",
+            "Whoever holds it can no longer read the plan. The plan itself stays, and you can make another link.",
+            yesText: "Withdraw",
+            cancelText: "Keep");
+        if (sure != true)
+        {
+            return;
+        }
+
+        try
+        {
+            await plans.RevokeLink(Who, link.Id);
+            _made = null;
+            await ReadAsync();
+        }
+        catch (RecordNotFoundException)
+        {
+            navigation.NotFound();
+        }
+    }
+}
