@@ -1,12 +1,10 @@
 using Microsoft.Playwright;
 using Xunit;
 
-[assembly: AssemblyFixture(typeof(ConsultDesk.Browser.Tests.Chromium))]
-
 namespace ConsultDesk.Browser.Tests;
 
-/// <summary>The one real browser of a run.</summary>
-public sealed class Chromium : IAsyncLifetime
+/// <summary>The one real browser of a run, started when first asked for.</summary>
+public sealed class Chromium : IAsyncDisposable
 {
     private const string Program = "/usr/bin/chromium";
 
@@ -20,20 +18,17 @@ public sealed class Chromium : IAsyncLifetime
     private IPlaywright? playwright;
     private IBrowser? browser;
 
-    /// <inheritdoc/>
-    public async ValueTask InitializeAsync()
+    /// <summary>The browser; without one the test is skipped, or fails where nothing may be skipped (CI=true).</summary>
+    public async Task<IBrowser> Browser()
     {
         if (!File.Exists(Program))
         {
-            return;
+            throw Missing.SkipOrFail($"Chromium is not installed ({Program}).");
         }
 
-        playwright = await Playwright.CreateAsync();
-        browser = await playwright.Chromium.LaunchAsync(new() { ExecutablePath = Program, Args = Arguments });
+        playwright ??= await Playwright.CreateAsync();
+        return browser ??= await playwright.Chromium.LaunchAsync(new() { ExecutablePath = Program, Args = Arguments });
     }
-
-    /// <summary>The browser; without one the test is skipped, or fails where nothing may be skipped (CI=true).</summary>
-    public IBrowser Browser => browser ?? throw Missing.SkipOrFail($"Chromium is not installed ({Program}).");
 
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()

@@ -1,4 +1,7 @@
 using System.Diagnostics;
+using System.Net;
+using System.Security.Cryptography;
+using System.Security.Cryptography.X509Certificates;
 using System.Text.RegularExpressions;
 using Npgsql;
 using Xunit;
@@ -21,6 +24,8 @@ public enum Store
 /// </summary>
 public sealed partial class DeskProcess : IAsyncDisposable
 {
+    private const string Program = "ConsultDesk.Web.dll";
+
     private static readonly TimeSpan StartLimit = TimeSpan.FromSeconds(60);
 
     private readonly Process process;
@@ -38,6 +43,14 @@ public sealed partial class DeskProcess : IAsyncDisposable
 
     /// <summary>Root of the checkout.</summary>
     public static string Root { get; } = FindRoot();
+
+    /// <summary>Where the build puts its output; a folder per project, in it one per configuration.</summary>
+    private static string BuildFolder { get; } = Path.Combine(Root, "artifacts", "bin");
+
+    /// <summary>debug or release, the same as these tests.</summary>
+    private static string Configuration { get; } = new DirectoryInfo(AppContext.BaseDirectory).Name;
+
+    private static string SourceFolder { get; } = Path.Combine(Root, "src", "ConsultDesk.Web");
 
     /// <summary>Base address it listens on.</summary>
     public Uri Address { get; private set; } = null!;
@@ -64,25 +77,58 @@ public sealed partial class DeskProcess : IAsyncDisposable
     public static async Task<DeskProcess> StartDemo(Store store, CancellationToken cancellation)
     {
         string? database = null;
-        string[] settings = [];
+        string[] settings = ["--urls", "http://127.0.0.1:0"];
         if (store == Store.Postgres)
         {
             database = "desk_browser_" + Guid.NewGuid().ToString("N");
-            settings = ["--Data:Kind=postgres", "--Data:Connection=" + await CreateDatabase(database, cancellation)];
+            settings = [.. settings, "--Data:Kind=postgres", "--Data:Connection=" + await CreateDatabase(database, cancellation)];
         }
 
-        var program = Path.Combine(AppContext.BaseDirectory, "..", "..", "ConsultDesk.Web", Path.GetFileName(Path.TrimEndingDirectorySeparator(AppContext.BaseDirectory)), "ConsultDesk.Web.dll");
-        var desk = Start(Path.GetFullPath(program), Path.Combine(Root, "src", "ConsultDesk.Web"), "Development", database, settings);
-        try
+        var program = Path.Combine(BuildFolder, "ConsultDesk.Web", Configuration, Program);
+        return await Start(program, SourceFolder, "Development", database, settings, cancellation);
+    }
+
+    /// <summary>Publishes the built program, starts it in Production with demo data, and waits until it listens.</summary>
+    public static async Task<DeskProcess> StartPublished(CancellationToken cancellation)
+    {
+        var folder = Path.Combine(BuildFolder, "published", Configuration);
+        if (Directory.Exists(folder))
         {
-            await desk.UntilItListens(cancellation);
-            return desk;
+            Directory.Delete(folder, recursive: true);
         }
-        catch
+
+        var start = new ProcessStartInfo("dotnet") { WorkingDirectory = Root, RedirectStandardOutput = true, RedirectStandardError = true };
+        foreach (var argument in (string[])["publish", "src/ConsultDesk.Web", "-c", Configuration, "--no-build", "-o", folder, "-v", "q", "-nologo", "-nodeReuse:false"])
         {
-            await desk.DisposeAsync();
-            throw;
+            start.ArgumentList.Add(argument);
         }
+
+        using (var publish = Process.Start(start)!)
+        {
+            var errors = publish.StandardError.ReadToEndAsync(cancellation);
+            var output = await publish.StandardOutput.ReadToEndAsync(cancellation);
+            await publish.WaitForExitAsync(cancellation);
+            Assert.True(publish.ExitCode == 0, "dotnet publish failed:\n" + output + await errors);
+        }
+
+        return await Start(
+            Path.Combine(folder, Program), folder, "Production", null,
+            ["--Desk:Demo=true", "--urls", "https://127.0.0.1:0", "--Kestrel:Certificates:Default:Path=" + MakeCertificate(folder)], cancellation);
+    }
+
+    /// <summary>Makes a certificate for this machine, kept without a password in a file beside the program that uses it.</summary>
+    private static string MakeCertificate(string folder)
+    {
+        using var key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
+        var request = new CertificateRequest("CN=localhost", key, HashAlgorithmName.SHA256);
+        var names = new SubjectAlternativeNameBuilder();
+        names.AddDnsName("localhost");
+        names.AddIpAddress(IPAddress.Loopback);
+        request.CertificateExtensions.Add(names.Build());
+        using var certificate = request.CreateSelfSigned(DateTimeOffset.UtcNow.AddDays(-1), DateTimeOffset.UtcNow.AddDays(2));
+        var path = Path.Combine(folder, "desk-test.pfx");
+        File.WriteAllBytes(path, certificate.Export(X509ContentType.Pkcs12));
+        return path;
     }
 
     /// <summary>Ends the program and removes what it stored.</summary>
@@ -103,7 +149,7 @@ public sealed partial class DeskProcess : IAsyncDisposable
         }
     }
 
-    private static DeskProcess Start(string program, string folder, string environment, string? database, string[] settings)
+    private static async Task<DeskProcess> Start(string program, string folder, string environment, string? database, string[] settings, CancellationToken cancellation)
     {
         Assert.True(File.Exists(program), $"The app is not built: {program}");
         var dataFolder = Directory.CreateTempSubdirectory("desk-browser-").FullName;
@@ -115,7 +161,7 @@ public sealed partial class DeskProcess : IAsyncDisposable
             RedirectStandardInput = true,
             Environment = { ["ASPNETCORE_ENVIRONMENT"] = environment, ["DOTNET_ENVIRONMENT"] = environment },
         };
-        foreach (var argument in (string[])[program, "--urls", "http://127.0.0.1:0", "--Data:Directory=" + dataFolder, .. settings])
+        foreach (var argument in (string[])[program, "--Data:Directory=" + dataFolder, .. settings])
         {
             start.ArgumentList.Add(argument);
         }
@@ -135,7 +181,17 @@ public sealed partial class DeskProcess : IAsyncDisposable
         process.Start();
         process.BeginOutputReadLine();
         process.BeginErrorReadLine();
-        return new DeskProcess(process, log, dataFolder, database);
+        var desk = new DeskProcess(process, log, dataFolder, database);
+        try
+        {
+            await desk.UntilItListens(cancellation);
+            return desk;
+        }
+        catch
+        {
+            await desk.DisposeAsync();
+            throw;
+        }
     }
 
     private async Task UntilItListens(CancellationToken cancellation)
@@ -194,9 +250,9 @@ public sealed partial class DeskProcess : IAsyncDisposable
         throw new InvalidOperationException("ConsultDesk.sln was not found above the tests.");
     }
 
-    [GeneratedRegex(@"^Address +(?<address>http://127\.0\.0\.1:[1-9]\d*)", RegexOptions.Multiline)]
+    [GeneratedRegex(@"^Address +(?<address>https?://127\.0\.0\.1:[1-9]\d*)", RegexOptions.Multiline)]
     private static partial Regex AddressLine();
 
-    [GeneratedRegex(@"^Demo sign-in +(?<email>\S+@\S+?)[,;]?\s+(?:/\s+|and\s+|with\s+)?(?:password:?\s+)?(?<password>\S+)", RegexOptions.Multiline)]
+    [GeneratedRegex(@"^Demo sign-in +(?<email>\S+) +(?<password>\S+)", RegexOptions.Multiline)]
     private static partial Regex SignInLine();
 }

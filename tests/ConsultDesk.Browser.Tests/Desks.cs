@@ -1,0 +1,144 @@
+using System.Globalization;
+using Microsoft.Playwright;
+using Xunit;
+
+// Two cores: a second browser window at work would only slow the one that is timed.
+[assembly: Xunit.v3.Parallelization(Mode = Xunit.Sdk.ParallelMode.None)]
+[assembly: AssemblyFixture(typeof(ConsultDesk.Browser.Tests.Desks))]
+
+namespace ConsultDesk.Browser.Tests;
+
+/// <summary>The desks under test: one demo desk per store, started when the first test asks for it.</summary>
+public sealed class Desks : IAsyncDisposable
+{
+    private readonly Chromium chromium = new();
+    private readonly SemaphoreSlim starting = new(1);
+    private readonly Dictionary<Store, Desk> running = [];
+    private Desk? published;
+
+    /// <summary>The demo desk on a store, with a consultant signed in.</summary>
+    public async Task<Desk> On(Store store)
+    {
+        var cancellation = TestContext.Current.CancellationToken;
+        await starting.WaitAsync(cancellation);
+        try
+        {
+            if (!running.TryGetValue(store, out var desk))
+            {
+                desk = new Desk(await chromium.Browser(), await DeskProcess.StartDemo(store, cancellation));
+                running.Add(store, desk);
+            }
+
+            return desk;
+        }
+        finally
+        {
+            starting.Release();
+        }
+    }
+
+    /// <summary>The published program in Production, on https.</summary>
+    public async Task<Desk> Published()
+    {
+        var cancellation = TestContext.Current.CancellationToken;
+        published ??= new Desk(await chromium.Browser(), await DeskProcess.StartPublished(cancellation));
+        return published;
+    }
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync()
+    {
+        if (published is not null)
+        {
+            await published.Process.DisposeAsync();
+        }
+
+        foreach (var desk in running.Values)
+        {
+            await desk.Process.DisposeAsync();
+        }
+
+        await chromium.DisposeAsync();
+        starting.Dispose();
+    }
+}
+
+/// <summary>One desk under test and the ways into it.</summary>
+public sealed class Desk(IBrowser browser, DeskProcess process)
+{
+    private string? signedIn;
+
+    /// <summary>The running program.</summary>
+    public DeskProcess Process => process;
+
+    /// <summary>A window of somebody who has no cookie of ours: a client, or a consultant before signing in.</summary>
+    public Task<Window> Stranger(Screen? screen = null) => Open(screen ?? Screen.Desktop, null);
+
+    /// <summary>A window of the consultant, signed in through the sign-in page; done once, then reused.</summary>
+    public async Task<Window> Consultant(Screen? screen = null)
+    {
+        if (signedIn is null)
+        {
+            await using var window = await Stranger();
+            await window.Page.GotoAsync("/");
+            await SignInPage.SignIn(window.Page, process.Email, process.Password);
+            await window.Page.GetByRole(AriaRole.Heading, new() { Level = 1 }).WaitForAsync();
+            window.Watch.AssertSilent();
+            signedIn = await window.Page.Context.StorageStateAsync();
+        }
+
+        return await Open(screen ?? Screen.Desktop, signedIn);
+    }
+
+    private async Task<Window> Open(Screen screen, string? storageState)
+    {
+        var context = await browser.NewContextAsync(new()
+        {
+            BaseURL = process.Address.ToString(),
+            ViewportSize = new() { Width = screen.Width, Height = screen.Height },
+            StorageState = storageState,
+            Locale = "en-GB",
+            ColorScheme = ColorScheme.Light,
+            ReducedMotion = ReducedMotion.Reduce,
+            AcceptDownloads = true,
+            // The published desk's certificate is made for the run; nobody signed it.
+            IgnoreHTTPSErrors = process.Address.Scheme == Uri.UriSchemeHttps,
+        });
+        context.SetDefaultTimeout(30_000);
+        return new Window(await context.NewPageAsync(), Watch.Over(context), process);
+    }
+}
+
+/// <summary>Size of a screen in CSS pixels.</summary>
+public sealed record Screen(string Name, int Width, int Height)
+{
+    /// <summary>A small laptop, shared in a video call.</summary>
+    public static readonly Screen Desktop = new("1280x720", 1280, 720);
+
+    /// <summary>A phone held upright.</summary>
+    public static readonly Screen Phone = new("390x844", 390, 844);
+
+    /// <inheritdoc/>
+    public override string ToString() => string.Create(CultureInfo.InvariantCulture, $"{Name} ({Width}x{Height})");
+}
+
+/// <summary>A browser window with cookies of its own, watched for complaints.</summary>
+public sealed class Window(IPage page, Watch watch, DeskProcess process) : IAsyncDisposable
+{
+    /// <summary>The page in it.</summary>
+    public IPage Page => page;
+
+    /// <summary>What the browser complained of.</summary>
+    public Watch Watch => watch;
+
+    /// <summary>Closes it; what the app logged meanwhile is kept with the test's output.</summary>
+    public async ValueTask DisposeAsync()
+    {
+        if (TestContext.Current.TestState?.Result == TestResult.Failed)
+        {
+            TestContext.Current.TestOutputHelper?.WriteLine(process.Log);
+        }
+
+        await page.Context.CloseAsync();
+    }
+}
