@@ -133,14 +133,7 @@ public static class DesignJson
 
             foreach (var member in info.Properties)
             {
-                if (member.CustomConverter is not null)
-                {
-                    paths.Add($"{path}.{member.Name}: number");
-                }
-                else
-                {
-                    Walk(member.PropertyType, $"{path}.{member.Name}");
-                }
+                Walk(member.PropertyType, $"{path}.{member.Name}");
             }
         }
     }
@@ -208,15 +201,24 @@ public static class DesignJson
         }
     }
 
-    private static JsonSerializerOptions CreateForm() => new(JsonSerializerOptions.Strict)
+    private static JsonSerializerOptions CreateForm()
     {
-        PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
-        AllowOutOfOrderMetadataProperties = true,
-        // Names in any script stay readable in the database; the text is never pasted into a page.
-        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-        Converters = { new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower, allowIntegerValues: false) },
-        TypeInfoResolver = new DefaultJsonTypeInfoResolver { Modifiers = { Store } },
-    };
+        var form = new JsonSerializerOptions(JsonSerializerOptions.Strict)
+        {
+            PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
+            AllowOutOfOrderMetadataProperties = true,
+            // Names in any script stay readable in the database; the text is never pasted into a page.
+            Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+            Converters = { new WellFormedText(), new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower, allowIntegerValues: false) },
+            TypeInfoResolver = new DefaultJsonTypeInfoResolver { Modifiers = { Store } },
+        };
+        foreach (var converter in StoredQuantity.Converters)
+        {
+            form.Converters.Add(converter);
+        }
+
+        return form;
+    }
 
     private static void Store(JsonTypeInfo type)
     {
@@ -240,15 +242,17 @@ public static class DesignJson
             return;
         }
 
+        // What has no setter is computed from the rest.
+        foreach (var computed in type.Properties.Where(m => m.Set is null).ToList())
+        {
+            type.Properties.Remove(computed);
+        }
+
         foreach (var member in type.Properties)
         {
             // A value left out must never turn into a zero or a null that nobody chose.
             member.IsRequired = true;
-            if (StoredQuantity.TryGet(member.PropertyType, out var unit, out var converter))
-            {
-                member.Name += unit;
-                member.CustomConverter = converter;
-            }
+            member.Name += StoredQuantity.Suffix(member.PropertyType);
         }
 
         // By name, 'id' first: moving a member in the source must not change the bytes of a stored design.

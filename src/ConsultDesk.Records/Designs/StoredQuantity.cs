@@ -22,24 +22,17 @@ internal static class StoredQuantity
         [typeof(Power)] = ("W", new PowerQuantity()),
     };
 
-    /// <summary>Name suffix and converter for a quantity; false when the type is no quantity.</summary>
+    /// <summary>The converters of all quantities above.</summary>
+    public static IEnumerable<JsonConverter> Converters => Units.Values.Select(unit => unit.Converter);
+
+    /// <summary>The unit as the end of a member's name; nothing for what is no quantity.</summary>
     /// <exception cref="NotSupportedException">A quantity without a stored unit: add it above.</exception>
-    public static bool TryGet(Type type, out string suffix, out JsonConverter? converter)
+    public static string Suffix(Type type)
     {
-        (suffix, converter) = ("", null);
         var bare = Nullable.GetUnderlyingType(type) ?? type;
-        if (!typeof(IQuantity).IsAssignableFrom(bare))
-        {
-            return false;
-        }
-
-        if (bare != type || !Units.TryGetValue(bare, out var unit))
-        {
-            throw new NotSupportedException($"No stored unit is chosen for {type}.");
-        }
-
-        (suffix, converter) = unit;
-        return true;
+        return !typeof(IQuantity).IsAssignableFrom(bare) ? ""
+            : Units.TryGetValue(bare, out var unit) ? unit.Suffix
+            : throw new NotSupportedException($"No stored unit is chosen for {bare}.");
     }
 
     private sealed class DoubleQuantity<T>(Func<T, double> number, Func<double, T> quantity) : JsonConverter<T>

@@ -1,0 +1,74 @@
+using System.Collections.Immutable;
+using ConsultDesk.Calculations.Envelope;
+using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Testing;
+using CsCheck;
+using UnitsNet;
+
+namespace ConsultDesk.Records.Tests;
+
+/// <summary>Designs of any finite numbers, in any units, with any text.</summary>
+internal static class Designs
+{
+    private static readonly Gen<double> Number = Gen.OneOf(Gen.Double[-1e6, 1e6], Gen.Double.Unit, Gen.OneOf(0.0, -0.0, 0.1, 1e-9, double.MaxValue));
+
+    private static readonly Gen<string> Words = Gen.OneOf(
+        Gen.String[Gen.Char.AlphaNumeric, 1, 300],
+        Gen.OneOf("", "\"quoted\" \\ back", "line\nbreak \u0000 nul", "שלום עולם", "<b>&amp;</b>", "🚐 van", "e\u0301", "\u2028"));
+
+    private static readonly Gen<Length> Lengths = Gen.Select(Number, Gen.Int[0, 3]).Select((v, unit) => unit switch
+    {
+        0 => Length.FromMeters(v),
+        1 => Length.FromMillimeters(v),
+        2 => Length.FromInches(v),
+        _ => Length.FromFeet(v),
+    });
+
+    private static readonly Gen<Power> Powers = Gen.Select(Gen.Decimal[0m, 20000m], Gen.Bool).Select((v, kilo) => kilo ? Power.FromKilowatts(v) : Power.FromWatts(v));
+
+    private static readonly Gen<Temperature> Temperatures = Gen.Select(Gen.Double[-60, 120], Gen.Int[0, 2]).Select((v, unit) => unit switch
+    {
+        0 => Temperature.FromDegreesCelsius(v),
+        1 => Temperature.FromDegreesFahrenheit(v),
+        _ => Temperature.FromKelvins(v + 273.15),
+    });
+
+    private static readonly Gen<Layer> Layers = Gen.OneOf<Layer>(
+        Gen.Select(Words, Words, Lengths, (id, material, t) => (Layer)new SolidLayer { Id = id, Material = material, Thickness = t }),
+        Gen.Select(Words, Lengths, Gen.Enum<AirLayerVentilation>(), (id, t, v) => (Layer)new AirLayer { Id = id, Thickness = t, Ventilation = v }),
+        Gen.Select(Words, Words, Lengths, (id, name, sd) => (Layer)new MembraneLayer { Id = id, Name = name, VapourEquivalentThickness = sd }));
+
+    private static readonly Gen<LayeredAssembly> Assemblies = Gen.Select(Words, Layers.Array[0, 6], (name, layers) =>
+        new LayeredAssembly { Name = name, Layers = [.. layers] });
+
+    private static readonly Gen<Fan?> Fans = Gen.Select(Number, Number, Number, Gen.Enum<FanDirection>(), Gen.Bool, (flow, pressure, speed, direction, any) => any
+        ? new Fan { FreeAirFlow = VolumeFlow.FromCubicMetersPerHour(flow), ShutOffPressure = Pressure.FromPascals(pressure), Speed = speed, Direction = direction }
+        : null);
+
+    private static readonly Gen<Opening> Openings = Gen.Select(Words, Gen.Enum<OpeningKind>(), Gen.Enum<Position>(), Lengths, Number, Fans, Gen.Enum<GlassKind>(), Gen.Bool,
+        (id, kind, position, length, share, fan, glass, yes) => SampleDesign.Van().Openings[0] with
+        {
+            Id = id,
+            Kind = kind,
+            Position = position,
+            Width = length,
+            FreeShare = share,
+            Fan = fan,
+            Pane = yes ? new Pane(glass, Cover.Outside) : null,
+            Facts = new OpeningFacts { Fixed = yes, OpenLocked = !yes },
+        });
+
+    public static readonly Gen<Design> Any = Gen.Select(Assemblies, Openings.Array[0, 4], Powers, Temperatures, Lengths, Words, Gen.Int[0, 6], Gen.Enum<Shelter>(),
+        (walls, openings, power, temperature, length, words, count, shelter) =>
+        {
+            var van = SampleDesign.Van();
+            return van with
+            {
+                Walls = walls,
+                Openings = openings.ToImmutableArray(),
+                Heater = van.Heater with { RatedOutput = power, NightSetPoint = temperature },
+                Household = van.Household with { Sleepers = count },
+                Stop = new Stop { PlaceKey = words, Month = 1 + count, Altitude = length, Shelter = shelter },
+            };
+        });
+}

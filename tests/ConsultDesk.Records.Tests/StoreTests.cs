@@ -1,0 +1,247 @@
+using ConsultDesk.Testing;
+using Microsoft.AspNetCore.Identity;
+using Microsoft.Data.Sqlite;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using Xunit;
+
+namespace ConsultDesk.Records.Tests;
+
+/// <summary>The database itself: its shape, its settings, and the walls between firms.</summary>
+public sealed class StoreTests(TestStores stores) : IClassFixture<TestStores>
+{
+    [Theory]
+    [MemberData(nameof(TestStores.Both), MemberType = typeof(TestStores))]
+    public async Task The_migrations_make_exactly_the_model_of_the_app(StoreKind kind)
+    {
+        await using var app = TestDesk.Services(kind, await stores.Connection(kind), TimeProvider.System);
+        await using var db = await app.GetRequiredService<IDbContextFactory<DeskContext>>().CreateDbContextAsync();
+        Assert.False(db.Database.HasPendingModelChanges());
+        // The account tables of version 3 hold passkeys; without the app's Identity options they would be missing.
+        Assert.NotNull(db.Model.FindEntityType(typeof(IdentityUserPasskey<Guid>)));
+    }
+
+    [Theory]
+    [MemberData(nameof(TestStores.Both), MemberType = typeof(TestStores))]
+    public async Task An_empty_database_is_migrated_and_a_second_start_changes_nothing(StoreKind kind)
+    {
+        await using var app = TestDesk.Services(kind, await stores.Empty(kind), TimeProvider.System);
+        var contexts = app.GetRequiredService<IDbContextFactory<DeskContext>>();
+        await DeskStore.Migrate(contexts);
+        await DeskStore.Migrate(contexts);
+        await using var db = await contexts.CreateDbContextAsync();
+        Assert.Empty(await db.Database.GetPendingMigrationsAsync());
+        Assert.True(await app.GetRequiredService<Firms>().NoneYet());
+    }
+
+    [Fact]
+    public async Task The_sqlite_file_is_in_WAL_mode_with_foreign_keys_and_a_wait_of_five_seconds()
+    {
+        await using var app = TestDesk.Services(StoreKind.Sqlite, await stores.Connection(StoreKind.Sqlite), TimeProvider.System);
+        await using var db = await app.GetRequiredService<IDbContextFactory<DeskContext>>().CreateDbContextAsync();
+        await db.Database.OpenConnectionAsync();
+        Assert.Equal("wal", await Pragma("journal_mode"));
+        Assert.Equal("1", await Pragma("foreign_keys"));
+        Assert.Equal(5, ((SqliteConnection)db.Database.GetDbConnection()).DefaultTimeout);
+
+        async Task<string?> Pragma(string name)
+        {
+            await using var command = db.Database.GetDbConnection().CreateCommand();
+            command.CommandText = "PRAGMA " + name;
+            return (await command.ExecuteScalarAsync())?.ToString();
+        }
+    }
+
+    [Fact]
+    public async Task A_sqlite_file_survives_being_closed_and_opened_again()
+    {
+        var connection = await stores.Empty(StoreKind.Sqlite);
+        Guid option;
+        SignedIn ada;
+        await using (var app = TestDesk.Services(StoreKind.Sqlite, connection, TimeProvider.System))
+        {
+            await DeskStore.Migrate(app.GetRequiredService<IDbContextFactory<DeskContext>>());
+        }
+
+        await using (var desk = await TestDesk.Open(StoreKind.Sqlite, connection))
+        {
+            (_, _, option) = await desk.AddVan();
+            ada = desk.Ada;
+        }
+
+        using (var pool = new SqliteConnection(connection))
+        {
+            SqliteConnection.ClearPool(pool);
+        }
+
+        await using var again = TestDesk.Services(StoreKind.Sqlite, connection, TimeProvider.System);
+        var loaded = await again.GetRequiredService<VanOptions>().Load(ada, option);
+        Assert.True(DesignJson.Same(SampleDesign.Van(), loaded!.Design));
+    }
+
+    [Theory]
+    [MemberData(nameof(TestStores.Both), MemberType = typeof(TestStores))]
+    public async Task A_context_opened_for_nobody_sees_no_row_of_any_firm(StoreKind kind)
+    {
+        await using var desk = await stores.Desk(kind);
+        var (_, _, option) = await desk.AddVan();
+        var loaded = await desk.Options.Load(desk.Ada, option);
+        await desk.Plans.Publish(desk.Ada, option, loaded!.Version, _ => new PlanText("{}", 1, "m"));
+
+        await using var nobody = await desk.App.GetRequiredService<IDbContextFactory<DeskContext>>().CreateDbContextAsync();
+        await using var ours = desk.Contexts.OpenFor(desk.Ada.FirmId);
+        // Every mapped row that belongs to a firm, so that a table added later is covered.
+        var kinds = nobody.Model.GetEntityTypes().Select(e => e.ClrType).Where(t => typeof(FirmRow).IsAssignableFrom(t)).ToList();
+        Assert.Equal(7, kinds.Count);
+        foreach (var type in kinds)
+        {
+            Assert.Equal(0, await Count(nobody, type));
+            Assert.NotEqual(0, await Count(ours, type));
+        }
+
+        Assert.Equal(0, await nobody.Firms.CountAsync());
+        Assert.Equal(1, await ours.Firms.CountAsync());
+        Assert.Throws<ArgumentException>(() => desk.Contexts.OpenFor(Guid.Empty));
+    }
+
+    [Theory]
+    [MemberData(nameof(TestStores.Both), MemberType = typeof(TestStores))]
+    public async Task The_ids_of_another_firm_give_nothing_anywhere(StoreKind kind)
+    {
+        await using var desk = await stores.Desk(kind);
+        var (client, van, option) = await desk.AddVan();
+        var loaded = (await desk.Options.Load(desk.Ada, option))!;
+        var plan = await desk.Plans.Publish(desk.Ada, option, loaded.Version, _ => new PlanText("{}", 1, "m"));
+        var revision = Assert.Single(await desk.Options.HistoryOf(desk.Ada, option)).RevisionId;
+        var clientVersion = (await desk.Clients.Client(desk.Ada, client))!.Version;
+        var vanVersion = (await desk.Vans.Van(desk.Ada, van))!.Version;
+        var stranger = desk.Stranger;
+
+        Assert.Empty(await desk.Clients.Clients(stranger));
+        Assert.Null(await desk.Clients.Client(stranger, client));
+        Assert.Empty(await desk.Vans.VansOf(stranger, client));
+        Assert.Null(await desk.Vans.Van(stranger, van));
+        Assert.Empty(await desk.Options.OptionsOf(stranger, van));
+        Assert.Null(await desk.Options.Load(stranger, option));
+        Assert.Empty(await desk.Options.HistoryOf(stranger, option));
+        Assert.Null(await desk.Options.DesignAt(stranger, revision));
+        Assert.Empty(await desk.Plans.PlansOf(stranger, van));
+        Assert.Null(await desk.Plans.Plan(stranger, plan.PlanId));
+        Assert.Empty(await desk.Audit.Of(stranger, option));
+        Assert.DoesNotContain(await desk.Audit.Latest(stranger, 1000), line => line.EntityId == client);
+        Assert.Equal("Another Desk", (await desk.Firms.Mine(stranger)).Name);
+
+        await Refused(() => desk.Clients.ChangeClient(stranger, client, clientVersion, new ClientInput("Mine now")));
+        await Refused(() => desk.Clients.EraseClient(stranger, client));
+        await Refused(() => desk.Vans.AddVan(stranger, client, new VanInput("V", "b", "l"), "A", SampleDesign.Van()));
+        await Refused(() => desk.Vans.ChangeVan(stranger, van, vanVersion, new VanInput("V", "b", "l")));
+        await Refused(() => desk.Options.Save(stranger, option, loaded.Version, Changed(), "Edit"));
+        await Refused(() => desk.Options.Copy(stranger, option, "B"));
+        await Refused(() => desk.Options.KeepAsNew(stranger, option, "B", SampleDesign.Van()));
+        await Refused(() => desk.Options.Rename(stranger, option, loaded.Version, "B"));
+        await Refused(() => desk.Plans.Publish(stranger, option, loaded.Version, _ => new PlanText("{}", 1, "m")));
+        await Refused(() => desk.Plans.AddLink(stranger, plan.PlanId));
+        await Refused(() => desk.Plans.RevokeLink(stranger, plan.Link.LinkId));
+
+        // And nothing of the owner's changed by all this.
+        Assert.Equal(loaded.Version, (await desk.Options.Load(desk.Ada, option))!.Version);
+        Assert.NotNull(await desk.Plans.FindByToken(plan.Link.Token));
+
+        static Task Refused(Func<Task> act) => Assert.ThrowsAsync<RecordNotFoundException>(act);
+    }
+
+    [Theory]
+    [MemberData(nameof(TestStores.Both), MemberType = typeof(TestStores))]
+    public async Task A_row_is_written_only_through_a_context_of_its_own_firm(StoreKind kind)
+    {
+        await using var desk = await stores.Desk(kind);
+        var (client, _, _) = await desk.AddVan();
+
+        await using (var theirs = desk.Contexts.OpenFor(desk.Stranger.FirmId))
+        {
+            theirs.Clients.Add(new Client { FirmId = desk.Ada.FirmId, Name = "N", SearchName = "n", CreatedAt = DateTime.UnixEpoch, UpdatedAt = DateTime.UnixEpoch });
+            await Assert.ThrowsAsync<InvalidOperationException>(() => theirs.SaveChangesAsync());
+        }
+
+        await using (var ours = desk.Contexts.OpenFor(desk.Ada.FirmId))
+        {
+            (await ours.Clients.SingleAsync(c => c.Id == client)).FirmId = desk.Stranger.FirmId;
+            await Assert.ThrowsAsync<InvalidOperationException>(() => ours.SaveChangesAsync());
+        }
+
+        await using var nobody = await desk.App.GetRequiredService<IDbContextFactory<DeskContext>>().CreateDbContextAsync();
+        nobody.Clients.Add(new Client { Name = "N", SearchName = "n", CreatedAt = DateTime.UnixEpoch, UpdatedAt = DateTime.UnixEpoch });
+        await Assert.ThrowsAsync<InvalidOperationException>(() => nobody.SaveChangesAsync());
+    }
+
+    [Theory]
+    [MemberData(nameof(TestStores.Both), MemberType = typeof(TestStores))]
+    public async Task Published_plans_history_and_audit_cannot_be_changed_or_deleted(StoreKind kind)
+    {
+        await using var desk = await stores.Desk(kind);
+        var (_, _, option) = await desk.AddVan();
+        var loaded = (await desk.Options.Load(desk.Ada, option))!;
+        await desk.Plans.Publish(desk.Ada, option, loaded.Version, _ => new PlanText("first", 1, "m"));
+
+        await Refused(db => db.Plans.Single().SnapshotText = "second");
+        await Refused(db => db.Remove(db.Plans.Single()));
+        await Refused(db => db.OptionRevisions.First().DesignText = "{}");
+        await Refused(db => db.Remove(db.OptionRevisions.First()));
+        await Refused(db => db.Audit.First().Action = "nothing.happened");
+        await Refused(db => db.Remove(db.Audit.First()));
+
+        async Task Refused(Action<DeskContext> change)
+        {
+            await using var db = desk.Contexts.OpenFor(desk.Ada.FirmId);
+            change(db);
+            var e = await Assert.ThrowsAsync<InvalidOperationException>(() => db.SaveChangesAsync());
+            Assert.Contains("written once", e.Message, StringComparison.Ordinal);
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(TestStores.Both), MemberType = typeof(TestStores))]
+    public async Task Times_come_back_in_UTC_as_they_were_written_and_local_times_are_refused(StoreKind kind)
+    {
+        await using var desk = await stores.Desk(kind);
+        var (_, _, option) = await desk.AddVan();
+        var saved = Assert.IsType<Saved>(await desk.Options.Save(
+            desk.Ada, option, (await desk.Options.Load(desk.Ada, option))!.Version, Changed(), "Edit"));
+        var again = (await desk.Options.Load(desk.Ada, option))!;
+        Assert.Equal(saved.At, again.UpdatedAt);
+        Assert.Equal(DateTimeKind.Utc, again.UpdatedAt.Kind);
+        Assert.Equal(new DateTime(2026, 2, 3, 4, 5, 6, DateTimeKind.Utc).AddMicroseconds(123_456), again.UpdatedAt);
+
+        await using var db = desk.Contexts.OpenFor(desk.Ada.FirmId);
+        db.Clients.Add(new Client { Name = "N", SearchName = "n", CreatedAt = new DateTime(2026, 1, 1, 0, 0, 0, DateTimeKind.Local), UpdatedAt = DateTime.UnixEpoch });
+        await Assert.ThrowsAnyAsync<Exception>(() => db.SaveChangesAsync());
+    }
+
+    [Theory]
+    [MemberData(nameof(TestStores.Both), MemberType = typeof(TestStores))]
+    public async Task Sign_in_carries_firm_name_and_role(StoreKind kind)
+    {
+        await using var desk = await stores.Desk(kind);
+        await using var scope = desk.App.CreateAsyncScope();
+        var users = scope.ServiceProvider.GetRequiredService<UserManager<DeskUser>>();
+        var ada = (await users.FindByIdAsync(desk.Ada.UserId.ToString()))!;
+        var principal = await scope.ServiceProvider.GetRequiredService<IUserClaimsPrincipalFactory<DeskUser>>().CreateAsync(ada);
+        Assert.Equal(desk.Ada, SignedIn.From(principal));
+        Assert.Null(SignedIn.From(new System.Security.Claims.ClaimsPrincipal(new System.Security.Claims.ClaimsIdentity())));
+    }
+
+    private static Calculations.Vehicle.Design Changed()
+    {
+        var van = SampleDesign.Van();
+        return van with { Stop = van.Stop with { Month = 1 } };
+    }
+
+    private static Task<int> Count(DeskContext db, Type type)
+    {
+        var count = typeof(StoreTests).GetMethod(nameof(CountOf), System.Reflection.BindingFlags.NonPublic | System.Reflection.BindingFlags.Static)!;
+        return (Task<int>)count.MakeGenericMethod(type).Invoke(null, [db])!;
+    }
+
+    private static Task<int> CountOf<T>(DeskContext db)
+        where T : class => db.Set<T>().CountAsync();
+}

@@ -1,0 +1,92 @@
+using ConsultDesk.Calculations.Envelope;
+using ConsultDesk.Calculations.Vehicle;
+using UnitsNet;
+
+namespace ConsultDesk.Testing;
+
+/// <summary>An invented van that uses every member and every kind of layer a design has.</summary>
+public static class SampleDesign
+{
+    public static Design Van() => new()
+    {
+        Body = new Body
+        {
+            BodyClass = "long-high",
+            InteriorLength = Length.FromMeters(4.6),
+            InteriorWidth = Length.FromMeters(1.8),
+            InteriorHeight = Length.FromMeters(1.9),
+            FloorAboveGround = Length.FromMeters(0.55),
+            Furniture =
+            [
+                new Furniture { Id = "bed", Kind = FurnitureKind.Bed, X = Length.FromMeters(2.7), Y = Length.Zero, Z = Length.FromMeters(0.75), Length = Length.FromMeters(1.9), Width = Length.FromMeters(1.8), Height = Length.FromMeters(0.15) },
+                new Furniture { Id = "hob", Kind = FurnitureKind.Cooker, X = Length.FromMeters(1.6), Y = Length.FromMeters(1.3), Z = Length.Zero, Length = Length.FromMeters(0.5), Width = Length.FromMeters(0.5), Height = Length.FromMeters(0.9) },
+            ],
+        },
+        Zones =
+        [
+            new Zone { Id = "cab", Kind = ZoneKind.Cab, Name = "Cab", From = Length.Zero, To = Length.FromMeters(1.4), Bottom = Length.Zero, Top = Length.FromMeters(1.9), AirVolume = Volume.FromCubicMeters(3.1) },
+            new Zone { Id = "living", Kind = ZoneKind.Living, Name = "Living \"nook\" תא", From = Length.FromMeters(1.4), To = Length.FromMeters(4.6), Bottom = Length.Zero, Top = Length.FromMeters(1.9), AirVolume = Volume.FromCubicMeters(8.2) },
+        ],
+        Passages =
+        [
+            new Passage { Id = "curtain", Name = "Cab curtain", ZoneA = "cab", ZoneB = "living", FreeArea = Area.FromSquareMeters(0.06), Bottom = Length.Zero, Top = Length.FromMeters(1.8), Mixing = VolumeFlow.FromCubicMetersPerSecond(0.005) },
+        ],
+        Openings =
+        [
+            new Opening
+            {
+                Id = "roof-fan",
+                Name = "Roof fan, 350 mm, rain hood",
+                Kind = OpeningKind.RoofVent,
+                Face = Face.Roof,
+                ZoneId = "living",
+                X = Length.FromMeters(2.1),
+                Y = Length.FromMeters(0.9),
+                Z = Length.FromMeters(1.9),
+                Length = Length.FromMeters(0.35),
+                Width = Length.FromMeters(0.35),
+                FreeShare = 0.6,
+                Position = Position.Full,
+                Facts = new OpeningFacts { UsableInRain = true, OpenAsleep = true, Screened = true },
+                Fan = new Fan { FreeAirFlow = VolumeFlow.FromCubicMetersPerSecond(0.42), ShutOffPressure = Pressure.FromPascals(45), Speed = 0.2, Direction = FanDirection.Exhaust },
+            },
+            new Opening
+            {
+                Id = "window",
+                Name = "Side window",
+                Kind = OpeningKind.HingedWindow,
+                Face = Face.Left,
+                ZoneId = "living",
+                X = Length.FromMeters(2),
+                Y = Length.Zero,
+                Z = Length.FromMeters(1.2),
+                Length = Length.FromMeters(0.9),
+                Width = Length.FromMeters(0.5),
+                FreeShare = 0.7,
+                Position = Position.Ajar,
+                Facts = new OpeningFacts { UsableInRain = true },
+                Pane = new Pane(GlassKind.AcrylicDouble, Cover.InsideLoose),
+            },
+        ],
+        Glazings = [new Glazing { Id = "windscreen", Name = "Windscreen", ZoneId = "cab", Face = Face.Nose, Area = Area.FromSquareMeters(1.3), Pane = new Pane(GlassKind.SinglePane, Cover.InsideTight) }],
+        BareMetal = [new MetalPatch { Id = "sills", Name = "Door sills", ZoneId = "cab", Area = Area.FromSquareMeters(0.4) }],
+        Walls = new LayeredAssembly
+        {
+            Name = "Walls",
+            Layers =
+            [
+                new SolidLayer { Id = "lining", Material = "plywood-500", Thickness = Length.FromMeters(0.006) },
+                new MembraneLayer { Id = "vcl", Name = "Vapour control layer", VapourEquivalentThickness = Length.FromMeters(5) },
+                new AirLayer { Id = "gap", Thickness = Length.FromMeters(0.01), Ventilation = AirLayerVentilation.SlightlyVentilated },
+                new SolidLayer { Id = "wool", Material = "sheeps-wool", Thickness = Length.FromMeters(0.05) },
+                new SolidLayer { Id = "skin", Material = "mild-steel", Thickness = Length.FromMeters(0.0008) },
+            ],
+        },
+        Roof = new LayeredAssembly { Name = "Roof", Layers = [new SolidLayer { Id = "foam", Material = "spray-foam-closed", Thickness = Length.FromMeters(0.032) }] },
+        Floor = new LayeredAssembly { Name = "Floor", Layers = [new SolidLayer { Id = "board", Material = "plywood-500", Thickness = Length.FromMeters(0.012) }] },
+        Leakage = new Leakage { EffectiveArea = Area.FromSquareMeters(0.0085), Exponent = 0.65 },
+        Heater = new Heater { Kind = HeaterKind.RoomSealedLiquidFuel, RatedOutput = Power.FromWatts(2000), NightSetPoint = Temperature.FromDegreesCelsius(14.5), ZoneId = "living" },
+        Household = new Household { Sleepers = 2, CookingFuel = CookingFuel.Gas, CookingHabit = CookingHabit.Everyday },
+        Stop = new Stop { PlaceKey = "bergen", Month = 11, Altitude = Length.FromMeters(-2), Shelter = Shelter.Exposed },
+    };
+}
