@@ -7,7 +7,7 @@ namespace ConsultDesk.Calculations.Airflow;
 /// <remarks>
 /// Orifice: c = Cd A sqrt(2), n = 1/2 (Bernoulli). Crack: Q = C dp^n at the reference density, and
 /// c = C rho0^(1-n), which keeps the turbulent end (n = 1/2) an orifice and the laminar end (n = 1) a fixed volume flow
-/// at any density; the change of viscosity with temperature is left out (at most 4 % at -30 C and n = 0.65).
+/// at any density; the change of viscosity with temperature is left out (about 5 % at -30 C and n = 0.65).
 /// Fan: a pressure source s^2 P0 rho/rho0 in series with the orifice c = Q0 sqrt(rho0/P0), n = 1/2, which is the
 /// parabola dp = P0 s^2 (1 - (Q/(s Q0))^2) with the fan laws Q ~ s, dp ~ s^2 rho. No published pressure curve of a
 /// 12 V roof fan was found; the parabola is the usual estimate for a propeller fan.
