@@ -1,6 +1,7 @@
 using ConsultDesk.Records;
 using ConsultDesk.Web.Account;
 using ConsultDesk.Web.Shell;
+using ConsultDesk.Web.Workspace;
 
 try
 {
@@ -11,6 +12,7 @@ try
     builder.AddShell();
     builder.AddAccount();
     builder.Services.AddRecords(data.Kind, data.Connection);
+    builder.Services.AddWorkspace();
 
     await using var app = builder.Build();
     app.UseShell();

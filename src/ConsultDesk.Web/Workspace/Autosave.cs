@@ -1,21 +1,7 @@
 using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Records;
 
 namespace ConsultDesk.Web.Workspace;
-
-/// <summary>What became of one attempt to save.</summary>
-public abstract record SaveOutcome;
-
-/// <summary>The store has committed it.</summary>
-/// <param name="Version">Version of the stored option from now on.</param>
-public sealed record Committed(Guid Version) : SaveOutcome;
-
-/// <summary>Somebody else saved in the meantime; nothing was written.</summary>
-/// <param name="Version">Version of what they stored.</param>
-/// <param name="Theirs">What they stored.</param>
-/// <param name="Who">Who they are.</param>
-/// <param name="When">When they saved, UTC.</param>
-/// <param name="Differences">Fields in which the two differ.</param>
-public sealed record Overtaken(Guid Version, Design Theirs, string Who, DateTime When, IReadOnlyList<string> Differences) : SaveOutcome;
 
 /// <summary>What is known about the stored design.</summary>
 public abstract record SaveState;
@@ -34,8 +20,14 @@ public sealed record SaveRunning : SaveState;
 /// <param name="Reason">Why, for the consultant.</param>
 public sealed record NotSaved(string Reason) : SaveState;
 
-/// <summary>Somebody else saved in the meantime; the consultant decides.</summary>
-public sealed record SaveConflict(Overtaken Overtaken) : SaveState;
+/// <summary>Somebody else saved in the meantime, nothing of theirs is overwritten; the consultant decides.</summary>
+public sealed record Overtaken(SaveConflict By) : SaveState;
+
+/// <summary>Writes a design if the stored version is still the given one.</summary>
+/// <param name="design">What is written.</param>
+/// <param name="version">Version it was loaded or saved last with.</param>
+/// <param name="label">The edit, for the history.</param>
+public delegate Task<SaveResult> SaveDesign(Design design, Guid version, string label);
 
 /// <summary>
 /// Saves the edited design by itself: at the end of a gesture or a moment after the last edit, one save at a time, each
@@ -50,11 +42,11 @@ public sealed class Autosave : IAsyncDisposable
     /// <summary>Time after a failed save before it is tried again.</summary>
     public static readonly TimeSpan RetryAfter = TimeSpan.FromSeconds(5);
 
-    private readonly Func<Design, Guid, CancellationToken, Task<SaveOutcome>> _save;
+    private readonly SaveDesign _save;
     private readonly TimeProvider _time;
     private readonly ITimer _timer;
     private readonly Lock _gate = new();
-    private Design? _unsaved;
+    private (Design Design, string Label)? _unsaved;
     private Guid _version;
     private Task? _saving;
     private bool _due;
@@ -63,7 +55,7 @@ public sealed class Autosave : IAsyncDisposable
     /// <param name="save">Writes a design if the stored version is still the given one.</param>
     /// <param name="version">Version that was loaded.</param>
     /// <param name="time">Clock and timers.</param>
-    public Autosave(Func<Design, Guid, CancellationToken, Task<SaveOutcome>> save, Guid version, TimeProvider time)
+    public Autosave(SaveDesign save, Guid version, TimeProvider time)
     {
         _save = save;
         _version = version;
@@ -91,13 +83,15 @@ public sealed class Autosave : IAsyncDisposable
     }
 
     /// <summary>A new design waits to be saved. During a conflict it waits for the decision.</summary>
-    public void Edited(Design design)
+    /// <param name="design">The design.</param>
+    /// <param name="label">The edit, for the history.</param>
+    public void Edited(Design design, string label)
     {
         lock (_gate)
         {
             ObjectDisposedException.ThrowIf(_disposed, this);
-            _unsaved = design;
-            if (State is SaveConflict)
+            _unsaved = (design, label);
+            if (State is Overtaken)
             {
                 return;
             }
@@ -116,12 +110,27 @@ public sealed class Autosave : IAsyncDisposable
     /// <summary>Saves what waits now and comes back when it is stored, refused or failed. <see cref="State"/> tells which.</summary>
     public Task FlushAsync() => Start();
 
+    /// <summary>The stored option moved on without a change of its design, for example by a new name.</summary>
+    /// <exception cref="InvalidOperationException">An edit waits or is being saved: flush first.</exception>
+    public void GoOnFrom(Guid version)
+    {
+        lock (_gate)
+        {
+            if (_unsaved is not null || _saving is not null)
+            {
+                throw new InvalidOperationException("An edit is not saved yet.");
+            }
+
+            _version = version;
+        }
+    }
+
     /// <summary>Ends a conflict by keeping what somebody else stored; edits made here are given up.</summary>
     public void TakeTheirs()
     {
         lock (_gate)
         {
-            _version = Conflict().Version;
+            _version = Conflict().TheirVersion;
             _unsaved = null;
             State = new AllSaved(null);
         }
@@ -130,12 +139,12 @@ public sealed class Autosave : IAsyncDisposable
     }
 
     /// <summary>Ends a conflict by storing this design in place of what somebody else stored.</summary>
-    public Task WriteOverAsync(Design design)
+    public Task WriteOverAsync(Design design, string label)
     {
         lock (_gate)
         {
-            _version = Conflict().Version;
-            _unsaved = design;
+            _version = Conflict().TheirVersion;
+            _unsaved = (design, label);
             State = new EditsWaiting();
         }
 
@@ -159,15 +168,15 @@ public sealed class Autosave : IAsyncDisposable
         await _timer.DisposeAsync().ConfigureAwait(false);
     }
 
-    private Overtaken Conflict() => State is SaveConflict conflict
-        ? conflict.Overtaken
+    private SaveConflict Conflict() => State is Overtaken overtaken
+        ? overtaken.By
         : throw new InvalidOperationException("There is no conflict to decide.");
 
     private Task Start()
     {
         lock (_gate)
         {
-            if (_unsaved is null || State is SaveConflict || _disposed)
+            if (_unsaved is null || State is Overtaken || _disposed)
             {
                 return _saving ?? Task.CompletedTask;
             }
@@ -184,17 +193,17 @@ public sealed class Autosave : IAsyncDisposable
     {
         while (true)
         {
-            Design design;
+            (Design Design, string Label) edit;
             Guid version;
             lock (_gate)
             {
-                if (_unsaved is null || !_due || State is SaveConflict)
+                if (_unsaved is null || !_due || State is Overtaken)
                 {
                     _saving = null;
                     return;
                 }
 
-                design = _unsaved;
+                edit = _unsaved.Value;
                 version = _version;
                 _unsaved = null;
                 _due = false;
@@ -202,11 +211,11 @@ public sealed class Autosave : IAsyncDisposable
             }
 
             StateChanged?.Invoke();
-            SaveOutcome? outcome = null;
+            SaveResult? result = null;
             string? failure = null;
             try
             {
-                outcome = await _save(design, version, CancellationToken.None).ConfigureAwait(false);
+                result = await _save(edit.Design, version, edit.Label).ConfigureAwait(false);
             }
             catch (Exception error)
             {
@@ -217,28 +226,28 @@ public sealed class Autosave : IAsyncDisposable
             bool more;
             lock (_gate)
             {
-                switch (outcome)
+                switch (result)
                 {
-                    case Committed committed:
-                        _version = committed.Version;
+                    case Saved saved:
+                        _version = saved.Version;
                         State = _unsaved is null ? new AllSaved(_time.GetUtcNow()) : new EditsWaiting();
                         break;
-                    case Overtaken overtaken:
-                        _unsaved ??= design;
-                        State = new SaveConflict(overtaken);
+                    case SaveConflict conflict:
+                        _unsaved ??= edit;
+                        State = new Overtaken(conflict);
                         break;
                     default:
                         State = new NotSaved(failure ?? "The store gave no answer.");
                         if (_unsaved is null)
                         {
-                            _unsaved = design;
+                            _unsaved = edit;
                             _timer.Change(RetryAfter, Timeout.InfiniteTimeSpan);
                         }
 
                         break;
                 }
 
-                more = _unsaved is not null && _due && State is not SaveConflict;
+                more = _unsaved is not null && _due && State is not Overtaken;
                 if (!more)
                 {
                     _saving = null;

@@ -1,10 +1,11 @@
+using System.Collections.Immutable;
 using ConsultDesk.Calculations.Vehicle;
 
 namespace ConsultDesk.Web.Workspace;
 
 /// <summary>
-/// The design being edited, with undo and redo. Every form, drag and remedy changes it through <see cref="Apply"/>;
-/// it knows nothing of screens. Not thread safe: one circuit owns it.
+/// The design being edited, with undo and redo. Every form, drag and remedy changes it through <see cref="Apply"/>,
+/// which refuses what makes the design wrong; it knows nothing of screens. Not thread safe: one circuit owns it.
 /// </summary>
 public sealed class OptionEditor
 {
@@ -20,7 +21,7 @@ public sealed class OptionEditor
         Design = design;
     }
 
-    /// <summary>The design as it stands. Always valid: what a field refuses never gets here.</summary>
+    /// <summary>The design as it stands. What <see cref="DesignCheck"/> refuses never gets here.</summary>
     public Design Design { get; private set; }
 
     /// <summary>Grows by one with every edit, undo and redo included, and never falls.</summary>
@@ -31,6 +32,9 @@ public sealed class OptionEditor
 
     /// <summary>What a redo would bring back, or null when there is nothing.</summary>
     public string? RedoLabel => _redo.Count == 0 ? null : _redo[^1].Label;
+
+    /// <summary>The last edit in words, for the history; empty before the first.</summary>
+    public string LastEdit { get; private set; } = "";
 
     /// <summary>After every edit.</summary>
     public event Action? Changed;
@@ -45,12 +49,20 @@ public sealed class OptionEditor
     /// <param name="label">What the edit does, for the undo button: <c>fan speed</c>.</param>
     /// <param name="change">The edit. A throw leaves the design as it was; returning its argument is no edit.</param>
     /// <param name="gesture">Names the gesture the edit is part of, or null for an edit of its own.</param>
-    public void Apply(string label, Func<Design, Design> change, string? gesture = null)
+    /// <returns>What the edit would have made wrong, in which case the design stays as it was; empty when it was made.</returns>
+    public ImmutableArray<DesignError> Apply(string label, Func<Design, Design> change, string? gesture = null)
     {
         var next = change(Design);
         if (ReferenceEquals(next, Design))
         {
-            return;
+            return [];
+        }
+
+        // A design that was wrong before (stored by an earlier release) can still be put right step by step.
+        var errors = DesignCheck.Errors(next).Except(DesignCheck.Errors(Design)).ToImmutableArray();
+        if (!errors.IsEmpty)
+        {
+            return errors;
         }
 
         if (gesture is null || gesture != _gesture)
@@ -60,11 +72,14 @@ public sealed class OptionEditor
         }
 
         _gesture = gesture;
+        LastEdit = label;
         Move(next);
         if (gesture is null)
         {
             Settled?.Invoke();
         }
+
+        return [];
     }
 
     /// <summary>The finger has left the control: the next edit is a new undo step.</summary>
@@ -80,10 +95,10 @@ public sealed class OptionEditor
     }
 
     /// <summary>Takes the last step back. An edit like any other: it has a revision of its own and is saved.</summary>
-    public void Undo() => Swap(_undo, _redo);
+    public void Undo() => Swap(_undo, _redo, "undo");
 
     /// <summary>Brings the last undone step back.</summary>
-    public void Redo() => Swap(_redo, _undo);
+    public void Redo() => Swap(_redo, _undo, "redo");
 
     /// <summary>Starts over with another design, for example the one somebody else saved. What came before cannot be undone.</summary>
     public void Load(Design design)
@@ -91,10 +106,11 @@ public sealed class OptionEditor
         _undo.Clear();
         _redo.Clear();
         _gesture = null;
+        LastEdit = "";
         Move(design);
     }
 
-    private void Swap(List<Step> from, List<Step> to)
+    private void Swap(List<Step> from, List<Step> to, string what)
     {
         _gesture = null;
         if (from.Count == 0)
@@ -105,6 +121,7 @@ public sealed class OptionEditor
         var step = from[^1];
         from.RemoveAt(from.Count - 1);
         Remember(to, step with { Before = Design });
+        LastEdit = $"{what}: {step.Label}";
         Move(step.Before);
         Settled?.Invoke();
     }

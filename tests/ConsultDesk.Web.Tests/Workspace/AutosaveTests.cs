@@ -1,4 +1,5 @@
 using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Records;
 using ConsultDesk.Web.Workspace;
 using Xunit;
 
@@ -10,18 +11,21 @@ public sealed class AutosaveTests : IAsyncDisposable
     private static readonly Guid Second = Guid.Parse("00000000-0000-0000-0000-000000000002");
     private static readonly Guid Third = Guid.Parse("00000000-0000-0000-0000-000000000003");
 
+    private static readonly DateTime At = new(2031, 2, 3, 19, 59, 0, DateTimeKind.Utc);
+
     private readonly ManualTime _time = new();
     private readonly List<(int Sleepers, Guid Version)> _written = [];
-    private Func<Design, Guid, Task<SaveOutcome>> _store = (_, _) => Task.FromResult<SaveOutcome>(new Committed(Second));
+    private Func<Design, Guid, Task<SaveResult>> _store = (_, _) => Task.FromResult<SaveResult>(new Saved(Second, At));
     private readonly Autosave _autosave;
 
     public AutosaveTests()
     {
         _autosave = new Autosave(
-            (design, version, _) =>
+            (design, version, label) =>
             {
                 lock (_written)
                 {
+                    Assert.Equal("sleepers", label);
                     _written.Add((design.Household.Sleepers, version));
                 }
 
@@ -48,7 +52,7 @@ public sealed class AutosaveTests : IAsyncDisposable
     private void Edit(int sleepers)
     {
         _edited = _time.Now;
-        _autosave.Edited(Samples.Design(sleepers));
+        _autosave.Edited(Samples.Design(sleepers), "sleepers");
     }
 
     [Fact]
@@ -72,7 +76,7 @@ public sealed class AutosaveTests : IAsyncDisposable
     {
         Edit(3);
         await _autosave.FlushAsync();
-        _store = (_, _) => Task.FromResult<SaveOutcome>(new Committed(Third));
+        _store = (_, _) => Task.FromResult<SaveResult>(new Saved(Third, At));
         Edit(4);
         await _autosave.FlushAsync();
 
@@ -83,7 +87,7 @@ public sealed class AutosaveTests : IAsyncDisposable
     [Fact]
     public async Task One_save_is_in_flight_and_saved_is_said_only_after_the_commit()
     {
-        var commit = new TaskCompletionSource<SaveOutcome>(TaskCreationOptions.RunContinuationsAsynchronously);
+        var commit = new TaskCompletionSource<SaveResult>(TaskCreationOptions.RunContinuationsAsynchronously);
         var started = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
         _store = (_, _) =>
         {
@@ -99,8 +103,8 @@ public sealed class AutosaveTests : IAsyncDisposable
         Assert.IsType<SaveRunning>(_autosave.State);
         Assert.Equal([(3, Loaded)], _written);
 
-        _store = (_, _) => Task.FromResult<SaveOutcome>(new Committed(Third));
-        commit.SetResult(new Committed(Second));
+        _store = (_, _) => Task.FromResult<SaveResult>(new Saved(Third, At));
+        commit.SetResult(new Saved(Second, At));
         await flushed;
         await second;
 
@@ -116,7 +120,7 @@ public sealed class AutosaveTests : IAsyncDisposable
         await _autosave.FlushAsync();
         Assert.Equal(new NotSaved("The disk is full."), _autosave.State);
 
-        _store = (_, _) => Task.FromResult<SaveOutcome>(new Committed(Second));
+        _store = (_, _) => Task.FromResult<SaveResult>(new Saved(Second, At));
         _time.Advance(Autosave.RetryAfter.TotalMilliseconds);
         await _autosave.FlushAsync();
 
@@ -124,29 +128,28 @@ public sealed class AutosaveTests : IAsyncDisposable
         Assert.IsType<AllSaved>(_autosave.State);
     }
 
-    private static Overtaken Theirs() =>
-        new(Third, Samples.Design(sleepers: 5), "Noor", new DateTime(2031, 2, 3, 19, 59, 0, DateTimeKind.Utc), ["household.sleepers"]);
+    private static SaveConflict Theirs() => new("Noor", At, Samples.Design(sleepers: 5), Third);
 
     [Fact]
     public async Task A_conflict_waits_for_a_decision_and_writes_nothing_over()
     {
         var theirs = Theirs();
-        _store = (_, _) => Task.FromResult<SaveOutcome>(theirs);
+        _store = (_, _) => Task.FromResult<SaveResult>(theirs);
         Edit(3);
         await _autosave.FlushAsync();
-        Assert.Equal(new SaveConflict(theirs), _autosave.State);
+        Assert.Equal(new Overtaken(theirs), _autosave.State);
 
         Edit(4);
         await AdvanceAsync(10_000);
 
         Assert.Single(_written);
-        Assert.IsType<SaveConflict>(_autosave.State);
+        Assert.IsType<Overtaken>(_autosave.State);
     }
 
     [Fact]
     public async Task Taking_theirs_gives_up_the_own_edit_and_goes_on_from_their_version()
     {
-        _store = (_, _) => Task.FromResult<SaveOutcome>(Theirs());
+        _store = (_, _) => Task.FromResult<SaveResult>(Theirs());
         Edit(3);
         await _autosave.FlushAsync();
 
@@ -161,12 +164,12 @@ public sealed class AutosaveTests : IAsyncDisposable
     [Fact]
     public async Task Writing_over_saves_the_own_design_against_their_version()
     {
-        _store = (_, _) => Task.FromResult<SaveOutcome>(Theirs());
+        _store = (_, _) => Task.FromResult<SaveResult>(Theirs());
         Edit(3);
         await _autosave.FlushAsync();
-        _store = (_, _) => Task.FromResult<SaveOutcome>(new Committed(Second));
+        _store = (_, _) => Task.FromResult<SaveResult>(new Saved(Second, At));
 
-        await _autosave.WriteOverAsync(Samples.Design(sleepers: 4));
+        await _autosave.WriteOverAsync(Samples.Design(sleepers: 4), "sleepers");
 
         Assert.Equal([(3, Loaded), (4, Third)], _written);
         Assert.IsType<AllSaved>(_autosave.State);
@@ -179,6 +182,20 @@ public sealed class AutosaveTests : IAsyncDisposable
         await _autosave.DisposeAsync();
 
         Assert.Equal([(3, Loaded)], _written);
+    }
+
+    [Fact]
+    public async Task A_rename_moves_the_version_on_only_when_nothing_waits()
+    {
+        Edit(3);
+        Assert.Throws<InvalidOperationException>(() => _autosave.GoOnFrom(Third));
+        await _autosave.FlushAsync();
+        _autosave.GoOnFrom(Third);
+
+        Edit(4);
+        await _autosave.FlushAsync();
+
+        Assert.Equal([(3, Loaded), (4, Third)], _written);
     }
 
     [Fact]

@@ -46,7 +46,7 @@ public sealed class OptionEditorTests
     [Fact]
     public void A_gesture_of_many_edits_is_one_step()
     {
-        foreach (var count in new[] { 3, 4, 5 })
+        foreach (var count in new[] { 1, 4, 5 })
         {
             _editor.Apply("sleepers", SleepersTo(count), gesture: "sleepers");
         }
@@ -98,6 +98,32 @@ public sealed class OptionEditorTests
     }
 
     [Fact]
+    public void An_edit_that_makes_the_design_wrong_is_refused_with_the_reason()
+    {
+        var before = _editor.Design;
+
+        var errors = _editor.Apply("sleepers", SleepersTo(7));
+
+        var error = Assert.Single(errors);
+        Assert.Equal("household.sleepers", error.Path);
+        Assert.Contains("0 to 6", error.Message, StringComparison.Ordinal);
+        Assert.Same(before, _editor.Design);
+        Assert.Null(_editor.UndoLabel);
+    }
+
+    [Fact]
+    public void A_design_that_was_wrong_before_can_be_put_right_step_by_step()
+    {
+        var wrong = Samples.Design();
+        var editor = new OptionEditor(wrong with { Household = wrong.Household with { Sleepers = 9 }, Stop = wrong.Stop with { Month = 13 } });
+
+        Assert.Empty(editor.Apply("month", d => d with { Stop = d.Stop with { Month = 2 } }));
+        Assert.Empty(editor.Apply("sleepers", SleepersTo(2)));
+
+        Assert.Empty(DesignCheck.Errors(editor.Design));
+    }
+
+    [Fact]
     public void An_edit_that_changes_nothing_is_no_step()
     {
         _editor.Apply("nothing", d => d);
@@ -139,7 +165,7 @@ public sealed class OptionEditorTests
     {
         for (int step = 0; step <= OptionEditor.MaximumSteps; step++)
         {
-            _editor.Apply("sleepers", SleepersTo(100 + step));
+            _editor.Apply("month", d => d with { Stop = d.Stop with { Month = (step % 12) + 1 } });
         }
 
         while (_editor.UndoLabel is not null)
@@ -147,6 +173,8 @@ public sealed class OptionEditorTests
             _editor.Undo();
         }
 
-        Assert.Equal(100, Sleepers);
+        // The first step went from January to January.
+        Assert.Equal(1, _editor.Design.Stop.Month);
+        Assert.Equal((2 * OptionEditor.MaximumSteps) + 1, _editor.Revision);
     }
 }

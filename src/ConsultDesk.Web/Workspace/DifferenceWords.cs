@@ -1,0 +1,139 @@
+using System.Globalization;
+using System.Text.Json.Nodes;
+using System.Text.RegularExpressions;
+using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Envelope;
+using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Records;
+using ConsultDesk.Reports.Units;
+using UnitsNet;
+
+namespace ConsultDesk.Web.Workspace;
+
+/// <summary>One input in which two designs differ, as the screen says it.</summary>
+public sealed record InputDifference(string Field, string First, string Second);
+
+/// <summary>Turns the differences of two stored designs into the words and units of the screen.</summary>
+public static partial class DifferenceWords
+{
+    private const string NotThere = "not there";
+
+    /// <summary>Inputs in which two designs differ, in the order of the design.</summary>
+    public static IReadOnlyList<InputDifference> Of(Design first, Design second, DisplayUnits units) =>
+        [.. DesignJson.Differences(first, second).Select(difference => Say(difference, first, second, units))];
+
+    private static InputDifference Say(DesignDifference difference, Design first, Design second, DisplayUnits units)
+    {
+        var segments = difference.Path.Split('.');
+        var last = segments[^1];
+        var member = Listed().Replace(last, "");
+        List<string> words = [];
+        foreach (var segment in segments)
+        {
+            var listed = Listed().Match(segment);
+            if (!listed.Success)
+            {
+                words.Add(Spaced(UnitSuffix().Replace(segment, "")));
+                continue;
+            }
+
+            var list = segment[..listed.Index];
+            var id = listed.Groups["id"].Value;
+            if (list is "layers" && words.Count > 0)
+            {
+                words.Add(LayerName(words[^1], id, first) ?? LayerName(words[^1], id, second) ?? id);
+            }
+            else
+            {
+                words.Clear();
+                words.Add(NameOf(list, id, first) ?? NameOf(list, id, second) ?? id);
+            }
+        }
+
+        var field = words.Count == 1 ? words[0] : $"{words[0]}: {string.Join(", ", words.Skip(1))}";
+        return new(char.ToUpperInvariant(field[0]) + field[1..], Value(member, difference.Before, units), Value(member, difference.After, units));
+    }
+
+    private static string? NameOf(string list, string id, Design design) => list switch
+    {
+        "openings" => Openings.Find(design, id)?.Name,
+        "glazings" => design.Glazings.FirstOrDefault(g => g.Id == id)?.Name,
+        "bareMetal" => design.BareMetal.FirstOrDefault(m => m.Id == id)?.Name,
+        "zones" => design.Zones.FirstOrDefault(z => z.Id == id)?.Name,
+        "passages" => design.Passages.FirstOrDefault(p => p.Id == id)?.Name,
+        _ => null,
+    };
+
+    private static string? LayerName(string part, string id, Design design)
+    {
+        LayeredAssembly? assembly = part switch
+        {
+            "walls" => design.Walls,
+            "roof" => design.Roof,
+            "floor" => design.Floor,
+            _ => null,
+        };
+        return assembly?.Layers.FirstOrDefault(layer => layer.Id == id) switch
+        {
+            SolidLayer solid => Materials.Find(solid.Material)?.Name ?? solid.Material,
+            AirLayer => "air layer",
+            MembraneLayer membrane => membrane.Name,
+            _ => null,
+        };
+    }
+
+    private static string Value(string member, string? json, DisplayUnits units)
+    {
+        var node = json is null ? null : JsonNode.Parse(json);
+        return node switch
+        {
+            null => NotThere,
+            JsonValue value when value.TryGetValue(out bool ticked) => ticked ? "yes" : "no",
+            JsonValue value when value.TryGetValue(out double number) => Number(member, number, units),
+            JsonValue value when value.TryGetValue(out string? text) => Text(member, text),
+            JsonObject whole when whole["name"] is JsonValue name => name.ToString(),
+            JsonObject => "there",
+            _ => node.ToJsonString(),
+        };
+    }
+
+    private static string Text(string member, string text) => member switch
+    {
+        "placeKey" when ClimateTable.Contains(text) => ClimateTable.Get(text).Name,
+        "material" => Materials.Find(text)?.Name ?? text,
+        _ => text.Replace('-', ' '),
+    };
+
+    private static string Number(string member, double number, DisplayUnits units)
+    {
+        var suffix = UnitSuffix().Match(member).Value;
+        return (suffix, member) switch
+        {
+            ("M", "altitudeM") => units.Format(Measure.Altitude, Length.FromMeters(number)),
+            ("M", "vapourEquivalentThicknessM") => units.Format(Measure.VapourEquivalentThickness, Length.FromMeters(number)),
+            ("M", _) => units.Format(Length.FromMeters(number)),
+            ("M2", _) => units.Format(Area.FromSquareMeters(number)),
+            ("M3", _) => units.Format(Volume.FromCubicMeters(number)),
+            ("M3PerS", _) => units.Format(VolumeFlow.FromCubicMetersPerSecond(number)),
+            ("Pa", _) => units.Format(Pressure.FromPascals(number)),
+            ("C", _) => units.Format(Temperature.FromDegreesCelsius(number)),
+            ("W", _) => units.Format(Power.FromWatts((decimal)number)),
+            (_, "month") => Words.Month((int)number),
+            (_, "speed") => string.Create(CultureInfo.InvariantCulture, $"{number * 10:0.#} of 10"),
+            (_, "freeShare") => units.Format(Ratio.FromDecimalFractions(number)),
+            _ => number.ToString("0.######", CultureInfo.InvariantCulture),
+        };
+    }
+
+    // thicknessM -> thickness, nightSetPoint -> night set point, ratedOutput -> rated output.
+    private static string Spaced(string member) => Capital().Replace(member, match => " " + match.Value.ToLowerInvariant());
+
+    [GeneratedRegex(@"\[(?<id>[^\]]*)\]$")]
+    private static partial Regex Listed();
+
+    [GeneratedRegex("(?<=[a-z])(M3PerS|M3|M2|M|Pa|C|W)$")]
+    private static partial Regex UnitSuffix();
+
+    [GeneratedRegex("(?<=.)[A-Z]")]
+    private static partial Regex Capital();
+}

@@ -1,0 +1,114 @@
+using System.Globalization;
+using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Envelope;
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Reports.Units;
+using Microsoft.AspNetCore.Components;
+
+namespace ConsultDesk.Web.Workspace;
+
+/// <summary>The form of one option.</summary>
+public partial class InputsPanel
+{
+    private static readonly int[] Months = [.. Enumerable.Range(1, 12)];
+    private static readonly int[] Sleepers = [.. Enumerable.Range((int)DesignLimits.Sleepers.Minimum, (int)DesignLimits.Sleepers.Maximum + 1)];
+    private static readonly Cover?[] Covers = [.. Enum.GetValues<Cover>().Cast<Cover?>()];
+
+    private InputGroup? _openings;
+    private InputGroup? _glass;
+    private string? _addError;
+    private string? _shown;
+
+    [CascadingParameter]
+    public required OptionEditor Editor { get; set; }
+
+    [CascadingParameter]
+    public required DisplayUnits Units { get; set; }
+
+    /// <summary>The design being edited.</summary>
+    [Parameter, EditorRequired]
+    public required Design Design { get; set; }
+
+    /// <summary>Its last assessment, for the U-values in the headings; null before the first.</summary>
+    [Parameter]
+    public Assessment? Assessment { get; set; }
+
+    // Groups of the openings by id, filled by the markup.
+    private Dictionary<string, InputGroup> Group { get; } = [];
+
+    private List<Opening> Others => [.. Design.Openings.Where(opening => opening.Fan is null)];
+
+    private Cover? SharedCover =>
+        Design.Glazings.Select(glazing => glazing.Pane.Cover).Distinct().Count() == 1 ? Design.Glazings[0].Pane.Cover : null;
+
+    private IReadOnlyList<Cover?> CoversOrMixed => SharedCover is null ? [null, .. Covers] : Covers;
+
+    private string StopSummary => string.Join(", ",
+        ClimateTable.Contains(Design.Stop.PlaceKey) ? ClimateTable.Get(Design.Stop.PlaceKey).Name : Design.Stop.PlaceKey,
+        Words.Month(Design.Stop.Month),
+        Units.Format(Measure.Altitude, Design.Stop.Altitude));
+
+    private string PeopleSummary => string.Create(CultureInfo.InvariantCulture,
+        $"{Design.Household.Sleepers} asleep, {Words.Of(Design.Household.CookingFuel).ToLowerInvariant()}");
+
+    private string OpeningsSummary => Others.Count == 0 ? "none" : string.Create(CultureInfo.InvariantCulture,
+        $"{Others.Count}, {Others.Count(opening => opening.Position != Position.Shut)} open");
+
+    private string GlassSummary => SharedCover is { } cover ? Words.Of(cover) : Design.Glazings.IsEmpty ? "none" : "Different covers";
+
+    private string HeaterSummary => Design.Heater.Kind == HeaterKind.None
+        ? Words.Of(HeaterKind.None)
+        : $"{Words.Of(Design.Heater.Kind)}, {Units.Format(Measure.Heat, Design.Heater.RatedOutput)}";
+
+    private static string SummaryOf(Opening opening) => opening.Fan is { Speed: > 0 } fan
+        ? string.Create(CultureInfo.InvariantCulture, $"{(fan.Direction == FanDirection.Exhaust ? "out" : "in")} at {fan.Speed * 10:0.#} of 10")
+        : opening.Fan is null ? Words.Of(opening.Position) : "off, " + Words.Of(opening.Position).ToLowerInvariant();
+
+    private string AssemblySummary(string part, LayeredAssembly assembly) =>
+        Assessment?.Assemblies.FirstOrDefault(state => state.Part == part) is { } state
+            ? Units.Format(state.UValue)
+            : string.Create(CultureInfo.InvariantCulture, $"{assembly.Layers.Length} layers");
+
+    private void Add(string text, Func<Design, Opening> make)
+    {
+        _addError = null;
+        Editor.Apply($"{text.ToLowerInvariant()} added", design =>
+        {
+            if (NewOpening.Place(design, make(design)) is { } added)
+            {
+                return added;
+            }
+
+            _addError = $"There is no free place for a {text.ToLowerInvariant()}. Make room by moving or removing another opening.";
+            return design;
+        });
+        _openings?.Open();
+    }
+
+    /// <summary>Opens the group of a part of the van.</summary>
+    /// <returns>The anchor of the group, or null when the form has none for it.</returns>
+    public string? Show(string partId)
+    {
+        if (Design.Glazings.Any(glazing => glazing.Id == partId) || Design.BareMetal.Any(patch => patch.Id == partId))
+        {
+            _glass?.Open();
+            return "glass";
+        }
+
+        if (Openings.Find(Design, partId) is not { } opening)
+        {
+            return null;
+        }
+
+        // A group that is not there yet, because the one around it is shut, starts open when it comes.
+        _shown = partId;
+        if (opening.Fan is null)
+        {
+            _openings?.Open();
+        }
+
+        Group.GetValueOrDefault(partId)?.Open();
+        return partId;
+    }
+}

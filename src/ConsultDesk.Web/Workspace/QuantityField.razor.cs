@@ -1,0 +1,153 @@
+using ConsultDesk.Calculations;
+using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Reports.Units;
+using Microsoft.AspNetCore.Components;
+using UnitsNet;
+
+namespace ConsultDesk.Web.Workspace;
+
+/// <summary>
+/// A field for one quantity of the design. What is typed is read a moment later, while the typing goes on; what cannot
+/// be read or is refused stays in the field with the reason, and the design keeps its last valid value.
+/// </summary>
+public partial class QuantityField
+{
+    /// <summary>Quiet time in the typing before the number is taken.</summary>
+    public static readonly TimeSpan Quiet = TimeSpan.FromMilliseconds(300);
+
+    private readonly string _id = Ids.Next();
+    private string? _typed;
+    private string? _error;
+    private string? _seen;
+    private int _keystroke;
+
+    [CascadingParameter]
+    public required OptionEditor Editor { get; set; }
+
+    [CascadingParameter]
+    public required DisplayUnits Units { get; set; }
+
+    [Inject]
+    private TimeProvider Time { get; set; } = default!;
+
+    /// <summary>What the number is.</summary>
+    [Parameter, EditorRequired]
+    public required string Label { get; set; }
+
+    /// <summary>Kind of number, which gives its unit.</summary>
+    [Parameter, EditorRequired]
+    public required Measure Measure { get; set; }
+
+    /// <summary>Value in the design.</summary>
+    [Parameter, EditorRequired]
+    public required IQuantity Value { get; set; }
+
+    /// <summary>Values accepted.</summary>
+    [Parameter, EditorRequired]
+    public required ValidRange Accepted { get; set; }
+
+    /// <summary>The design with another value.</summary>
+    [Parameter, EditorRequired]
+    public required Func<Design, IQuantity, Design> Change { get; set; }
+
+    /// <summary>What the edit is called on the undo button; the label in small letters when not set.</summary>
+    [Parameter]
+    public string? Edit { get; set; }
+
+    /// <summary>Name of the control, for tests and for the drawing that leads to it.</summary>
+    [Parameter]
+    public string? Name { get; set; }
+
+    private string Shown => _typed ?? Units.Entry(Measure, Value);
+
+    private IQuantity Minimum => Limit(Accepted.Minimum);
+
+    private IQuantity Maximum => Limit(Accepted.Maximum);
+
+    // "Expected 5 to 200 Pa." without the first word and the full stop: the message and the label say the same range.
+    private string Range => Units.Expected(Measure, Minimum, Maximum)["Expected ".Length..^1];
+
+    protected override void OnParametersSet()
+    {
+        // Changed by undo, a remedy or another field: what was typed no longer stands for the value.
+        var now = Units.Entry(Measure, Value);
+        if (_seen is not null && _seen != now)
+        {
+            _typed = null;
+            _error = null;
+        }
+
+        _seen = now;
+    }
+
+    private async Task TypedAsync(string? text)
+    {
+        _typed = text ?? "";
+        var keystroke = ++_keystroke;
+        await Task.Delay(Quiet, Time);
+        if (keystroke == _keystroke)
+        {
+            Take();
+        }
+    }
+
+    private void Settle()
+    {
+        _keystroke++;
+        Take();
+        if (_error is null)
+        {
+            _typed = null;
+        }
+
+        Editor.EndGesture();
+    }
+
+    private void Take()
+    {
+        if (_typed is null)
+        {
+            return;
+        }
+
+        var read = Units.Parse(Measure, _typed, Minimum, Maximum);
+        if (!read.IsRead)
+        {
+            _error = read.Error;
+            return;
+        }
+
+        // The same digits are no edit: a value converted there and back must not creep.
+        if (Units.Entry(Measure, read.Value) == Units.Entry(Measure, Value))
+        {
+            _error = null;
+            return;
+        }
+
+        var value = read.Value;
+        // Seen first: the edit renders this field before Apply returns.
+        _seen = Units.Entry(Measure, value);
+        var refused = Editor.Apply(Edit ?? Label.ToLowerInvariant(), design => Change(design, value), gesture: _id);
+        _error = refused.IsEmpty ? null : refused[0].Message;
+        if (_error is not null)
+        {
+            _seen = Units.Entry(Measure, Value);
+        }
+    }
+
+    private IQuantity Limit(double limit) => (Accepted.Unit, Measure) switch
+    {
+        ("m", _) => Length.FromMeters(limit),
+        ("mm", _) => Length.FromMillimeters(limit),
+        ("cm²", _) => Area.FromSquareCentimeters(limit),
+        ("m²", _) => Area.FromSquareMeters(limit),
+        ("m³/h", _) => VolumeFlow.FromCubicMetersPerHour(limit),
+        ("m³/s", _) => VolumeFlow.FromCubicMetersPerSecond(limit),
+        ("Pa", _) => Pressure.FromPascals(limit),
+        ("kW", _) => Power.FromKilowatts(limit),
+        ("°C", _) => Temperature.FromDegreesCelsius(limit),
+        ("", Measure.Share) => Ratio.FromDecimalFractions(limit),
+        ("", _) => Scalar.FromAmount(limit),
+        _ => throw new ArgumentException($"No field takes a number in {Accepted.Unit}."),
+    };
+}

@@ -1,0 +1,130 @@
+using ConsultDesk.Calculations.Envelope;
+using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Calculations.Vehicle;
+
+namespace ConsultDesk.Web.Workspace;
+
+/// <summary>What the choices of a design are called on the screen.</summary>
+public static class Words
+{
+    private static readonly string[] Months =
+        ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
+
+    /// <summary>Name of a month, 1 to 12.</summary>
+    public static string Month(int month) => Months[month - 1];
+
+    public static string Of(Shelter shelter) => shelter switch
+    {
+        Shelter.Sheltered => "Among buildings or trees",
+        Shelter.Ordinary => "Ordinary camp site",
+        Shelter.Exposed => "Open coast, pass or plain",
+        _ => throw Unknown(shelter),
+    };
+
+    public static string Of(CookingFuel fuel) => fuel switch
+    {
+        CookingFuel.None => "No cooking inside",
+        CookingFuel.Electric => "Electric",
+        CookingFuel.Gas => "Gas",
+        _ => throw Unknown(fuel),
+    };
+
+    public static string Of(CookingHabit habit) => habit switch
+    {
+        CookingHabit.Light => "Light: lids on, short meals",
+        CookingHabit.Everyday => "Everyday: one cooked meal",
+        CookingHabit.Heavy => "Heavy: stews, kettle all day",
+        _ => throw Unknown(habit),
+    };
+
+    public static string Of(Position position) => position switch
+    {
+        Position.Shut => "Shut",
+        Position.Ajar => "Ajar",
+        Position.Half => "Half",
+        Position.Full => "Full",
+        _ => throw Unknown(position),
+    };
+
+    public static string Of(FanDirection direction) => direction switch
+    {
+        FanDirection.Exhaust => "Out (exhaust)",
+        FanDirection.Intake => "In (intake)",
+        _ => throw Unknown(direction),
+    };
+
+    public static string Of(RoofPlace place) => place switch
+    {
+        RoofPlace.Front => "Front",
+        RoofPlace.Middle => "Middle",
+        RoofPlace.Rear => "Rear",
+        _ => throw Unknown(place),
+    };
+
+    public static string Of(OpeningKind kind) => kind switch
+    {
+        OpeningKind.RoofVent => "Roof vent",
+        OpeningKind.SlidingWindow => "Sliding window",
+        OpeningKind.HingedWindow => "Hinged window",
+        OpeningKind.CabWindow => "Cab window",
+        OpeningKind.FloorVent => "Floor vent",
+        _ => throw Unknown(kind),
+    };
+
+    public static string Of(Face face) => face switch
+    {
+        Face.Roof => "Roof",
+        Face.Floor => "Floor",
+        Face.Left => "Left wall",
+        Face.Right => "Right wall",
+        Face.Nose => "Nose",
+        Face.Tail => "Rear doors",
+        _ => throw Unknown(face),
+    };
+
+    public static string Of(GlassKind glass) => glass switch
+    {
+        GlassKind.SinglePane => "Single glass",
+        GlassKind.DoublePane => "Double glass",
+        GlassKind.AcrylicDouble => "Double acrylic",
+        _ => throw Unknown(glass),
+    };
+
+    public static string Of(Cover cover) => cover switch
+    {
+        Cover.None => "No cover",
+        Cover.InsideLoose => "Inside, loose edges",
+        Cover.InsideTight => "Inside, sealed edges",
+        Cover.Outside => "Outside",
+        _ => throw Unknown(cover),
+    };
+
+    public static string Of(HeaterKind kind) => kind switch
+    {
+        HeaterKind.None => "No heater",
+        HeaterKind.RoomSealedLiquidFuel => "Room-sealed, diesel or petrol",
+        HeaterKind.RoomSealedGas => "Room-sealed, gas",
+        HeaterKind.UnfluedGas => "Unflued gas",
+        HeaterKind.Electric => "Electric",
+        _ => throw Unknown(kind),
+    };
+
+    public static string Of(AirLayerVentilation ventilation) => ventilation switch
+    {
+        AirLayerVentilation.Unventilated => "Still air",
+        AirLayerVentilation.SlightlyVentilated => "Slightly ventilated",
+        AirLayerVentilation.WellVentilated => "Well ventilated",
+        _ => throw Unknown(ventilation),
+    };
+
+    public static string Of(Severity severity) => severity switch
+    {
+        Severity.Danger => "Danger",
+        Severity.Warning => "Warning",
+        Severity.Advice => "Advice",
+        Severity.Note => "Note",
+        _ => throw Unknown(severity),
+    };
+
+    private static ArgumentOutOfRangeException Unknown<T>(T value) => new(nameof(value), value, "There is no word for it.");
+}

@@ -1,0 +1,484 @@
+using System.Globalization;
+using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Records;
+using ConsultDesk.Reports.Figures;
+using ConsultDesk.Reports.Units;
+using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Components.Authorization;
+using Microsoft.AspNetCore.Components.Routing;
+using Microsoft.JSInterop;
+using MudBlazor;
+using Severity = ConsultDesk.Calculations.Findings.Severity;
+
+namespace ConsultDesk.Web.Workspace;
+
+/// <summary>The consultant's live workspace on one option of a van: inputs, drawing and results side by side.</summary>
+public sealed partial class WorkspacePage : IAsyncDisposable
+{
+    private const int NotesShown = 3;
+
+    private static readonly (string Key, string Text)[] Sections = [("inputs", "Inputs"), ("drawing", "Drawing"), ("results", "Results")];
+
+    private SignedIn? _who;
+    private DisplayUnits _units = DisplayUnits.Metric;
+    private Van? _van;
+    private string _clientName = "";
+    private IReadOnlyList<OptionLine> _options = [];
+    private OpenOption? _open;
+    private OpenOption? _against;
+    private LoadedOption? _source;
+    private IReadOnlyList<InputDifference> _conflict = [];
+    private InputsPanel? _inputs;
+    private AssessedDesign? _drawn;
+    private Figure? _side;
+    private Figure? _plan;
+    private string _section = "inputs";
+    private string? _problem;
+    private string? _trouble;
+    private string? _note;
+    private string? _leaveTo;
+    private string? _showAnchor;
+    private bool _leaving;
+    private bool _busy;
+    private TimeSpan _clockOffset;
+    private IJSObjectReference? _script;
+    private IJSObjectReference? _keys;
+    private DotNetObjectReference<WorkspacePage>? _self;
+
+    [Inject]
+    private VanBook Vans { get; set; } = default!;
+
+    [Inject]
+    private ClientBook Clients { get; set; } = default!;
+
+    [Inject]
+    private VanOptions Options { get; set; } = default!;
+
+    [Inject]
+    private Firms Firms { get; set; } = default!;
+
+    [Inject]
+    private ComputeQueue Queue { get; set; } = default!;
+
+    [Inject]
+    private AssessmentCache Cache { get; set; } = default!;
+
+    [Inject]
+    private NavigationManager Navigation { get; set; } = default!;
+
+    [Inject]
+    private IDialogService Dialogs { get; set; } = default!;
+
+    [Inject]
+    private IJSRuntime Scripts { get; set; } = default!;
+
+    [Inject]
+    private TimeProvider Time { get; set; } = default!;
+
+    [CascadingParameter]
+    private Task<AuthenticationState> SignInState { get; set; } = default!;
+
+    /// <summary>The van.</summary>
+    [Parameter]
+    public Guid VanId { get; set; }
+
+    /// <summary>The option; the one that changed last when the address names none.</summary>
+    [Parameter]
+    public Guid? OptionId { get; set; }
+
+    /// <summary>The option it is compared with, or null.</summary>
+    [SupplyParameterFromQuery(Name = "compare")]
+    private Guid? CompareId { get; set; }
+
+    private AssessedDesign? Result => _open?.Runner.Latest;
+
+    private string? OldWord => _open is { Runner.IsOld: true } ? "old" : null;
+
+    private bool Unsaved => _open is not null && _open.Autosave.State is not AllSaved && !_leaving;
+
+    private string CompareChoice => CompareId?.ToString() ?? "";
+
+    private string SaveWord => _open!.Autosave.State switch
+    {
+        AllSaved => "saved",
+        EditsWaiting or SaveRunning => "saving",
+        _ => "not-saved",
+    };
+
+    private string SaveText => _open!.Autosave.State switch
+    {
+        AllSaved { At: { } at } => "Saved " + TimeOf(at.UtcDateTime),
+        AllSaved => "No unsaved edits",
+        EditsWaiting or SaveRunning => "Saving…",
+        Overtaken => "Not saved: somebody else saved",
+        _ => "Not saved",
+    };
+
+    /// <summary>What a screen reader hears after each new result.</summary>
+    private string Announcement
+    {
+        get
+        {
+            if (Result is not { } result || _open!.Runner.IsOld)
+            {
+                return "";
+            }
+
+            var findings = result.Assessment.Findings;
+            string Count(Severity severity, string one, string many) => findings.Count(f => f.Severity == severity) switch
+            {
+                0 => "",
+                1 => $"1 {one}, ",
+                var count => string.Create(CultureInfo.InvariantCulture, $"{count} {many}, "),
+            };
+            return $"Calculated: {Count(Severity.Danger, "danger", "dangers")}{Count(Severity.Warning, "warning", "warnings")}" +
+                $"{_units.Format(result.Assessment.Water.CondensedPerNight)} condensed, {_units.Format(result.Assessment.Air.OutdoorAir)} outdoor air.";
+        }
+    }
+
+    protected override async Task OnParametersSetAsync()
+    {
+        if (_who is null)
+        {
+            _who = SignedIn.From((await SignInState).User) ?? throw new NotAllowedException("Sign in first.");
+            _units = DisplayUnits.Named((await Firms.Mine(_who)).Units.ToString());
+        }
+
+        if (_van?.Id != VanId && !await LoadVanAsync())
+        {
+            Navigation.NotFound();
+            return;
+        }
+
+        var wanted = OptionId ?? _options.MaxBy(option => option.UpdatedAt)!.Id;
+        if (_open?.Id != wanted && !await OpenAsync(wanted))
+        {
+            if (_problem is null)
+            {
+                Navigation.NotFound();
+            }
+
+            return;
+        }
+
+        await OpenComparedAsync();
+    }
+
+    protected override async Task OnAfterRenderAsync(bool firstRender)
+    {
+        if (firstRender)
+        {
+            _script = await Scripts.InvokeAsync<IJSObjectReference>("import", "/" + Assets["scripts/workspace.js"]);
+            _self = DotNetObjectReference.Create(this);
+            _keys = await _script.InvokeAsync<IJSObjectReference>("listen", _self);
+            _clockOffset = TimeSpan.FromMinutes(await _script.InvokeAsync<int>("minutesFromUtc"));
+        }
+
+        if (_showAnchor is { } anchor && _script is not null)
+        {
+            _showAnchor = null;
+            await _script.InvokeVoidAsync("show", anchor);
+        }
+    }
+
+    /// <summary>Ctrl+Z, from the script.</summary>
+    [JSInvokable]
+    public void Undo() => _open?.Editor.Undo();
+
+    /// <summary>Ctrl+Shift+Z, from the script.</summary>
+    [JSInvokable]
+    public void Redo() => _open?.Editor.Redo();
+
+    public async ValueTask DisposeAsync()
+    {
+        if (_open is not null)
+        {
+            await _open.DisposeAsync();
+        }
+
+        if (_against is not null)
+        {
+            await _against.DisposeAsync();
+        }
+
+        try
+        {
+            if (_keys is not null)
+            {
+                await _keys.InvokeVoidAsync("stop");
+                await _keys.DisposeAsync();
+            }
+
+            if (_script is not null)
+            {
+                await _script.DisposeAsync();
+            }
+        }
+        catch (JSDisconnectedException)
+        {
+            // The browser is gone, and its listeners with it.
+        }
+
+        _self?.Dispose();
+    }
+
+    private string TimeOf(DateTime utc) => (utc + _clockOffset).ToString("HH:mm:ss", CultureInfo.InvariantCulture);
+
+    private async Task<bool> LoadVanAsync()
+    {
+        _van = await Vans.Van(_who!, VanId);
+        if (_van is null)
+        {
+            return false;
+        }
+
+        _clientName = (await Clients.Client(_who!, _van.ClientId))?.Name ?? "";
+        _options = await Options.OptionsOf(_who!, VanId);
+        return _options.Count > 0;
+    }
+
+    private async Task<bool> OpenAsync(Guid optionId)
+    {
+        if (_open is { } before)
+        {
+            _open = null;
+            await before.DisposeAsync();
+        }
+
+        _problem = null;
+        _leaving = false;
+        _trouble = null;
+        try
+        {
+            if (await Options.Load(_who!, optionId) is not { } loaded || loaded.VanId != VanId)
+            {
+                return false;
+            }
+
+            _source = _options.FirstOrDefault(option => option.Id == optionId)?.CopiedFrom is { } from ? await Options.Load(_who!, from) : null;
+            _open = Open(loaded);
+            Note();
+            return true;
+        }
+        catch (DesignTextException damaged)
+        {
+            _problem = damaged.Message;
+            return false;
+        }
+    }
+
+    private OpenOption Open(LoadedOption loaded) => new(
+        loaded,
+        (design, version, label) => Options.Save(_who!, loaded.Id, version, design, label),
+        new AssessmentRunner(Assessor.Assess, design => Assessor.MethodVersion + DesignJson.Hash(design), Queue, Cache),
+        Time,
+        () => _ = InvokeAsync(Refresh));
+
+    private async Task OpenComparedAsync()
+    {
+        if (_against?.Id == CompareId)
+        {
+            return;
+        }
+
+        if (_against is not null)
+        {
+            await _against.DisposeAsync();
+            _against = null;
+        }
+
+        if (CompareId is { } other && other != _open!.Id && await Options.Load(_who!, other) is { } loaded && loaded.VanId == VanId)
+        {
+            _against = Open(loaded);
+        }
+    }
+
+    /// <summary>After an edit, a result or a save.</summary>
+    private void Refresh()
+    {
+        if (_open is null)
+        {
+            return;
+        }
+
+        if (_open.Runner.Latest is { } latest && !ReferenceEquals(latest, _drawn))
+        {
+            _drawn = latest;
+            _side = VanDrawing.Side(latest.Design, latest.Assessment, _units);
+            _plan = VanDrawing.Plan(latest.Design, latest.Assessment, _units);
+        }
+
+        if (_open.Autosave.State is Overtaken overtaken)
+        {
+            _conflict = DifferenceWords.Of(overtaken.By.Theirs, _open.Editor.Design, _units);
+        }
+
+        if (_leaveTo is { } target && _open.Autosave.State is AllSaved)
+        {
+            _leaveTo = null;
+            Navigation.NavigateTo(target);
+        }
+
+        Note();
+        StateHasChanged();
+    }
+
+    /// <summary>What the option changes against the one it was copied from.</summary>
+    private void Note()
+    {
+        if (_source is null || _open is null)
+        {
+            _note = null;
+            return;
+        }
+
+        var differences = DifferenceWords.Of(_source.Design, _open.Editor.Design, _units);
+        var shown = string.Join("; ", differences.Take(NotesShown).Select(d => $"{d.Field} {d.First} → {d.Second}"));
+        _note = differences.Count switch
+        {
+            0 => $"Copied from {_source.Letter}; nothing differs yet.",
+            <= NotesShown => $"Against {_source.Letter}: {shown}.",
+            _ => string.Create(CultureInfo.InvariantCulture, $"Against {_source.Letter}: {shown}; and {differences.Count - NotesShown} more."),
+        };
+    }
+
+    private void ShowPartAsync(string partId)
+    {
+        if (_inputs?.Show(partId) is { } anchor)
+        {
+            _section = "inputs";
+            _showAnchor = anchor;
+        }
+    }
+
+    private void CompareWith(string? optionId) => Navigation.NavigateTo(
+        $"vans/{VanId}/options/{_open!.Id}" + (string.IsNullOrEmpty(optionId) ? "" : "?compare=" + optionId));
+
+    private async Task CopyAsync()
+    {
+        if (await AskNameAsync("Copy this option", "A copy can be changed while this one stays as it is.", "Copy", $"{_open!.Name}, copy") is { } name)
+        {
+            await AddOptionAsync(name, _open.Editor.Design);
+        }
+    }
+
+    private async Task TryAsync(Finding finding)
+    {
+        // The remedy belongs to the design the finding was made for.
+        var remedied = finding.Apply!(Result!.Design);
+        await AddOptionAsync($"{_open!.Letter} with remedy: {finding.Title}", remedied);
+    }
+
+    private async Task AddOptionAsync(string name, Calculations.Vehicle.Design design)
+    {
+        await WorkAsync(async () =>
+        {
+            await _open!.Autosave.FlushAsync();
+            var copy = await Options.KeepAsNew(_who!, _open.Id, name, design);
+            _options = await Options.OptionsOf(_who!, VanId);
+            Navigation.NavigateTo($"vans/{VanId}/options/{copy.Id}");
+        });
+    }
+
+    private async Task RenameAsync()
+    {
+        if (await AskNameAsync($"Rename option {_open!.Letter}", "Published plans keep the old name.", "Rename", _open.Name) is { } name)
+        {
+            await WorkAsync(async () =>
+            {
+                await _open.Autosave.FlushAsync();
+                if (_open.Autosave.State is not AllSaved)
+                {
+                    _trouble = "The option is not saved yet, so it keeps its name for now.";
+                    return;
+                }
+
+                _open.Autosave.GoOnFrom(await Options.Rename(_who!, _open.Id, _open.Autosave.Version, name));
+                _open.Name = name;
+                _options = await Options.OptionsOf(_who!, VanId);
+            });
+        }
+    }
+
+    private async Task<string?> AskNameAsync(string title, string hint, string action, string start)
+    {
+        var dialog = await Dialogs.ShowAsync<NameDialog>(
+            title,
+            new DialogParameters<NameDialog> { { d => d.Title, title }, { d => d.Hint, hint }, { d => d.Action, action }, { d => d.Start, start } },
+            new DialogOptions { CloseOnEscapeKey = true, MaxWidth = MaxWidth.ExtraSmall, FullWidth = true });
+        var answer = await dialog.Result;
+        return answer is { Canceled: false, Data: string name } ? name : null;
+    }
+
+    /// <summary>Runs a command of the records; what it refuses is said on the page.</summary>
+    private async Task WorkAsync(Func<Task> command)
+    {
+        _busy = true;
+        _trouble = null;
+        try
+        {
+            await command();
+        }
+        catch (InvalidInputException refused)
+        {
+            _trouble = string.Join(" ", refused.Errors.Select(error => error.Message));
+        }
+        catch (Exception failed) when (failed is RecordChangedException or RecordNotFoundException)
+        {
+            _trouble = failed.Message + " Load the page again to see how it stands.";
+        }
+        finally
+        {
+            _busy = false;
+        }
+    }
+
+    private Task RetryAsync() => _open!.Autosave.FlushAsync();
+
+    private void TakeTheirs()
+    {
+        if (_open!.Autosave.State is Overtaken { By: var theirs })
+        {
+            _open.Autosave.TakeTheirs();
+            _open.Editor.Load(theirs.Theirs);
+        }
+    }
+
+    private async Task KeepMineAsNewAsync()
+    {
+        var mine = _open!.Editor.Design;
+        await WorkAsync(async () =>
+        {
+            var copy = await Options.KeepAsNew(_who!, _open.Id, $"{_open.Name}, {_who!.Name}", mine);
+            TakeTheirs();
+            await _open.Autosave.FlushAsync();
+            _options = await Options.OptionsOf(_who, VanId);
+            Navigation.NavigateTo($"vans/{VanId}/options/{copy.Id}");
+        });
+    }
+
+    private Task WriteOverAsync() => _open!.Autosave.WriteOverAsync(_open.Editor.Design, "written over a newer version");
+
+    private async Task BeforeLeavingAsync(LocationChangingContext context)
+    {
+        if (_open is null || _leaving)
+        {
+            return;
+        }
+
+        await _open.Autosave.FlushAsync();
+        if (_open.Autosave.State is not AllSaved)
+        {
+            context.PreventNavigation();
+            _leaveTo = context.TargetLocation;
+            StateHasChanged();
+        }
+    }
+
+    private void LeaveWithoutSaving()
+    {
+        _leaving = true;
+        Navigation.NavigateTo(_leaveTo ?? "clients");
+    }
+}

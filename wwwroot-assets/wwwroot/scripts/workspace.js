@@ -1,0 +1,62 @@
+// What the workspace needs of the browser: undo keys, the way from the drawing to a field, the clock, the clipboard.
+
+const typing = new Set(["text", "search", "email", "number", "url", "tel", "password"]);
+
+// In a field that was changed since it got the focus, undo is the browser's own: it takes back letters, not edits.
+function editsItsOwnText(target) {
+  const text = target instanceof HTMLTextAreaElement || (target instanceof HTMLInputElement && typing.has(target.type));
+  return text && target.value !== target.dataset.atFocus;
+}
+
+export function listen(workspace) {
+  const stop = new AbortController();
+  const options = { signal: stop.signal };
+  document.addEventListener("focusin", e => {
+    if (e.target instanceof HTMLInputElement || e.target instanceof HTMLTextAreaElement) {
+      e.target.dataset.atFocus = e.target.value;
+    }
+  }, options);
+  document.addEventListener("change", e => {
+    if (e.target instanceof HTMLInputElement) {
+      e.target.dataset.atFocus = e.target.value;
+    }
+  }, options);
+  document.addEventListener("keydown", e => {
+    if (!(e.ctrlKey || e.metaKey) || e.altKey || document.querySelector("[role=dialog]")) {
+      return;
+    }
+
+    const key = e.key.toLowerCase();
+    const undo = key === "z" && !e.shiftKey;
+    const redo = (key === "z" && e.shiftKey) || (key === "y" && !e.shiftKey);
+    if ((undo || redo) && !editsItsOwnText(e.target)) {
+      e.preventDefault();
+      workspace.invokeMethodAsync(undo ? "Undo" : "Redo");
+    }
+  }, options);
+  return { stop: () => stop.abort() };
+}
+
+export function show(anchor) {
+  const group = document.querySelector(`[data-anchor="${CSS.escape(anchor)}"]`);
+  if (!group) {
+    return;
+  }
+
+  group.scrollIntoView({ block: "nearest" });
+  (group.querySelector("input, select") ?? group.querySelector("button"))?.focus();
+}
+
+export function minutesFromUtc() {
+  return -new Date().getTimezoneOffset();
+}
+
+// False where the browser refuses, so that the page can say "select and copy it yourself".
+export async function copy(text) {
+  try {
+    await navigator.clipboard.writeText(text);
+    return true;
+  } catch {
+    return false;
+  }
+}
