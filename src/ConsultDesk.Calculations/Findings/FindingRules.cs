@@ -1,10 +1,39 @@
 using System.Collections.Immutable;
+using ConsultDesk.Calculations.Findings.Rules;
 
 namespace ConsultDesk.Calculations.Findings;
 
-/// <summary>All rules in one place.</summary>
+/// <summary>All rules in one place, in the order their findings are shown within one severity.</summary>
 internal static class FindingRules
 {
-    /// <summary>The findings of a design, the gravest first, in the order of the rules within one severity.</summary>
-    public static ImmutableArray<Finding> Judge(FindingContext context) => [];
+    private static readonly ImmutableArray<Func<FindingContext, Finding?>> All =
+    [
+        UnfluedFlameAsleep.Judge,
+        GasWithoutFixedOpenings.Judge,
+        NightAirShort.Judge,
+        CarbonDioxideHigh.Judge,
+        FanSealedIn.Judge,
+        FanBehindShutLid.Judge,
+        OnlyLeakage.Judge,
+        OldAirAtTheBed.Judge,
+        NothingOpenInRain.Judge,
+        GlassCondensing.Judge,
+        MetalCondensing.Judge,
+        LooseCoverInside.Judge,
+        AirDamp.Judge,
+        AirDry.Judge,
+        HeaterTooSmall.Judge,
+        HeaterTooBig.Judge,
+        HeaterAtAltitude.Judge,
+        VapourReachesSkin.Judge,
+        ThinInsulation.Judge,
+        AlarmsNeeded.Judge,
+        BeforeCutting.Judge,
+    ];
+
+    /// <summary>The findings of a design, the gravest first.</summary>
+    public static ImmutableArray<Finding> Judge(FindingContext context) =>
+    [
+        .. All.Select(rule => rule(context)).OfType<Finding>().OrderBy(finding => finding.Severity),
+    ];
 }

@@ -29,7 +29,8 @@ public static class Assessor
     public static Assessment Assess(Design design, NightWeather weather, CancellationToken cancellation = default)
     {
         Assessment assessment = AssessWithoutFindings(design, weather, cancellation);
-        FindingContext context = new(design, assessment, changed => AssessWithoutFindings(changed, weather, cancellation));
+        // A remedy may be applied long after this assessment was superseded, so it does not hang on its cancellation.
+        FindingContext context = new(design, assessment, changed => AssessWithoutFindings(changed, weather, CancellationToken.None));
         return assessment with { Findings = FindingRules.Judge(context) };
     }
 

@@ -1,0 +1,134 @@
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
+using UnitsNet;
+
+namespace ConsultDesk.Calculations.Findings;
+
+/// <summary>Ways to let more outdoor air in, the simplest first. A remedy takes the first that is enough.</summary>
+internal static class MoreAir
+{
+    /// <summary>Free area of the low vent a remedy adds.</summary>
+    public static readonly Area LowVentArea = Area.FromSquareCentimeters(100);
+
+    // Speed of a roof fan by night that people sleep beside. Our judgement.
+    private const double NightFanSpeed = 0.3;
+
+    /// <summary>
+    /// The first way whose night is good enough, or else the best of all. A way that betters nothing is never taken:
+    /// then the design stays as it is.
+    /// </summary>
+    /// <param name="context">The design to better.</param>
+    /// <param name="badness">What shall fall, from a design and its night.</param>
+    /// <param name="enough">Badness at which to stop.</param>
+    /// <param name="ways">The ways to try in order.</param>
+    public static Design First(FindingContext context, Func<Design, Assessment, double> badness, double enough, IEnumerable<Func<Design, Design>> ways)
+    {
+        // The design may have been edited since it was assessed, so even the start is calculated anew.
+        Design best = context.Design;
+        double bestBadness = badness(best, context.Reassess(best));
+        foreach (Func<Design, Design> way in ways)
+        {
+            Design changed = way(context.Design);
+            if (!DesignCheck.Errors(changed).IsEmpty)
+            {
+                continue;
+            }
+
+            double changedBadness = badness(changed, context.Reassess(changed));
+            if (changedBadness < bestBadness)
+            {
+                (best, bestBadness) = (changed, changedBadness);
+            }
+
+            if (changedBadness <= enough)
+            {
+                return changed;
+            }
+        }
+
+        return best;
+    }
+
+    /// <summary>Ways to let air in: windows ajar to full, a low vent, both.</summary>
+    public static IEnumerable<Func<Design, Design>> Inlets =>
+    [
+        design => Windows(design, Position.Ajar),
+        design => Windows(design, Position.Half),
+        design => Windows(design, Position.Full),
+        AddLowVent,
+        design => AddLowVent(Windows(design, Position.Full)),
+        design => AddLowVent(AddLowVent(Windows(design, Position.Full))),
+    ];
+
+    /// <summary>Ways to let air in and out: inlets first, then roof lids, a running fan, and all together.</summary>
+    public static IEnumerable<Func<Design, Design>> All =>
+    [
+        .. Inlets,
+        Lids,
+        design => AddLowVent(Lids(design)),
+        design => AddLowVent(RunFan(Lids(design))),
+        design => AddLowVent(RunFan(Windows(Lids(design), Position.Half))),
+        design => AddLowVent(RunFan(Windows(Lids(design), Position.Full))),
+    ];
+
+    /// <summary>Every window that may stay open asleep, opened at least this far.</summary>
+    public static Design Windows(Design design, Position position) => design with
+    {
+        Openings =
+        [
+            .. design.Openings.Select(opening =>
+                opening.Kind != OpeningKind.RoofVent && opening.Facts.OpenAsleep && opening.Position < position
+                    ? opening with { Position = position }
+                    : opening),
+        ],
+    };
+
+    /// <summary>Every roof lid that may stay open asleep, opened fully.</summary>
+    public static Design Lids(Design design) => design with
+    {
+        Openings =
+        [
+            .. design.Openings.Select(opening =>
+                opening.Kind == OpeningKind.RoofVent && opening.Facts.OpenAsleep ? opening with { Position = Position.Full } : opening),
+        ],
+    };
+
+    /// <summary>Fans in open lids, run at least at the speed of the night.</summary>
+    public static Design RunFan(Design design) => design with
+    {
+        Openings =
+        [
+            .. design.Openings.Select(opening =>
+                opening.Fan is Fan fan && opening.Position != Position.Shut && fan.Speed < NightFanSpeed
+                    ? opening with { Fan = fan with { Speed = NightFanSpeed } }
+                    : opening),
+        ],
+    };
+
+    /// <summary>One more hooded, screened vent in the floor behind the cab, as far from a roof fan as it goes.</summary>
+    public static Design AddLowVent(Design design)
+    {
+        double roomFromM = design.Zones.Where(zone => zone.Kind == ZoneKind.Cab).Select(zone => zone.To.Meters).DefaultIfEmpty(0).Max();
+        double roomToM = design.Body.InteriorLength.Meters;
+        double fanM = design.Openings.Where(opening => opening.Fan is not null).Select(opening => opening.X.Meters).DefaultIfEmpty(roomToM).First();
+        bool fanAtRear = fanM > (roomFromM + roomToM) / 2;
+        Length width = Length.FromMillimeters(100);
+        Opening vent = new()
+        {
+            Id = Openings.NewId(design, "low-vent"),
+            Name = "Low vent in the floor",
+            Kind = OpeningKind.FloorVent,
+            Face = Face.Floor,
+            ZoneId = "",
+            X = Length.FromMeters(fanAtRear ? roomFromM + 0.15 : roomToM - 0.15),
+            Y = design.Body.InteriorWidth / 2,
+            Z = Length.Zero,
+            Length = Length.FromMeters(LowVentArea.SquareMeters / 0.5 / width.Meters),
+            Width = width,
+            FreeShare = 0.5,
+            Position = Position.Full,
+            Facts = new OpeningFacts { UsableInRain = true, UsableInDrivingRain = true, OpenAsleep = true, OpenLocked = true, Screened = true },
+        };
+        return FreePlaces.First(design, vent, vent.X) is Opening placed ? Openings.Add(design, placed) : design;
+    }
+}

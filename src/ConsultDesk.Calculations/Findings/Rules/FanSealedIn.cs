@@ -1,0 +1,47 @@
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
+using UnitsNet;
+
+namespace ConsultDesk.Calculations.Findings.Rules;
+
+/// <summary>A running fan that has no inlet: most of its work is suction.</summary>
+internal static class FanSealedIn
+{
+    // Share of the free-air flow below which a fan counts as sealed in. Our judgement.
+    private const double LeastShare = 0.5;
+
+    public static Finding? Judge(FindingContext context)
+    {
+        if (context.Assessment.Air.Fans.IsEmpty)
+        {
+            return null;
+        }
+
+        FanPoint fan = context.Assessment.Air.Fans.MinBy(point => point.ShareOfFreeAir.DecimalFractions)!;
+        if (fan.ShareOfFreeAir.DecimalFractions >= LeastShare)
+        {
+            return null;
+        }
+
+        return new Finding
+        {
+            Code = "fan-sealed-in",
+            Severity = Severity.Warning,
+            Title = "The fan has sealed itself in",
+            Explanation = "A fan moves only as much air as can get in elsewhere. Without an inlet it pulls on the leaks of the body, which bring "
+                + "dust and fumes from wherever they are, and most of its current is wasted.",
+            Evidence =
+            [
+                new("Share of the fan's free-air flow", fan.ShareOfFreeAir),
+                new("Flow reached", fan.Flow),
+                new("Free-air flow at this speed", fan.FreeAirFlowAtSpeed),
+                new("Pressure the fan works against", fan.Pressure),
+            ],
+            Remedy = "Open a window or a low vent at the other end of the van whenever the fan runs. Applying it opens or adds the first inlet that is enough.",
+            Apply = design => MoreAir.First(context with { Design = design }, Sealed, -LeastShare, MoreAir.Inlets),
+        };
+    }
+
+    private static double Sealed(Design design, Assessment assessment) =>
+        assessment.Air.Fans.Select(point => -point.ShareOfFreeAir.DecimalFractions).DefaultIfEmpty(0).Max();
+}

@@ -1,0 +1,87 @@
+using System.Collections.Immutable;
+using ConsultDesk.Calculations.Vehicle;
+using UnitsNet;
+
+namespace ConsultDesk.Calculations.Findings.Rules;
+
+/// <summary>Gas that burns cabin air without high and low openings that cannot be shut.</summary>
+internal static class GasWithoutFixedOpenings
+{
+    public static Finding? Judge(FindingContext context)
+    {
+        Design design = context.Design;
+        bool cooking = design.Household.CookingFuel == CookingFuel.Gas;
+        bool heating = design.Heater.Kind == HeaterKind.UnfluedGas;
+        if (!cooking && !heating)
+        {
+            return null;
+        }
+
+        FixedOpenings.Areas asked = FixedOpenings.En721(Plan(design));
+        Area high = FixedOpenings.High(design);
+        Area low = FixedOpenings.Low(design);
+        if (high.SquareMeters >= asked.High.SquareMeters && low.SquareMeters >= asked.Low.SquareMeters)
+        {
+            return null;
+        }
+
+        double inputW = (cooking ? 1000 * Defaults.Likely("hob-input") : 0) + (heating ? (double)design.Heater.RatedOutput.Watts : 0);
+        string confidence = asked.Recalled ? "recalled, to be checked" : "from a secondary copy";
+        return new Finding
+        {
+            Code = "gas-without-fixed-openings",
+            Severity = Severity.Danger,
+            Title = "Gas burns cabin air without enough openings that cannot be shut",
+            Explanation = "A flame in the cabin needs fresh air low down and a way out high up, even when everybody forgets to open a window. "
+                + "Fans, lids and windows do not count, because they can be shut. The areas below are yardsticks; the local code and a licensed gas fitter decide.",
+            Evidence = Evidence(high, low, asked, confidence, FixedOpenings.AsNzs5601(Power.FromWatts(inputW), design.Household.Sleepers)),
+            Remedy = "Fit one fixed vent in the roof and one in or just above the floor, and never cover them. Cook with a lid open besides, fit a carbon "
+                + "monoxide alarm, and have the gas installation made and tested by a licensed gas fitter. Or cook with electricity.",
+            Apply = AddFixedVents,
+        };
+    }
+
+    private static ImmutableArray<Evidence> Evidence(Area high, Area low, FixedOpenings.Areas asked, string confidence, Area asNzs) =>
+    [
+        new("Fixed free area high up", high),
+        new("Fixed free area near the floor", low),
+        new($"Asked for high up by EN 721 ({confidence})", asked.High),
+        new($"Asked for near the floor by EN 721 ({confidence})", asked.Low),
+        new("Asked for in all by AS/NZS 5601.2 (from secondary copies)", asNzs),
+    ];
+
+    private static Area Plan(Design design) => design.Body.InteriorLength * design.Body.InteriorWidth;
+
+    private static Design AddFixedVents(Design design)
+    {
+        FixedOpenings.Areas asked = FixedOpenings.En721(Plan(design));
+        double highM2 = Math.Max(0, asked.High.SquareMeters - FixedOpenings.High(design).SquareMeters);
+        double lowM2 = Math.Max(0, asked.Low.SquareMeters - FixedOpenings.Low(design).SquareMeters);
+        design = highM2 > 0 ? AddVent(design, Face.Roof, highM2, "fixed-vent-high", "Fixed vent in the roof", OpeningKind.RoofVent) : design;
+        return lowM2 > 0 ? AddVent(design, Face.Floor, lowM2, "fixed-vent-low", "Fixed vent in the floor", OpeningKind.FloorVent) : design;
+    }
+
+    private static Design AddVent(Design design, Face face, double freeM2, string stem, string name, OpeningKind kind)
+    {
+        const double freeShare = 0.5;
+        // A hair above the area asked for, so that rounding cannot leave it short.
+        double sideM = Math.Max(0.05, Math.Sqrt(freeM2 * 1.001 / freeShare));
+        Opening vent = new()
+        {
+            Id = Openings.NewId(design, stem),
+            Name = name,
+            Kind = kind,
+            Face = face,
+            ZoneId = "",
+            X = Length.Zero,
+            Y = Length.Zero,
+            Z = face == Face.Roof ? design.Body.InteriorHeight : Length.Zero,
+            Length = Length.FromMeters(sideM),
+            Width = Length.FromMeters(sideM),
+            FreeShare = freeShare,
+            Position = Position.Full,
+            Facts = new OpeningFacts { UsableInRain = true, UsableInDrivingRain = true, OpenAsleep = true, OpenLocked = true, Screened = true, Fixed = true },
+        };
+        return FreePlaces.First(design, vent) is Opening placed ? Openings.Add(design, placed) : design;
+    }
+}

@@ -1,0 +1,100 @@
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
+using UnitsNet;
+
+namespace ConsultDesk.Calculations.Findings.Rules;
+
+/// <summary>Fresh air passes the bed by.</summary>
+internal static class OldAirAtTheBed
+{
+    // Age at the bed over that of the living zone from which the bed counts as passed by. Our judgement.
+    private const double HighestRatio = 1.2;
+
+    public static Finding? Judge(FindingContext context)
+    {
+        if (!context.Occupied || Ages(context.Design, context.Assessment) is not (Duration bed, Duration living)
+            || bed.Seconds < HighestRatio * living.Seconds)
+        {
+            return null;
+        }
+
+        return new Finding
+        {
+            Code = "old-air-at-the-bed",
+            Severity = Severity.Advice,
+            Title = "The fresh air passes the bed by",
+            Explanation = "The air at the bed came in longer ago than that of the room before it: the way from inlet to outlet does not lead past the sleepers.",
+            Evidence =
+            [
+                new("Age of the air at the bed over that in the room", Ratio.FromDecimalFractions(bed.Seconds / living.Seconds)),
+                new("Age of the air at the bed", bed),
+                new("Age of the air in the room", living),
+            ],
+            Remedy = "Let air in or out at the bed: a lid over it, or the fan there and the inlet at the other end. Applying it tries these in order.",
+            Apply = design => MoreAir.First(context with { Design = design }, Ratios, HighestRatio * 0.99, Ways),
+        };
+    }
+
+    private static IEnumerable<Func<Design, Design>> Ways =>
+    [
+        MoveFansToBed,
+        AddBedVent,
+        design => AddBedVent(MoveFansToBed(design)),
+    ];
+
+    private static double Ratios(Design design, Assessment assessment) =>
+        Ages(design, assessment) is (Duration bed, Duration living) ? bed.Seconds / living.Seconds : 0;
+
+    private static (Duration Bed, Duration Living)? Ages(Design design, Assessment assessment)
+    {
+        List<Duration> beds = [.. AgesOf(design, assessment, ZoneKind.Sleeping)];
+        List<Duration> rooms = [.. AgesOf(design, assessment, ZoneKind.Living)];
+        return beds.Count > 0 && rooms.Count > 0 ? (beds.MaxBy(age => age.Seconds), rooms.MinBy(age => age.Seconds)) : null;
+    }
+
+    private static IEnumerable<Duration> AgesOf(Design design, Assessment assessment, ZoneKind kind) => design.Zones
+        .Zip(assessment.Zones)
+        .Where(pair => pair.First.Kind == kind)
+        .Select(pair => pair.Second.AgeOfAir);
+
+    private static Length BedCentre(Design design)
+    {
+        Zone bed = design.Zones.First(zone => zone.Kind == ZoneKind.Sleeping);
+        return (bed.From + bed.To) / 2;
+    }
+
+    private static Design MoveFansToBed(Design design)
+    {
+        foreach (Opening opening in design.Openings.Where(o => o.Fan is not null && o.Face == Face.Roof && !o.Facts.Fixed))
+        {
+            Design without = Openings.Remove(design, opening.Id);
+            if (FreePlaces.First(without, opening, BedCentre(design)) is Opening placed)
+            {
+                design = Openings.Move(design, opening.Id, placed.X, placed.Y, placed.Z);
+            }
+        }
+
+        return design;
+    }
+
+    private static Design AddBedVent(Design design)
+    {
+        Opening vent = new()
+        {
+            Id = Openings.NewId(design, "bed-lid"),
+            Name = "Hooded roof lid over the bed",
+            Kind = OpeningKind.RoofVent,
+            Face = Face.Roof,
+            ZoneId = "",
+            X = BedCentre(design),
+            Y = design.Body.InteriorWidth / 2,
+            Z = design.Body.InteriorHeight,
+            Length = Length.FromMillimeters(350),
+            Width = Length.FromMillimeters(350),
+            FreeShare = 1,
+            Position = Position.Full,
+            Facts = new OpeningFacts { UsableInRain = true, OpenAsleep = true, Screened = true },
+        };
+        return FreePlaces.First(design, vent, vent.X) is Opening placed ? Openings.Add(design, placed) : design;
+    }
+}
