@@ -157,7 +157,7 @@ internal static class SampleDesign
             [
                 new SolidLayer { Id = "floor-ply", Material = "plywood-500", Thickness = Length.FromMillimeters(12) },
                 new SolidLayer { Id = "floor-foam", Material = "xps", Thickness = Length.FromMillimeters(20) },
-                new SolidLayer { Id = "floor-skin", Material = "steel", Thickness = Length.FromMillimeters(1) },
+                new SolidLayer { Id = "floor-skin", Material = "mild-steel", Thickness = Length.FromMillimeters(1) },
             ],
         },
         Leakage = new Leakage { EffectiveArea = Area.FromSquareCentimeters(100), Exponent = 0.65 },
@@ -292,8 +292,8 @@ internal static class SampleDesign
         [
             new SolidLayer { Id = "ply", Material = "plywood-500", Thickness = Length.FromMillimeters(6) },
             new MembraneLayer { Id = "vcl", Name = "Vapour control layer", VapourEquivalentThickness = Length.FromMeters(20) },
-            new SolidLayer { Id = "wool", Material = "sheep-wool", Thickness = Length.FromMillimeters(40) },
-            new SolidLayer { Id = "skin", Material = "steel", Thickness = Length.FromMillimeters(1) },
+            new SolidLayer { Id = "wool", Material = "sheeps-wool", Thickness = Length.FromMillimeters(40) },
+            new SolidLayer { Id = "skin", Material = "mild-steel", Thickness = Length.FromMillimeters(1) },
         ],
     };
 

@@ -94,6 +94,9 @@ internal sealed class FigureCanvas(double width, double height)
         return shortened + "…";
     }
 
+    /// <summary>How much of what is taken an area covers, by weight.</summary>
+    public double Crowding(Area2 area) => _taken.Sum(taken => taken.Weight * taken.Area.Overlap(area));
+
     /// <summary>
     /// The best free place for a label of a size near a point, which it takes. Nearer is better, overlapping what is
     /// taken is much worse, and outside the figure or <paramref name="within"/> is never chosen. Null when nothing

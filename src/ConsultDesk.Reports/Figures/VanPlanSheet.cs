@@ -105,7 +105,7 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
             var from = X(zone.From.Meters) + 2;
             var to = X(zone.To.Meters) - 2;
             Canvas.Add(new Polyline([new(from, y - 4), new(from, y), new(to, y), new(to, y - 4)]) { Stroke = Ink.Muted, StrokeWidth = 0.8, Subject = zone.Id });
-            var name = FigureCanvas.Fit(upper ? zone.Name : zone.Name + " (below)", to - from);
+            var name = FigureCanvas.Fit(zone.Name, to - from);
             Canvas.Write((from + to) / 2, y + 11, name, TextAnchor.Middle, Ink.Muted, subject: zone.Id);
             Canvas.Take(new Area2(from, y - 5, to - from, 18), 20);
         }
@@ -174,7 +174,7 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
                 Subject = piece.Id,
                 Hint = NameOf(piece.Kind),
             });
-            Canvas.Take(area, piece.Kind == FurnitureKind.Cooker ? 0.6 : 0.03);
+            Canvas.Take(area, piece.Kind == FurnitureKind.Cooker ? 3 : 0.03);
             switch (piece.Kind)
             {
                 case FurnitureKind.Bed:
@@ -460,14 +460,17 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
 
     private void Passages()
     {
-        var rank = 0;
         foreach (var passage in Design.Passages.Where(ShownHere))
         {
             var a = ZoneOf(passage.ZoneA);
             var b = ZoneOf(passage.ZoneB);
             var rearwards = a.From.Meters <= b.From.Meters;
             var x = rearwards ? (a.To.Meters + b.From.Meters) / 2 : (b.To.Meters + a.From.Meters) / 2;
-            PassageArrows(passage, new(X(x), Y(WidthM * (0.42 + (0.16 * (rank++ % 2))))), new(rearwards ? 1 : -1, 0));
+
+            // Its place across the van is not known: where the drawing is least crowded.
+            var y = new[] { 0.50, 0.38, 0.62, 0.26, 0.74 }.Select(share => Y(WidthM * share))
+                .MinBy(y => Canvas.Crowding(new Area2(X(x) - 18, y - 20, 36, 28)));
+            PassageArrows(passage, new(X(x), y), new(rearwards ? 1 : -1, 0));
         }
     }
 

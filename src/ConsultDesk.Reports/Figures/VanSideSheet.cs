@@ -36,6 +36,7 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
             DrawOpening(opening);
         }
 
+        ZoneNames();
         Passages();
         Dimensions();
         Foot(Canvas.Height - 8);
@@ -49,7 +50,6 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
             WetMark(surface, at, 6);
         }
 
-        ZoneNames();
         FurnitureNames();
         return new Figure
         {
@@ -438,7 +438,12 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
             {
                 var rearwards = a.From.Meters < b.From.Meters;
                 var x = rearwards ? (a.To.Meters + b.From.Meters) / 2 : (b.To.Meters + a.From.Meters) / 2;
-                PassageArrows(passage, P(x, (passage.Bottom.Meters + passage.Top.Meters) / 2), new(rearwards ? 1 : -1, 0));
+
+                // Anywhere between its lower and its upper edge: where the drawing is least crowded.
+                var y = new[] { 0.5, 0.35, 0.65, 0.2, 0.8 }
+                    .Select(share => Y(passage.Bottom.Meters + (share * (passage.Top - passage.Bottom).Meters)))
+                    .MinBy(y => Canvas.Crowding(new Area2(X(x) - 18, y - 20, 36, 28)));
+                PassageArrows(passage, new(X(x), y), new(rearwards ? 1 : -1, 0));
             }
         }
     }
