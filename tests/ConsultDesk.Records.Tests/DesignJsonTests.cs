@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Json.Nodes;
 using ConsultDesk.Calculations.Envelope;
+using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Testing;
 using CsCheck;
@@ -39,11 +40,15 @@ public sealed class DesignJsonTests
             DesignJson.StoredMembers());
 
     [Fact]
-    public void Every_released_format_has_a_kept_file_that_reads_as_a_design_without_faults()
+    public void Every_released_format_has_a_kept_file_that_reads_without_faults_and_assesses()
     {
         for (var format = 1; format <= DesignJson.CurrentFormat; format++)
         {
-            Assert.Empty(DesignCheck.Errors(DesignJson.Read(Data($"design.format-{format}.json"))));
+            var design = DesignJson.Read(Data($"design.format-{format}.json"));
+            Assert.Empty(DesignCheck.Errors(design));
+            var assessment = Assessor.Assess(design, TestContext.Current.CancellationToken);
+            Assert.Equal(design.Zones.Select(z => z.Id), assessment.Zones.Select(z => z.ZoneId));
+            Assert.All(assessment.Zones, z => Assert.InRange(z.RelativeHumidity.Percent, 1, 100));
         }
     }
 

@@ -79,6 +79,21 @@ public sealed class StoreTests(TestStores stores) : IClassFixture<TestStores>
         Assert.True(DesignJson.Same(SampleDesign.Van(), loaded!.Design));
     }
 
+    [Fact]
+    public async Task A_start_that_was_killed_while_migrating_is_named_instead_of_waited_for_for_ever()
+    {
+        await using var app = TestDesk.Services(StoreKind.Sqlite, await stores.Empty(StoreKind.Sqlite), TimeProvider.System);
+        var contexts = app.GetRequiredService<IDbContextFactory<DeskContext>>();
+        await DeskStore.Migrate(contexts);
+        await using (var db = await contexts.CreateDbContextAsync())
+        {
+            await db.Database.ExecuteSqlAsync($"INSERT INTO \"__EFMigrationsLock\" (\"Id\", \"Timestamp\") VALUES (1, '2026-01-01 00:00:00')");
+        }
+
+        var e = await Assert.ThrowsAsync<TimeoutException>(() => DeskStore.Migrate(contexts, TimeSpan.FromSeconds(1)));
+        Assert.Contains("__EFMigrationsLock", e.Message, StringComparison.Ordinal);
+    }
+
     [Theory]
     [MemberData(nameof(TestStores.Both), MemberType = typeof(TestStores))]
     public async Task A_context_opened_for_nobody_sees_no_row_of_any_firm(StoreKind kind)

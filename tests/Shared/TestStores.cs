@@ -126,7 +126,7 @@ public sealed class TestStores : IAsyncLifetime
     private static async Task Migrate(StoreKind kind, string connection)
     {
         await using var services = TestDesk.Services(kind, connection, TimeProvider.System);
-        await DeskStore.Migrate(services.GetRequiredService<IDbContextFactory<DeskContext>>(), CancellationToken.None);
+        await DeskStore.Migrate(services.GetRequiredService<IDbContextFactory<DeskContext>>());
     }
 
     private static string ServerOrSkip()

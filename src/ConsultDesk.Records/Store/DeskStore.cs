@@ -17,7 +17,7 @@ public enum StoreKind
 /// <summary>The only place that names a database provider or the Identity schema.</summary>
 public static class DeskStore
 {
-    /// <summary>How long a start waits for another start that is migrating the same database.</summary>
+    /// <summary>How long a start usually waits for another start that is migrating the same database.</summary>
     public static readonly TimeSpan MigrationPatience = TimeSpan.FromMinutes(2);
 
     /// <summary>Points a context at a store.</summary>
@@ -48,21 +48,26 @@ public static class DeskStore
     }
 
     /// <summary>Creates the database or brings it up to date. Call before listening.</summary>
+    /// <param name="contexts">Makes the context.</param>
+    /// <param name="patience">How long to wait for the migration lock; null for <see cref="MigrationPatience"/>.</param>
+    /// <param name="cancellation">Stops waiting.</param>
     /// <exception cref="TimeoutException">Another start holds the migration lock, or died holding it.</exception>
-    public static async Task Migrate(IDbContextFactory<DeskContext> contexts, CancellationToken cancellation = default)
+    public static async Task Migrate(
+        IDbContextFactory<DeskContext> contexts, TimeSpan? patience = null, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(contexts);
-        using var patience = CancellationTokenSource.CreateLinkedTokenSource(cancellation);
-        patience.CancelAfter(MigrationPatience);
+        var wait = patience ?? MigrationPatience;
+        using var deadline = CancellationTokenSource.CreateLinkedTokenSource(cancellation);
+        deadline.CancelAfter(wait);
         await using var db = await contexts.CreateDbContextAsync(cancellation);
         try
         {
-            await db.Database.MigrateAsync(patience.Token);
+            await db.Database.MigrateAsync(deadline.Token);
         }
         catch (OperationCanceledException e) when (!cancellation.IsCancellationRequested)
         {
             throw new TimeoutException(
-                $"The database was not brought up to date within {MigrationPatience.TotalMinutes:0} minutes. Another start may still be migrating it. " +
+                $"The database was not brought up to date within {wait:g}. Another start may still be migrating it. " +
                 "If none is running, one was killed: on SQLite delete the row in the table __EFMigrationsLock and start again.",
                 e);
         }
