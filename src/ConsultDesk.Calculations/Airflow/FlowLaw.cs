@@ -14,8 +14,8 @@ namespace ConsultDesk.Calculations.Airflow;
 /// </remarks>
 public static class FlowLaw
 {
-    /// <summary>Pressure e below which a flow turns straight, Pa. Our choice: at 0.1 Pa it costs 0.25 % of the flow, at 1 Pa 0.003 %.</summary>
-    public const double SmoothingPressurePa = 0.01;
+    /// <summary>Pressure e below which a flow turns straight, Pa. Our choice: at 0.01 Pa it costs 0.25 % of the flow, at 0.1 Pa 0.003 %.</summary>
+    public const double SmoothingPressurePa = 0.001;
 
     /// <summary>Density fan ratings and leakage areas are stated for, kg/m3 (standard air).</summary>
     public const double ReferenceDensityKgPerM3 = 1.2;
