@@ -223,7 +223,7 @@ public static class MoistAir
                 nameof(vapourPressurePa), vapourPressurePa, "Perfectly dry air has no dew point; expected a vapour pressure above 0 Pa.");
         }
 
-        // The two equations meet at the triple point within a few parts in a million; that gap belongs to the triple point.
+        // The two equations meet at the triple point within a few parts in a billion; that gap belongs to the triple point.
         bool ice = vapourPressurePa < SaturationPressureOverIcePa(TriplePointC);
         if (!ice && vapourPressurePa <= SaturationPressureOverWaterPa(TriplePointC))
         {
