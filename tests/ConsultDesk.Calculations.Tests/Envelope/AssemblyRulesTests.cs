@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ConsultDesk.Calculations.Envelope;
+using ConsultDesk.Calculations.Vehicle;
 using Xunit;
 
 namespace ConsultDesk.Calculations.Tests.Envelope;
@@ -50,6 +51,20 @@ public sealed class AssemblyRulesTests
     [Fact]
     public void An_assembly_without_layers_is_refused() =>
         Assert.Equal("Layers", Assert.Single(AssemblyRules.Problems(Assemblies.Of())).Field);
+
+    [Fact]
+    public void A_wall_with_an_unknown_material_is_reported_by_the_check_of_the_whole_design()
+    {
+        Design design = Presets.Build(BodyClasses.All[0].Key, Enum.GetValues<Layout>()[0]) with
+        {
+            Walls = Assemblies.Of(Assemblies.Solid("unobtainium", 20, "core"), Assemblies.Solid("mild-steel", 1, "skin")),
+        };
+
+        DesignError error = Assert.Single(DesignCheck.Errors(design));
+
+        Assert.Equal("walls.layers[core].material", error.Path);
+        Assert.Contains("unobtainium", error.Message, StringComparison.Ordinal);
+    }
 
     [Fact]
     public void Calculating_a_wall_with_a_problem_names_the_layer()
