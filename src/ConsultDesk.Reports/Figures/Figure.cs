@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.Json.Serialization;
 
 namespace ConsultDesk.Reports.Figures;
 
@@ -87,24 +88,35 @@ public enum Ink
 }
 
 /// <summary>A primitive. <see cref="Subject"/> names the part of the design it stands for, <see cref="Hint"/> its numbers.</summary>
+[JsonPolymorphic(TypeDiscriminatorPropertyName = "kind")]
+[JsonDerivedType(typeof(Box), "box")]
+[JsonDerivedType(typeof(Circle), "circle")]
+[JsonDerivedType(typeof(Polyline), "polyline")]
+[JsonDerivedType(typeof(Arrow), "arrow")]
+[JsonDerivedType(typeof(Label), "label")]
 public abstract record FigureElement
 {
     /// <summary>Id of the opening, zone or surface it stands for, or null.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
     public string? Subject { get; init; }
 
     /// <summary>Short text shown on hover and focus, or null.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
     public string? Hint { get; init; }
 
     /// <summary>Ink of the line.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
     public Ink Stroke { get; init; }
 
     /// <summary>Ink of the area.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
     public Ink Fill { get; init; }
 
     /// <summary>Width of the line in units.</summary>
     public double StrokeWidth { get; init; } = 1;
 
     /// <summary>True for a dashed line.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
     public bool Dashed { get; init; }
 
     /// <summary>Opacity of the fill, 0 to 1.</summary>

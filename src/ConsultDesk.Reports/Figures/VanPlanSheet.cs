@@ -13,8 +13,8 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
     : VanSheet(design, assessment, units, RightMargin, scale => Top + (design.Body.InteriorWidth.Meters * scale) + Below)
 {
     private const double RightMargin = 74;
-    private const double Top = 56;
-    private const double Below = 144;
+    private const double Top = 48;
+    private const double Below = 134;
     private const double ArrowLength = 36;
 
     private double Bottom => Top + (WidthM * Scale);
@@ -30,8 +30,8 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
             DrawOpening(opening);
         }
 
-        Passages();
         Dimensions();
+        Passages();
         Foot(Canvas.Height - 8);
         foreach (var (index, opening) in Design.Openings.Index())
         {
@@ -101,7 +101,7 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
         foreach (var zone in Design.Zones)
         {
             var upper = zone.Top.Meters >= HeightM - 0.05;
-            var y = Bottom + 54 + (upper ? 0 : 17);
+            var y = Bottom + 48 + (upper ? 0 : 17);
             var from = X(zone.From.Meters) + 2;
             var to = X(zone.To.Meters) - 2;
             Canvas.Add(new Polyline([new(from, y - 4), new(from, y), new(to, y), new(to, y - 4)]) { Stroke = Ink.Muted, StrokeWidth = 0.8, Subject = zone.Id });
@@ -316,6 +316,7 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
             }
         }
 
+        Canvas.Take(Around([.. foot, .. head]), 0.3);
         return P(0.12, WidthM * 0.5);
     }
 

@@ -13,8 +13,8 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
     : VanSheet(design, assessment, units, RightMargin, scale => Top + ((design.Body.FloorAboveGround + design.Body.InteriorHeight).Meters * scale) + Below)
 {
     private const double RightMargin = 96;
-    private const double Top = 78;
-    private const double Below = 52;
+    private const double Top = 66;
+    private const double Below = 44;
     private const double WheelM = 0.34;
     private const double RoofM = 0.07;
 
@@ -36,9 +36,9 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
             DrawOpening(opening);
         }
 
+        Dimensions();
         ZoneNames();
         Passages();
-        Dimensions();
         Foot(Canvas.Height - 8);
         foreach (var (index, opening) in Design.Openings.Index())
         {

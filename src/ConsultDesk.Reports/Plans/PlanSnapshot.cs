@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.Json.Serialization;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Reports.Figures;
 
@@ -51,6 +52,13 @@ public sealed record FirmBrand(string Name, string ColourHex, string Contact);
 public sealed record PlanSection(string Id, string Heading, ImmutableArray<PlanBlock> Blocks);
 
 /// <summary>A block of a section.</summary>
+[JsonPolymorphic(TypeDiscriminatorPropertyName = "kind")]
+[JsonDerivedType(typeof(ParagraphBlock), "paragraph")]
+[JsonDerivedType(typeof(ListBlock), "list")]
+[JsonDerivedType(typeof(TableBlock), "table")]
+[JsonDerivedType(typeof(FigureBlock), "figure")]
+[JsonDerivedType(typeof(FindingBlock), "finding")]
+[JsonDerivedType(typeof(NumbersBlock), "numbers")]
 public abstract record PlanBlock;
 
 /// <summary>A paragraph.</summary>

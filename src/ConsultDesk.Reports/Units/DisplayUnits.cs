@@ -31,7 +31,7 @@ public sealed class DisplayUnits
         [Measure.SmallLength] = new(LengthUnit.Millimeter, "mm", 1, 4, Exact: true),
         [Measure.LargeLength] = new(LengthUnit.Meter, "m", 2),
         [Measure.Altitude] = new(LengthUnit.Meter, "m", 0, 4),
-        [Measure.SmallArea] = new(AreaUnit.SquareCentimeter, "cm²", 1),
+        [Measure.SmallArea] = new(AreaUnit.SquareCentimeter, "cm²", 1, Exact: true),
         [Measure.LargeArea] = new(AreaUnit.SquareMeter, "m²", 2),
         [Measure.Volume] = new(VolumeUnit.CubicMeter, "m³", 2),
         [Measure.AirFlow] = new(VolumeFlowUnit.CubicMeterPerHour, "m³/h", 1, 2, Trace: true, Whole: true),
@@ -52,7 +52,7 @@ public sealed class DisplayUnits
         [Measure.SmallLength] = new(LengthUnit.Inch, "in", 2, Exact: true),
         [Measure.LargeLength] = new(LengthUnit.Foot, "ft", 1),
         [Measure.Altitude] = new(LengthUnit.Foot, "ft", 0, 4),
-        [Measure.SmallArea] = new(AreaUnit.SquareInch, "in²", 1),
+        [Measure.SmallArea] = new(AreaUnit.SquareInch, "in²", 1, Exact: true),
         [Measure.LargeArea] = new(AreaUnit.SquareFoot, "ft²", 1),
         [Measure.Volume] = new(VolumeUnit.CubicFoot, "ft³", 0),
         [Measure.AirFlow] = new(VolumeFlowUnit.CubicFootPerMinute, "cfm", 1, 2, Trace: true, Whole: true),
@@ -235,6 +235,11 @@ public sealed class DisplayUnits
         if (trace && rounded == 0 && value > smallest * 1e-3)
         {
             return "<" + smallest.ToString("F" + places, CultureInfo.InvariantCulture);
+        }
+
+        if (trace && rounded == 0)
+        {
+            return "0";
         }
 
         var format = exact ? "0." + new string('#', places) : "F" + places;

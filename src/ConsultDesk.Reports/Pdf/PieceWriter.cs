@@ -1,0 +1,570 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Reports.Figures;
+using ConsultDesk.Reports.Fonts;
+using ConsultDesk.Reports.Plans;
+using PdfSharp.Drawing;
+using PdfSharp.UniversalAccessibility;
+
+namespace ConsultDesk.Reports.Pdf;
+
+/// <summary>Turns the blocks of a plan into pieces with known heights.</summary>
+internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, double left, double width, double pageHeight)
+{
+    private const double BodySize = 9.5;
+    private const double BodyLeading = 13.5;
+    private const double CellSize = 8;
+    private const double CellLeading = 10.5;
+    private const double CellPadding = 9;
+
+    // A paragraph longer than this is cut, so that a page can always take a piece.
+    private const int MostLinesOfAPiece = 30;
+
+    private readonly List<Piece> _pieces = [];
+
+    public IReadOnlyList<Piece> Pieces => _pieces;
+
+    private XColor Ink(Ink ink) => palette.Of(ink);
+
+    /// <summary>The title of the plan and the lines under it.</summary>
+    public void Title(string title, params ReadOnlySpan<string> lines)
+    {
+        Lines(title, 20, 25, PdfBlockLevelElementTag.Heading1, bold: true, spaceBefore: 0, keepWithNext: true);
+        foreach (var line in lines)
+        {
+            Lines(line, BodySize, BodyLeading, PdfBlockLevelElementTag.Paragraph, bold: false, spaceBefore: 1, ink: Figures.Ink.Muted);
+        }
+    }
+
+    /// <summary>A section; the one after the page to act on first begins a new page.</summary>
+    public void Section(PlanSection section, bool onNewPage)
+    {
+        var first = _pieces.Count;
+        Lines(section.Heading, 14, 19, PdfBlockLevelElementTag.Heading2, bold: true, spaceBefore: 22, keepWithNext: true, ink: Figures.Ink.Accent, bookmark: section.Heading, breakBefore: onNewPage);
+
+        // Figures that follow one another stand together, and their tables after them: no page ends half empty
+        // because the next drawing is tall.
+        var tables = new List<DataTable>();
+        double drawn = 0;
+        foreach (var block in section.Blocks)
+        {
+            var height = block is FigureBlock next ? next.Figure.Height * PdfFigureDrawer.NaturalScale : 0;
+            if (block is not FigureBlock || drawn + height > pageHeight * 0.8)
+            {
+                FlushTables();
+            }
+
+            Block(block);
+            if (block is FigureBlock { Figure: var figure })
+            {
+                tables.Add(figure.Table);
+                drawn += height;
+            }
+        }
+
+        FlushTables();
+
+        void FlushTables()
+        {
+            foreach (var table in tables)
+            {
+                Table(table, spaceBefore: 12);
+            }
+
+            tables.Clear();
+            drawn = 0;
+        }
+
+        Wrap(first, structure => structure.BeginElement(PdfGroupingElementTag.Section));
+    }
+
+    private void Block(PlanBlock block)
+    {
+        switch (block)
+        {
+            case ParagraphBlock paragraph:
+                Lines(paragraph.Text, BodySize, BodyLeading, PdfBlockLevelElementTag.Paragraph, bold: false, spaceBefore: 6);
+                break;
+            case ListBlock list:
+                List(list);
+                break;
+            case NumbersBlock numbers:
+                Numbers(numbers.Numbers);
+                break;
+            case TableBlock table:
+                Table(table.Table, spaceBefore: 12);
+                break;
+            case FigureBlock figure:
+                Figure(figure.Figure);
+                break;
+            case FindingBlock finding:
+                Finding(finding);
+                break;
+            default:
+                throw new ArgumentException($"No layout for a {block.GetType().Name}.", nameof(block));
+        }
+    }
+
+    // Opens an element with the first piece since an index and closes it with the last.
+    private void Wrap(int first, Action<StructureBuilder> open)
+    {
+        if (first == _pieces.Count)
+        {
+            return;
+        }
+
+        _pieces[first].Opens.Insert(0, open);
+        _pieces[^1].Closes++;
+    }
+
+    /// <summary>A heading or a paragraph.</summary>
+    private void Lines(
+        string text,
+        double size,
+        double leading,
+        PdfBlockLevelElementTag tag,
+        bool bold,
+        double spaceBefore,
+        bool keepWithNext = false,
+        Ink ink = Figures.Ink.Text,
+        string? bookmark = null,
+        double indent = 0,
+        Action<PdfSheet, double, double>? beside = null,
+        bool breakBefore = false)
+    {
+        var lines = TextLines.Break(printable.Of(text), width - indent, size, bold);
+        foreach (var chunk in lines.Chunk(MostLinesOfAPiece))
+        {
+            var height = chunk.Length * leading;
+            var space = spaceBefore;
+            _pieces.Add(new Piece
+            {
+                Height = height,
+                SpaceBefore = space,
+                KeepWithNext = keepWithNext,
+                BreakBefore = breakBefore,
+                Bookmark = bookmark is null ? null : printable.Of(bookmark),
+                Draw = (sheet, top) =>
+                {
+                    if (beside is not null)
+                    {
+                        sheet.Artifact(() => beside(sheet, top, height));
+                    }
+
+                    sheet.Tagged(tag, () =>
+                    {
+                        for (var line = 0; line < chunk.Length; line++)
+                        {
+                            sheet.Text(Continued(chunk, line), left + indent, Baseline(top, line, size, leading), size, Ink(ink), bold);
+                        }
+                    });
+                },
+            });
+            spaceBefore = 0;
+            bookmark = null;
+            breakBefore = false;
+        }
+    }
+
+    // A space at the end of a line that goes on: a reader that joins the lines does not run two words together.
+    private static string Continued(string[] lines, int line) => line < lines.Length - 1 ? lines[line] + " " : lines[line];
+
+    private static double Baseline(double top, int line, double size, double leading) =>
+        top + (line * leading) + ((leading - size) / 2) + (size * 0.82);
+
+    private void List(ListBlock list)
+    {
+        const double Indent = 18;
+        var first = _pieces.Count;
+        for (var item = 0; item < list.Items.Length; item++)
+        {
+            var lines = TextLines.Break(printable.Of(list.Items[item]), width - Indent, BodySize).ToArray();
+            var mark = list.Numbered ? (item + 1).ToString(CultureInfo.InvariantCulture) + "." : "–";
+            _pieces.Add(new Piece
+            {
+                Height = lines.Length * BodyLeading,
+                SpaceBefore = item == 0 ? 6 : 4,
+                Draw = (sheet, top) =>
+                {
+                    sheet.Structure.BeginElement(PdfBlockLevelElementTag.ListItem);
+                    sheet.Tagged(PdfBlockLevelElementTag.Label, () => sheet.Text(mark + " ", left + 3, Baseline(top, 0, BodySize, BodyLeading), BodySize, Ink(Figures.Ink.Accent), bold: true));
+                    sheet.Tagged(PdfBlockLevelElementTag.ListBody, () =>
+                    {
+                        for (var line = 0; line < lines.Length; line++)
+                        {
+                            sheet.Text(Continued(lines, line), left + Indent, Baseline(top, line, BodySize, BodyLeading), BodySize, Ink(Figures.Ink.Text));
+                        }
+                    });
+                    sheet.Structure.End();
+                },
+            });
+        }
+
+        Wrap(first, structure => structure.BeginElement(PdfBlockLevelElementTag.List));
+    }
+
+    /// <summary>Headline numbers, four beside one another: the label above, the number below.</summary>
+    private void Numbers(ImmutableArray<PlanNumber> numbers, double indent = 0, Action<PdfSheet, double, double>? beside = null)
+    {
+        const int Columns = 4;
+        const double LabelSize = 7.5;
+        const double LabelLeading = 9.5;
+        const double ValueSize = 13;
+        const double Gutter = 12;
+        var first = _pieces.Count;
+        var columnWidth = (width - indent - ((Columns - 1) * Gutter)) / Columns;
+        foreach (var row in numbers.Chunk(Columns))
+        {
+            var labels = row.Select(number => TextLines.Break(printable.Of(number.Label), columnWidth, LabelSize).ToArray()).ToArray();
+            var values = row.Select(number => TextLines.Break(printable.Of(number.Value), columnWidth, ValueSize, bold: true).ToArray()).ToArray();
+            var labelHeight = labels.Max(lines => lines.Length) * LabelLeading;
+            var height = labelHeight + (values.Max(lines => lines.Length) * (ValueSize + 3)) + 6;
+            _pieces.Add(new Piece
+            {
+                Height = height,
+                SpaceBefore = beside is null ? 10 : 5,
+                Draw = (sheet, top) =>
+                {
+                    sheet.Artifact(() =>
+                    {
+                        beside?.Invoke(sheet, top, height);
+                        for (var cell = 0; cell < row.Length; cell++)
+                        {
+                            var x = left + indent + (cell * (columnWidth + Gutter));
+                            sheet.Rule(x, top + 1, x + columnWidth, top + 1, Ink(Figures.Ink.Rule), 0.6);
+                        }
+                    });
+                    for (var cell = 0; cell < row.Length; cell++)
+                    {
+                        var x = left + indent + (cell * (columnWidth + Gutter));
+                        var (label, value) = (labels[cell], values[cell]);
+                        sheet.Structure.BeginElement(PdfBlockLevelElementTag.ListItem);
+                        sheet.Tagged(PdfBlockLevelElementTag.ListBody, () =>
+                        {
+                            for (var line = 0; line < label.Length; line++)
+                            {
+                                sheet.Text(label[line] + " ", x, Baseline(top + 4, line, LabelSize, LabelLeading), LabelSize, Ink(Figures.Ink.Muted));
+                            }
+
+                            for (var line = 0; line < value.Length; line++)
+                            {
+                                sheet.Text(Continued(value, line), x, Baseline(top + 3 + labelHeight, line, ValueSize, ValueSize + 3), ValueSize, Ink(Figures.Ink.Text), bold: true);
+                            }
+                        });
+                        sheet.Structure.End();
+                    }
+                },
+            });
+        }
+
+        Wrap(first, structure => structure.BeginElement(PdfBlockLevelElementTag.List));
+    }
+
+    /// <summary>A finding or a caution: the graver, the heavier the bar beside it. The word says it too.</summary>
+    private void Finding(FindingBlock finding)
+    {
+        const double Indent = 14;
+        const double Space = 3;
+        var bar = finding.Severity switch
+        {
+            Severity.Danger => 5.0,
+            Severity.Warning => 3.5,
+            Severity.Advice => 2.0,
+            Severity.Note => 0.8,
+            _ => throw new ArgumentOutOfRangeException(nameof(finding), finding.Severity, "Expected a severity."),
+        };
+        var ink = finding.Severity is Severity.Danger or Severity.Warning ? Figures.Ink.Text : Figures.Ink.Muted;
+        void Bar(PdfSheet sheet, double top, double height) => sheet.Fill(left, top - Space - 3, bar, height + Space + 4, Ink(ink));
+
+        var first = _pieces.Count;
+        Lines($"{PlanComposer.SeverityWord(finding.Severity)}: {finding.Title}", 10.5, 14, PdfBlockLevelElementTag.Heading3, bold: true, spaceBefore: 12, keepWithNext: true, indent: Indent, beside: Bar);
+        if (finding.Text.Length > 0)
+        {
+            Lines(finding.Text, BodySize, BodyLeading, PdfBlockLevelElementTag.Paragraph, bold: false, spaceBefore: Space, indent: Indent, beside: Bar);
+        }
+
+        if (finding.Numbers.Length > 0)
+        {
+            _pieces[^1].KeepWithNext = true;
+            Numbers(finding.Numbers, Indent, (sheet, top, height) => Bar(sheet, top, height));
+        }
+
+        if (finding.Remedy.Length > 0)
+        {
+            _pieces[^1].KeepWithNext = true;
+            Lines("What to do: " + finding.Remedy, BodySize, BodyLeading, PdfBlockLevelElementTag.Paragraph, bold: false, spaceBefore: Space, indent: Indent, beside: Bar);
+        }
+
+        Wrap(first, structure => structure.BeginElement(PdfGroupingElementTag.Division));
+    }
+
+    private void Figure(Figure figure)
+    {
+        var title = _pieces.Count;
+        Lines(figure.Title, 10.5, 14, PdfBlockLevelElementTag.Heading3, bold: true, spaceBefore: 14, keepWithNext: true);
+
+        // At natural size where it fits, so that a drawing to scale keeps its scale on paper.
+        var legend = LegendRows(figure.Legend);
+        var tallest = pageHeight - (14 + (legend.Count * CellLeading) + 24);
+        var scale = Math.Min(PdfFigureDrawer.NaturalScale, Math.Min(width / figure.Width, tallest / figure.Height));
+        var size = new XSize(figure.Width * scale, figure.Height * scale);
+        var alt = printable.Of(figure.AltText);
+        var drawn = figure with { Elements = [.. figure.Elements.Select(element => element is Label label ? label with { Text = printable.Of(label.Text) } : element)] };
+        _pieces.Add(new Piece
+        {
+            Height = size.Height,
+            SpaceBefore = 4,
+            KeepWithNext = legend.Count > 0,
+            Draw = (sheet, top) =>
+            {
+                sheet.Structure.BeginElement(PdfIllustrationElementTag.Figure, alt, sheet.InPageSpace(left, top, size.Width, size.Height));
+                new PdfFigureDrawer(sheet.Graphics, palette).Draw(drawn, left, top, scale);
+                sheet.Structure.End();
+            },
+        });
+        var firstOfLegend = _pieces.Count;
+        foreach (var (row, index) in legend.Select((row, index) => (row, index)))
+        {
+            _pieces.Add(new Piece
+            {
+                Height = CellLeading + 1,
+                SpaceBefore = index == 0 ? 4 : 0,
+                KeepWithNext = index < legend.Count - 1,
+                Draw = (sheet, top) =>
+                {
+                    foreach (var (entry, text, x) in row)
+                    {
+                        sheet.Artifact(() => LegendMarkAt(sheet, entry, left + x, top + 1.5));
+                        sheet.Structure.BeginElement(PdfBlockLevelElementTag.ListItem);
+                        sheet.Tagged(PdfBlockLevelElementTag.ListBody, () => sheet.Text(text, left + x + 20, Baseline(top, 0, CellSize, CellLeading), CellSize, Ink(Figures.Ink.Muted)));
+                        sheet.Structure.End();
+                    }
+                },
+            });
+        }
+
+        Wrap(firstOfLegend, structure => structure.BeginElement(PdfBlockLevelElementTag.List));
+        Wrap(title, structure => structure.BeginElement(PdfGroupingElementTag.Division));
+    }
+
+    // Entries beside one another as far as they fit.
+    private List<List<(LegendEntry Entry, string Text, double X)>> LegendRows(ImmutableArray<LegendEntry> legend)
+    {
+        const double MarkWidth = 20;
+        const double Gap = 16;
+        var rows = new List<List<(LegendEntry, string, double)>>();
+        var x = double.PositiveInfinity;
+        foreach (var entry in legend)
+        {
+            var text = printable.Of(entry.Text);
+            var entryWidth = MarkWidth + ReportFonts.Width(text, CellSize);
+            if (x + entryWidth > width)
+            {
+                rows.Add([]);
+                x = 0;
+            }
+
+            rows[^1].Add((entry, text, x));
+            x += entryWidth + Gap;
+        }
+
+        return rows;
+    }
+
+    private void LegendMarkAt(PdfSheet sheet, LegendEntry entry, double x, double y)
+    {
+        FigureElement mark = entry.Mark switch
+        {
+            LegendMark.Area => new Box(2, 0, 14, 8) { Fill = entry.Ink, Stroke = Figures.Ink.Rule, StrokeWidth = 0.5 },
+            LegendMark.Line => new Polyline([new(0, 4), new(16, 4)]) { Stroke = entry.Ink, StrokeWidth = 1.6 },
+            LegendMark.Dashed => new Polyline([new(0, 4), new(16, 4)]) { Stroke = entry.Ink, StrokeWidth = 1.3, Dashed = true },
+            LegendMark.Arrow => new Arrow([new(0, 4), new(16, 4)], 7) { Stroke = entry.Ink, StrokeWidth = 1.6 },
+            LegendMark.Dot => new Circle(9, 4, 3.6) { Fill = entry.Ink },
+            LegendMark.Ring => new Circle(9, 4, 3.6) { Stroke = entry.Ink, StrokeWidth = 1.3 },
+            _ => throw new ArgumentOutOfRangeException(nameof(entry), entry.Mark, "Expected a known mark."),
+        };
+        new PdfFigureDrawer(sheet.Graphics, palette).Draw(mark, x, y, 1);
+    }
+
+    private void Table(DataTable table, double spaceBefore)
+    {
+        if (table.Rows.Length == 0)
+        {
+            return;
+        }
+
+        var heads = table.Heads.Select(printable.Of).ToArray();
+        var rows = table.Rows.Select(row => row.Select(printable.Of).ToArray()).ToArray();
+        var widths = ColumnWidths(heads, rows);
+        var lefts = new double[widths.Length];
+        lefts[0] = left;
+        for (var column = 1; column < widths.Length; column++)
+        {
+            lefts[column] = lefts[column - 1] + widths[column - 1];
+        }
+
+        var first = _pieces.Count;
+        var caption = TextLines.Break(printable.Of(table.Caption), width, CellSize + 0.5, bold: true).ToArray();
+        _pieces.Add(new Piece
+        {
+            Height = (caption.Length * CellLeading) + 3,
+            SpaceBefore = spaceBefore,
+            KeepWithNext = true,
+            Draw = (sheet, top) =>
+            {
+                sheet.Structure.BeginElement(PdfGroupingElementTag.Caption);
+                for (var line = 0; line < caption.Length; line++)
+                {
+                    sheet.Text(Continued(caption, line), left, Baseline(top, line, CellSize + 0.5, CellLeading), CellSize + 0.5, Ink(Figures.Ink.Text), bold: true);
+                }
+
+                sheet.Structure.End();
+            },
+        });
+
+        var headLines = heads.Select((head, column) => TextLines.Break(head, widths[column] - CellPadding, CellSize, bold: true).ToArray()).ToArray();
+        var headHeight = (headLines.Max(lines => lines.Length) * CellLeading) + 4;
+        void DrawHead(PdfSheet sheet, double top, bool tagged)
+        {
+            if (tagged)
+            {
+                sheet.Artifact(() => HeadRules(sheet, top));
+                sheet.Structure.BeginElement(PdfBlockLevelElementTag.TableHeadRowGroup);
+                sheet.Structure.BeginElement(PdfBlockLevelElementTag.TableRow);
+            }
+            else
+            {
+                HeadRules(sheet, top);
+            }
+
+            for (var column = 0; column < headLines.Length; column++)
+            {
+                if (tagged)
+                {
+                    sheet.Structure.BeginElement(PdfBlockLevelElementTag.TableHeaderCell);
+                    sheet.HeadsA("Column");
+                }
+
+                Cell(sheet, headLines[column], lefts[column], widths[column], top + 1.5, table.NumberColumns.Contains(column), bold: true);
+                if (tagged)
+                {
+                    sheet.Structure.End();
+                }
+            }
+
+            if (tagged)
+            {
+                sheet.Structure.End();
+                sheet.Structure.End();
+            }
+        }
+
+        void HeadRules(PdfSheet sheet, double top)
+        {
+            sheet.Rule(left, top, left + width, top, Ink(Figures.Ink.Text), 0.9);
+            sheet.Rule(left, top + headHeight, left + width, top + headHeight, Ink(Figures.Ink.Text), 0.5);
+        }
+
+        var head = new Piece
+        {
+            Height = headHeight,
+            KeepWithNext = true,
+            Draw = (sheet, top) => DrawHead(sheet, top, tagged: true),
+            DrawAgain = (sheet, top) => sheet.Artifact(() => DrawHead(sheet, top, tagged: false)),
+        };
+        _pieces.Add(head);
+
+        var firstRow = _pieces.Count;
+        for (var row = 0; row < rows.Length; row++)
+        {
+            var cells = rows[row].Select((cell, column) => TextLines.Break(cell, widths[column] - CellPadding, CellSize).ToArray()).ToArray();
+            var height = (cells.Max(lines => lines.Length) * CellLeading) + 4;
+            _pieces.Add(new Piece
+            {
+                Height = height,
+                TableHead = head,
+
+                // The last two rows stay together: one row alone on a page reads like a mistake.
+                KeepWithNext = rows.Length > 2 && row == rows.Length - 2,
+                Draw = (sheet, top) =>
+                {
+                    sheet.Artifact(() => sheet.Rule(left, top + height, left + width, top + height, Ink(Figures.Ink.Rule), 0.35));
+                    sheet.Structure.BeginElement(PdfBlockLevelElementTag.TableRow);
+                    for (var column = 0; column < cells.Length; column++)
+                    {
+                        sheet.Structure.BeginElement(column == 0 ? PdfBlockLevelElementTag.TableHeaderCell : PdfBlockLevelElementTag.TableDataCell);
+                        if (column == 0)
+                        {
+                            sheet.HeadsA("Row");
+                        }
+
+                        Cell(sheet, cells[column], lefts[column], widths[column], top + 2, table.NumberColumns.Contains(column), bold: false);
+                        sheet.Structure.End();
+                    }
+
+                    sheet.Structure.End();
+                },
+            });
+        }
+
+        Wrap(firstRow, structure => structure.BeginElement(PdfBlockLevelElementTag.TableBodyRowGroup));
+        Wrap(first, structure => structure.BeginElement(PdfBlockLevelElementTag.Table));
+    }
+
+    private void Cell(PdfSheet sheet, string[] lines, double x, double cellWidth, double top, bool number, bool bold)
+    {
+        for (var line = 0; line < lines.Length; line++)
+        {
+            // The joining space of a number's line would push it off its right edge.
+            sheet.Text(
+                number ? lines[line] : Continued(lines, line),
+                x,
+                Baseline(top, line, CellSize, CellLeading),
+                CellSize,
+                Ink(Figures.Ink.Text),
+                bold,
+                number ? x + cellWidth - CellPadding : null);
+        }
+    }
+
+    /// <summary>
+    /// Every column gets at least its widest word, as far as the page allows; what is left goes to the columns that
+    /// would otherwise wrap, and then to all of them.
+    /// </summary>
+    private double[] ColumnWidths(string[] heads, string[][] rows)
+    {
+        var columns = heads.Length;
+        var least = new double[columns];
+        var natural = new double[columns];
+        for (var column = 0; column < columns; column++)
+        {
+            least[column] = TextLines.WidestWord(heads[column], CellSize, bold: true);
+            natural[column] = least[column] * 1.6;
+            foreach (var row in rows)
+            {
+                least[column] = Math.Max(least[column], TextLines.WidestWord(row[column], CellSize));
+                natural[column] = Math.Max(natural[column], ReportFonts.Width(row[column], CellSize));
+            }
+
+            least[column] = Math.Min(least[column], width / 3) + CellPadding;
+            natural[column] = Math.Max(natural[column] + CellPadding, least[column]);
+        }
+
+        // Only a table of many wide words gets here; its words are cut.
+        if (least.Sum() > width)
+        {
+            return [.. least.Select(column => column * width / least.Sum())];
+        }
+
+        if (natural.Sum() <= width)
+        {
+            var spare = (width - natural.Sum()) / columns;
+            return [.. natural.Select(column => column + spare)];
+        }
+
+        var wanted = natural.Zip(least, (want, have) => want - have).ToArray();
+        var share = (width - least.Sum()) / wanted.Sum();
+        return [.. least.Zip(wanted, (have, want) => have + (want * share))];
+    }
+}

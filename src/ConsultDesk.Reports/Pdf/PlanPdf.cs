@@ -1,0 +1,245 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using ConsultDesk.Reports.Figures;
+using ConsultDesk.Reports.Plans;
+using PdfSharp.Pdf;
+using PdfSharp.UniversalAccessibility;
+
+namespace ConsultDesk.Reports.Pdf;
+
+/// <summary>A plan as a PDF file.</summary>
+/// <param name="Bytes">The file.</param>
+/// <param name="Pages">How many pages it has.</param>
+/// <param name="Unprintable">Characters the fonts lack; each is printed as its code point in brackets.</param>
+public sealed record PlanDocument(byte[] Bytes, int Pages, ImmutableArray<string> Unprintable);
+
+/// <summary>
+/// Renders a plan as a tagged A4 document. It holds no wording of its own but the running head and foot, so that page
+/// and paper cannot differ.
+/// </summary>
+public static class PlanPdf
+{
+    private const string Language = "en";
+    private const double PageWidth = 595.28;
+    private const double PageHeight = 841.89;
+    private const double Left = 57;
+    private const double TextWidth = 481;
+    private const double FirstTop = 98;
+    private const double Top = 62;
+    private const double Bottom = 782;
+
+    /// <summary>Writes a plan to a stream.</summary>
+    public static PlanDocument Write(PlanSnapshot snapshot, Stream stream)
+    {
+        var document = Write(snapshot);
+        stream.Write(document.Bytes);
+        return document;
+    }
+
+    /// <summary>Renders a plan.</summary>
+    public static PlanDocument Write(PlanSnapshot snapshot)
+    {
+        var palette = new PdfPalette(snapshot.Firm.ColourHex);
+        var printable = new PrintableText();
+        var title = Title(snapshot);
+        var writer = new PieceWriter(palette, printable, Left, TextWidth, Bottom - Top);
+        writer.Title(
+            title,
+            $"For {snapshot.ClientName}",
+            $"Option {snapshot.OptionName}",
+            Edition(snapshot));
+        for (var section = 0; section < snapshot.Sections.Length; section++)
+        {
+            writer.Section(snapshot.Sections[section], onNewPage: section == 1);
+        }
+
+        // The first pass finds the pages, so that the second can say how many there are.
+        var pages = Paginate(writer.Pieces);
+        using var file = new MemoryStream();
+        using (var document = new PdfDocument())
+        {
+            document.Options.CompressContentStreams = false;
+            document.Info.Title = title;
+            document.Info.Author = snapshot.Firm.Name;
+            document.Info.Creator = "ConsultDesk";
+            document.Info.CreationDate = snapshot.PublishedAt;
+            document.ViewerPreferences.DisplayDocTitle = true;
+            document.PageMode = PdfPageMode.UseOutlines;
+            var accessibility = UAManager.ForDocument(document);
+            accessibility.SetDocumentLanguage(Language);
+            var sheet = new PdfSheet(document, accessibility.StructureBuilder, palette);
+            var frame = new Frame(snapshot, title, printable, pages.Count);
+            for (var page = 0; page < pages.Count; page++)
+            {
+                sheet.BeginPage();
+                frame.Draw(sheet, page);
+                foreach (var placed in pages[page])
+                {
+                    Draw(document, sheet, placed);
+                }
+            }
+
+            sheet.EndPage();
+            document.Save(file);
+        }
+
+        var bytes = XmpUpdate.Append(file.ToArray(), title, snapshot.Firm.Name, Language, snapshot.PublishedAt);
+        return new PlanDocument(bytes, pages.Count, printable.Missing);
+    }
+
+    /// <summary>Title of the document.</summary>
+    internal static string Title(PlanSnapshot snapshot) => $"{snapshot.VanName}: plan for air, damp and heat";
+
+    private static string Edition(PlanSnapshot snapshot) => string.Create(
+        CultureInfo.InvariantCulture,
+        $"Revision {snapshot.Revision}, {snapshot.PublishedAt:d MMMM yyyy}");
+
+    private static void Draw(PdfDocument document, PdfSheet sheet, Placed placed)
+    {
+        if (placed.Again)
+        {
+            placed.Piece.DrawAgain!(sheet, placed.Top);
+            return;
+        }
+
+        if (placed.Piece.Bookmark is { } bookmark)
+        {
+            document.Outlines.Add(new PdfOutline(bookmark, sheet.Page, opened: true)
+            {
+                PageDestinationType = PdfPageDestinationType.Xyz,
+                Left = Left,
+                Top = PageHeight - placed.Top + 6,
+            });
+        }
+
+        foreach (var open in placed.Piece.Opens)
+        {
+            open(sheet.Structure);
+        }
+
+        placed.Piece.Draw(sheet, placed.Top);
+        for (var close = 0; close < placed.Piece.Closes; close++)
+        {
+            sheet.Structure.End();
+        }
+    }
+
+    private static List<List<Placed>> Paginate(IReadOnlyList<Piece> pieces)
+    {
+        List<List<Placed>> pages = [[]];
+        var y = FirstTop;
+        for (var index = 0; index < pieces.Count;)
+        {
+            // Pieces that must stay together are placed together; longer than a page, they are placed one by one.
+            var end = index;
+            while (pieces[end].KeepWithNext && end + 1 < pieces.Count)
+            {
+                end++;
+            }
+
+            var group = HeightOf(pieces, index, end, atTop: pages[^1].Count == 0);
+            if ((y + group > Bottom || pieces[index].BreakBefore) && pages[^1].Count > 0)
+            {
+                NewPage(pieces[index]);
+                if (y + HeightOf(pieces, index, end, atTop: true) > Bottom)
+                {
+                    end = index;
+                }
+            }
+
+            for (; index <= end; index++)
+            {
+                var piece = pieces[index];
+                var space = pages[^1].Count == 0 ? 0 : piece.SpaceBefore;
+                if (y + space + piece.Height > Bottom && pages[^1].Count > 0)
+                {
+                    NewPage(piece);
+                    space = 0;
+                }
+
+                pages[^1].Add(new Placed(piece, y + space, Again: false));
+                y += space + piece.Height;
+            }
+        }
+
+        return pages;
+
+        void NewPage(Piece next)
+        {
+            pages.Add([]);
+            y = Top;
+            if (next.TableHead is { } head)
+            {
+                pages[^1].Add(new Placed(head, y, Again: true));
+                y += head.Height;
+            }
+        }
+    }
+
+    private static double HeightOf(IReadOnlyList<Piece> pieces, int from, int to, bool atTop)
+    {
+        double height = 0;
+        for (var index = from; index <= to; index++)
+        {
+            height += pieces[index].Height + (atTop && index == from ? 0 : pieces[index].SpaceBefore);
+        }
+
+        return height;
+    }
+
+    /// <summary>A piece at its place, or a table head repeated above it.</summary>
+    private sealed record Placed(Piece Piece, double Top, bool Again);
+
+    /// <summary>What stands around the text: the firm's bar on the first page, running head and foot.</summary>
+    private sealed class Frame(PlanSnapshot snapshot, string title, PrintableText printable, int pages)
+    {
+        private const double BarHeight = 62;
+        private const double HeadSize = 8;
+        private const double FirmSize = 15;
+
+        public void Draw(PdfSheet sheet, int page)
+        {
+            if (page == 0)
+            {
+                FirstHead(sheet);
+            }
+            else
+            {
+                sheet.Artifact(() => RunningHead(sheet));
+            }
+
+            sheet.Artifact(() => Foot(sheet, page));
+        }
+
+        private void FirstHead(PdfSheet sheet)
+        {
+            sheet.Artifact(() => sheet.Fill(0, 0, PageWidth, BarHeight, sheet.Palette.Brand));
+            sheet.Tagged(
+                PdfBlockLevelElementTag.Paragraph,
+                () => sheet.Text(Fit(snapshot.Firm.Name, FirmSize, TextWidth, bold: true), Left, 31, FirmSize, sheet.Palette.OnBrand, bold: true));
+            sheet.Tagged(
+                PdfBlockLevelElementTag.Paragraph,
+                () => sheet.Text(Fit(snapshot.Firm.Contact, 8.5, TextWidth, bold: false), Left, 47, 8.5, sheet.Palette.OnBrand));
+        }
+
+        private void RunningHead(PdfSheet sheet)
+        {
+            sheet.Fill(0, 0, PageWidth, 6, sheet.Palette.Brand);
+            sheet.Text(Fit(snapshot.Firm.Name, HeadSize, TextWidth / 2.2, bold: true), Left, 36, HeadSize, sheet.Palette.Of(Ink.Text), bold: true);
+            sheet.Text(Fit(title, HeadSize, TextWidth / 2.2, bold: false), Left, 36, HeadSize, sheet.Palette.Of(Ink.Muted), rightEdge: Left + TextWidth);
+            sheet.Rule(Left, 42, Left + TextWidth, 42, sheet.Palette.Of(Ink.Rule), 0.5);
+        }
+
+        private void Foot(PdfSheet sheet, int page)
+        {
+            const double Baseline = 808;
+            sheet.Rule(Left, Baseline - 13, Left + TextWidth, Baseline - 13, sheet.Palette.Of(Ink.Rule), 0.5);
+            sheet.Text($"{Edition(snapshot)}. Guidance, not certification.", Left, Baseline, HeadSize, sheet.Palette.Of(Ink.Muted));
+            var number = string.Create(CultureInfo.InvariantCulture, $"Page {page + 1} of {pages}");
+            sheet.Text(number, Left, Baseline, HeadSize, sheet.Palette.Of(Ink.Muted), rightEdge: Left + TextWidth);
+        }
+
+        private string Fit(string text, double size, double width, bool bold) =>
+            FigureCanvas.Fit(printable.Of(text), width, size, bold);
+    }
+}

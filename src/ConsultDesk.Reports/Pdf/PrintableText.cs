@@ -1,0 +1,46 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Text;
+using ConsultDesk.Reports.Fonts;
+
+namespace ConsultDesk.Reports.Pdf;
+
+/// <summary>
+/// Text as the report's fonts can print it. A character they lack is printed as its code point in brackets and
+/// remembered, so that nobody gets a plan with silent boxes in a name.
+/// </summary>
+internal sealed class PrintableText
+{
+    private readonly SortedSet<int> _missing = [];
+
+    /// <summary>The characters that could not be printed, in the order of their code points.</summary>
+    public ImmutableArray<string> Missing => [.. _missing.Select(code => new Rune(code).ToString())];
+
+    /// <summary>The text with every white space a plain or a no-break space, and what cannot be printed spelt out.</summary>
+    public string Of(string text)
+    {
+        var result = new StringBuilder(text.Length);
+        foreach (var character in text.EnumerateRunes())
+        {
+            if (character.Value is 0xA0 or 0x202F)
+            {
+                result.Append('\u00A0');
+            }
+            else if (Rune.IsWhiteSpace(character) || Rune.IsControl(character))
+            {
+                result.Append(' ');
+            }
+            else if (ReportFonts.Regular.Prints(character) && ReportFonts.Bold.Prints(character))
+            {
+                result.Append(character);
+            }
+            else
+            {
+                _missing.Add(character.Value);
+                result.Append(CultureInfo.InvariantCulture, $"[U+{character.Value:X4}]");
+            }
+        }
+
+        return result.ToString();
+    }
+}

@@ -1,0 +1,567 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Reports.Figures;
+using ConsultDesk.Reports.Units;
+using UnitsNet;
+
+namespace ConsultDesk.Reports.Plans;
+
+/// <summary>Turns an assessed option into the plan a client reads. All wording of a plan is here.</summary>
+public static class PlanComposer
+{
+    /// <summary>Id of the first section: what to do.</summary>
+    public const string ActFirst = "act-first";
+
+    /// <summary>Id of the section with the drawings.</summary>
+    public const string Van = "your-van";
+
+    /// <summary>Id of the section on air.</summary>
+    public const string Air = "air";
+
+    /// <summary>Id of the section on water and surfaces.</summary>
+    public const string Damp = "damp";
+
+    /// <summary>Id of the section on heat and heater.</summary>
+    public const string Heat = "heat";
+
+    /// <summary>Id of the section on walls, roof and floor.</summary>
+    public const string Walls = "walls-roof-floor";
+
+    /// <summary>Id of the section that compares two options.</summary>
+    public const string Compared = "options-compared";
+
+    /// <summary>Id of the section on what was assumed.</summary>
+    public const string Assumed = "assumed";
+
+    /// <summary>Id of the section on sources and method.</summary>
+    public const string Sources = "sources";
+
+    /// <summary>Id of the cautions.</summary>
+    public const string Cautions = "cautions";
+
+    private const int MostThingsToDo = 5;
+
+    // Remedies speak to the consultant's screen too; what its button does means nothing to a reader of the plan.
+    private const string ButtonSentence = "Applying it ";
+
+    /// <summary>Composes a plan.</summary>
+    /// <exception cref="ArgumentException">The time of publishing is not UTC, or the revision is below 1.</exception>
+    public static PlanSnapshot Compose(PlanRequest request)
+    {
+        if (request.PublishedAt.Kind != DateTimeKind.Utc)
+        {
+            throw new ArgumentException("The time of publishing must be UTC.", nameof(request));
+        }
+
+        if (request.Revision < 1)
+        {
+            throw new ArgumentException($"The revision is {request.Revision}; the first one is 1.", nameof(request));
+        }
+
+        return new PlanSnapshot
+        {
+            Format = PlanSnapshotJson.Format,
+            Firm = request.Firm,
+            ClientName = request.ClientName,
+            VanName = request.VanName,
+            OptionName = request.OptionName,
+            Revision = request.Revision,
+            PublishedAt = request.PublishedAt,
+            MethodVersion = request.Assessment.MethodVersion,
+            DesignText = request.DesignText,
+            Sections = new Letter(request).Sections(),
+        };
+    }
+
+    /// <summary>The remedy as a reader of a plan needs it: without what a button of the workspace would do.</summary>
+    internal static string RemedyOf(Finding finding) => string.Join(
+        ' ',
+        Sentences(finding.Remedy).Where(sentence => !sentence.StartsWith(ButtonSentence, StringComparison.Ordinal)));
+
+    private static IEnumerable<string> Sentences(string text)
+    {
+        var start = 0;
+        for (var index = 0; index < text.Length; index++)
+        {
+            var ends = text[index] is '.' or '!' or '?' && (index + 1 == text.Length || text[index + 1] == ' ');
+            if (ends)
+            {
+                yield return text[start..(index + 1)].Trim();
+                start = index + 1;
+            }
+        }
+
+        if (text[start..].Trim() is { Length: > 0 } rest)
+        {
+            yield return rest;
+        }
+    }
+
+    /// <summary>One plan being written.</summary>
+    private sealed class Letter(PlanRequest request)
+    {
+        private readonly Design _design = request.Design;
+        private readonly Assessment _assessment = request.Assessment;
+        private readonly DisplayUnits _units = request.Units;
+
+        public ImmutableArray<PlanSection> Sections() =>
+        [
+            new(ActFirst, "Do this first", [.. DoFirst()]),
+            new(Van, "Your van", [.. YourVan()]),
+            new(Air, "Air", [.. OfAir(), .. FindingsOf(Air)]),
+            new(Damp, "Damp", [.. OfDamp(), .. FindingsOf(Damp)]),
+            new(Heat, "Heat and heater", [.. OfHeat(), .. FindingsOf(Heat)]),
+            new(Walls, "Walls, roof and floor", [.. OfWalls(), .. FindingsOf(Walls)]),
+            .. request.Other is { } other ? new[] { new PlanSection(Compared, "Options compared", [.. Comparison(other)]) } : [],
+            new(Assumed, "What was assumed", [.. OfAssumptions()]),
+            new(Sources, "Sources and method", [.. OfSources()]),
+            new(Cautions, "Cautions", [.. FindingsOf(Cautions), .. OfCautions()]),
+        ];
+
+        private static ParagraphBlock Text(string text) => new(text);
+
+        private string Of(IQuantity quantity) => _units.Format(quantity);
+
+        private string Of(Measure measure, IQuantity quantity) => _units.Format(measure, quantity);
+
+        private static ZoneState AtTheBed(Design design, Assessment assessment)
+        {
+            var zone = design.Zones.FirstOrDefault(zone => zone.Kind == ZoneKind.Sleeping)
+                ?? design.Zones.FirstOrDefault(zone => zone.Kind == ZoneKind.Living)
+                ?? design.Zones[0];
+            return assessment.Zones.First(state => state.ZoneId == zone.Id);
+        }
+
+        private string ZoneName(string id) => _design.Zones.First(zone => zone.Id == id).Name;
+
+        private string Sleepers => _design.Household.Sleepers switch
+        {
+            0 => "nobody",
+            1 => "one person",
+            2 => "two people",
+            3 => "three people",
+            var more => more.ToString(CultureInfo.InvariantCulture) + " people",
+        };
+
+        private string Month => CultureInfo.InvariantCulture.DateTimeFormat.GetMonthName(_design.Stop.Month);
+
+        private string Place => ClimateTable.Contains(_design.Stop.PlaceKey)
+            ? ClimateTable.Get(_design.Stop.PlaceKey) is var place ? $"{place.Name}, {place.Country}" : ""
+            : _design.Stop.PlaceKey;
+
+        private string HeaterName => _design.Heater.Kind switch
+        {
+            HeaterKind.None => "no heater",
+            HeaterKind.RoomSealedLiquidFuel => "a room-sealed air heater for liquid fuel",
+            HeaterKind.RoomSealedGas => "a room-sealed gas heater",
+            HeaterKind.UnfluedGas => "an unflued gas heater",
+            HeaterKind.Electric => "an electric heater",
+            _ => throw new InvalidOperationException($"No name for a {_design.Heater.Kind} heater."),
+        };
+
+        private static VolumeFlow? PerSleeper(Design design, Assessment assessment) =>
+            design.Household.Sleepers == 0 ? null : assessment.Air.OutdoorAir / design.Household.Sleepers;
+
+        private IEnumerable<PlanBlock> DoFirst()
+        {
+            yield return Text(
+                $"Dear {request.ClientName}, this plan says what we advise for {request.VanName}, option {request.OptionName}, and why. "
+                + $"Its numbers are calculated for one steady night: a mean {Month} night at {Place}, {Of(_assessment.Weather.Temperature)} outside, "
+                + $"with {Sleepers} asleep in the van"
+                + (_design.Heater.Kind == HeaterKind.None ? " and no heater." : $" and the heater set to {Of(_design.Heater.NightSetPoint)}."));
+            yield return Text(Summary());
+            yield return new NumbersBlock([.. Headline(_design, _assessment).Select(row => new PlanNumber(row.Label, row.Value))]);
+            foreach (var danger in _assessment.Findings.Where(finding => finding.Severity == Severity.Danger))
+            {
+                yield return Block(danger);
+            }
+
+            var things = _assessment.Findings
+                .Where(finding => finding.Severity != Severity.Note && RemedyOf(finding).Length > 0)
+                .OrderBy(finding => finding.Severity)
+                .DistinctBy(RemedyOf)
+                .ToList();
+            if (things.Count == 0)
+            {
+                yield return Text("We found nothing in this option that has to be changed for this night. The cautions at the end apply all the same.");
+                yield break;
+            }
+
+            yield return Text(things.Count == 1
+                ? "This is what to do:"
+                : $"These are the things to do, the gravest first{(things.Count > MostThingsToDo ? "; the further ones stand in the sections below" : "")}:");
+            yield return new ListBlock(
+                [.. things.Take(MostThingsToDo).Select(ThingToDo)],
+                Numbered: true);
+        }
+
+        // A danger's remedy stands in full just above the list.
+        private static string ThingToDo(Finding finding) => finding.Severity == Severity.Danger
+            ? $"{finding.Title}: what to do stands above. Who does it: {Trades.For(finding.Code)}."
+            : $"{finding.Title}. {RemedyOf(finding)} Who does it: {Trades.For(finding.Code)}.";
+
+        private string Summary()
+        {
+            var wettest = _assessment.Surfaces.MaxBy(surface => surface.CondensedPerNight.Grams);
+            var water = wettest is { CondensedPerNight.Grams: >= 0.5 }
+                ? $"{Of(_assessment.Water.CondensedPerNight)} of water {(wettest.Frost ? "freezes or condenses" : "condenses")} in the van, most of it on one surface: {wettest.Name}, {Of(wettest.CondensedPerNight)}."
+                : "no glass and no bare metal gets wet.";
+            return $"In that night {Of(_assessment.Air.OutdoorAir)} of outdoor air passes through the van, and {water}";
+        }
+
+        /// <summary>The numbers that stand at the top and in the comparison.</summary>
+        private IEnumerable<(string Label, string Value)> Headline(Design design, Assessment assessment)
+        {
+            var bed = AtTheBed(design, assessment);
+            yield return ("Outdoor air by night", Of(assessment.Air.OutdoorAir));
+            if (PerSleeper(design, assessment) is { } each)
+            {
+                yield return ("Outdoor air for each sleeper", Of(each));
+            }
+
+            yield return ("Water condensed in the night", Of(assessment.Water.CondensedPerNight));
+            yield return ("Relative humidity at the bed", Of(bed.RelativeHumidity));
+            yield return ("Air temperature at the bed", Of(bed.Temperature));
+            yield return ("Heat given by the heater", Of(assessment.Heat.Heater));
+            yield return ("Heat needed on the coldest night", Of(assessment.Heat.DesignLoad));
+            if (assessment.Heat.FuelPerNight is { } fuel)
+            {
+                yield return ("Fuel for the night", Of(Measure.Fuel, fuel));
+            }
+            else if (assessment.Heat.ElectricPerNight is { } energy)
+            {
+                yield return ("Electricity for heat", Of(energy));
+            }
+        }
+
+        private FindingBlock Block(Finding finding) => new(
+            finding.Severity,
+            finding.Title,
+            finding.Explanation,
+            [.. finding.Evidence.Select(evidence => new PlanNumber(evidence.Label, Of(evidence.Value)))],
+            RemedyOf(finding) is { Length: > 0 } remedy ? $"{remedy} Who does it: {Trades.For(finding.Code)}." : "");
+
+        // Dangers stand on the first page and nowhere else: said once, they cannot be read past.
+        private IEnumerable<PlanBlock> FindingsOf(string section) => _assessment.Findings
+            .Where(finding => finding.Severity != Severity.Danger && Trades.SectionOf(finding.Code) == section)
+            .Select(Block);
+
+        private IEnumerable<PlanBlock> YourVan()
+        {
+            var body = _design.Body;
+            yield return Text(
+                $"We calculated with a van that is {Of(Measure.LargeLength, body.InteriorLength)} long, {Of(Measure.LargeLength, body.InteriorWidth)} wide and {Of(Measure.LargeLength, body.InteriorHeight)} high inside. "
+                + "Check these three against your own tape measure before anything is bought. The drawings are to scale; each opening has the same number in the drawings and in the tables.");
+            yield return new FigureBlock(VanDrawing.Plan(_design, _assessment, _units));
+            yield return new FigureBlock(VanDrawing.Side(_design, _assessment, _units));
+        }
+
+        private IEnumerable<PlanBlock> OfAir()
+        {
+            var air = _assessment.Air;
+            var leak = air.OutdoorAir.CubicMetersPerSecond > 0
+                ? Ratio.FromPercent(Math.Round(100 * air.LeakageIn.CubicMetersPerSecond / air.OutdoorAir.CubicMetersPerSecond))
+                : Ratio.Zero;
+            var each = PerSleeper(_design, _assessment) is { } flow ? $", {Of(flow)} for each sleeper" : "";
+            var suction = air.Suction.Pascals >= 0
+                ? $"The air inside stands {Of(air.Suction)} below the outdoor air"
+                : $"The air inside stands {Of(-air.Suction)} above the outdoor air";
+            yield return Text(
+                $"{Of(air.OutdoorAir)} of outdoor air enters the van{each}; that changes its air {air.AirChangesPerHour.ToString("0.0", CultureInfo.InvariantCulture)} times an hour. "
+                + $"{Of(leak)} of it comes through cracks that nobody made. {suction}: what a fan pulls out must come in somewhere, and if no opening is left for it, it comes through the cracks.");
+            if (air.Fans.Length > 0)
+            {
+                yield return new TableBlock(new DataTable
+                {
+                    Caption = "Running fans",
+                    Heads = ["Fan", "Air moved", "With no resistance at this speed", "Share reached", "Works against"],
+                    NumberColumns = [1, 2, 3, 4],
+                    Rows =
+                    [
+                        .. air.Fans.Select(fan => ImmutableArray.Create(
+                            _design.Openings.First(opening => opening.Id == fan.OpeningId).Name,
+                            Of(fan.Flow),
+                            Of(fan.FreeAirFlowAtSpeed),
+                            Of(Ratio.FromPercent(Math.Round(fan.ShareOfFreeAir.Percent))),
+                            Of(fan.Pressure))),
+                    ],
+                });
+            }
+
+            yield return new TableBlock(new DataTable
+            {
+                Caption = "Air of the zones",
+                Heads = ["Zone", "Temperature", "Relative humidity", "Dew point", "Mean age of the air", "Carbon dioxide"],
+                NumberColumns = [1, 2, 3, 4, 5],
+                Rows =
+                [
+                    .. _assessment.Zones.Select(zone => ImmutableArray.Create(
+                        ZoneName(zone.ZoneId),
+                        Of(zone.Temperature),
+                        Of(zone.RelativeHumidity),
+                        Of(zone.DewPoint),
+                        Of(zone.AgeOfAir),
+                        Of(zone.CarbonDioxide))),
+                ],
+            });
+        }
+
+        private IEnumerable<PlanBlock> OfDamp()
+        {
+            var water = _assessment.Water;
+            yield return Text(
+                "People, cooking and open flames put water into the air; air exchange takes it out. Where a surface is colder than the dew point of the air before it, water stays behind. "
+                + (_design.Heater.Kind is HeaterKind.RoomSealedGas or HeaterKind.RoomSealedLiquidFuel
+                    ? "Your room-sealed heater adds no water and lowers the relative humidity by warming the air; it removes no water. "
+                    : "")
+                + $"Over the night of {Of(_assessment.Night)}, {Of(water.CondensedPerNight)} condenses.");
+            yield return new FigureBlock(WaterFigure.Of(_assessment, _units));
+            yield return new FigureBlock(SurfaceTemperatures.Of(_design, _assessment, _units));
+        }
+
+        private IEnumerable<PlanBlock> OfHeat()
+        {
+            var heat = _assessment.Heat;
+            var fuel = heat.FuelPerNight is { } mass
+                ? $" and burns {Of(Measure.Fuel, mass)} of fuel"
+                : heat.ElectricPerNight is { } energy ? $" and uses {Of(energy)} of electricity" : "";
+            yield return Text(_design.Heater.Kind == HeaterKind.None
+                ? $"The van has no heater. To hold {Of(_design.Heater.NightSetPoint)} on a night of {Of(_assessment.Weather.DesignTemperature)}, with the same openings, it would need {Of(heat.DesignLoad)}."
+                : $"The van has {HeaterName}, rated {Of(_design.Heater.RatedOutput)}. Over the night it gives {Of(heat.Heater)} on average{fuel}. "
+                    + $"To hold {Of(_design.Heater.NightSetPoint)} on a night of {Of(_assessment.Weather.DesignTemperature)}, with the same openings, it would have to give {Of(heat.DesignLoad)}.");
+            yield return new FigureBlock(HeatFigure.Of(_assessment, _units));
+            if (_assessment.Combustion is { } flame)
+            {
+                yield return Text("A flame burns air of the cabin while people sleep. This is what it does to the zone it affects most:");
+                yield return new NumbersBlock(
+                [
+                    new("Fuel burnt", Of(Measure.FuelRate, flame.Fuel)),
+                    new("Water from the flame", Of(flame.Water)),
+                    new("Carbon dioxide reached", Of(flame.CarbonDioxide)),
+                    new("Oxygen left", Of(flame.Oxygen)),
+                ]);
+            }
+        }
+
+        private IEnumerable<PlanBlock> OfWalls()
+        {
+            yield return Text(
+                "The U-value says how much heat passes a square metre for each degree of difference: the lower, the warmer. It is that of the layers alone; metal ribs that bridge them are left out and make the real part worse. "
+                + "Where the temperature in the layers falls below the dew point of the room, water collects if room air reaches that place.");
+            yield return new TableBlock(new DataTable
+            {
+                Caption = "Walls, roof and floor",
+                Heads = ["Part", "Build-up", "Area", "U-value", "Room-side temperature", "Water on the lining in one night"],
+                NumberColumns = [2, 3, 4, 5],
+                Rows =
+                [
+                    .. _assessment.Assemblies.Select(part => ImmutableArray.Create(
+                        part.Part,
+                        part.Name,
+                        Of(Measure.LargeArea, part.Area),
+                        Of(part.UValue),
+                        Of(part.Temperatures[0]),
+                        Of(part.CondensedPerNight))),
+                ],
+            });
+            yield return new FigureBlock(WallSection.Of("Walls", _design.Walls, _assessment, _units));
+            yield return new FigureBlock(WallSection.Of("Roof", _design.Roof, _assessment, _units));
+            yield return new FigureBlock(WallSection.Of("Floor", _design.Floor, _assessment, _units));
+        }
+
+        private IEnumerable<PlanBlock> Comparison(ComparedOption other)
+        {
+            yield return Text($"The same numbers for option {request.OptionName}, which this plan is for, and option {other.Name}, each in its own night.");
+            if (other.Differences.Length > 0)
+            {
+                yield return Text("What differs between them:");
+                yield return new ListBlock(other.Differences, Numbered: false);
+            }
+
+            var own = Headline(_design, _assessment).ToDictionary(row => row.Label, row => row.Value);
+            var theirs = Headline(other.Design, other.Assessment).ToDictionary(row => row.Label, row => row.Value);
+            var rows = own.Keys.Union(theirs.Keys).Select(label => ImmutableArray.Create(
+                label,
+                own.GetValueOrDefault(label, "–"),
+                theirs.GetValueOrDefault(label, "–")));
+            var findings = new[] { Severity.Danger, Severity.Warning, Severity.Advice }.Select(severity => ImmutableArray.Create(
+                $"Findings: {SeverityWord(severity).ToLowerInvariant()}",
+                Count(_assessment, severity),
+                Count(other.Assessment, severity)));
+            yield return new TableBlock(new DataTable
+            {
+                Caption = "Two options side by side",
+                Heads = ["What", request.OptionName, other.Name],
+                NumberColumns = [1, 2],
+                Rows = [.. rows, .. findings],
+            });
+
+            static string Count(Assessment assessment, Severity severity) =>
+                assessment.Findings.Count(finding => finding.Severity == severity).ToString(CultureInfo.InvariantCulture);
+        }
+
+        private IEnumerable<PlanBlock> OfAssumptions()
+        {
+            yield return Text(
+                "What you told us and what was measured stand below with what we assumed. If one of these is wrong, tell us: the plan changes with it.");
+            yield return new TableBlock(new DataTable
+            {
+                Caption = "Entered for this option",
+                Heads = ["What", "Value"],
+                Rows = [.. Entered().Select(row => ImmutableArray.Create(row.What, row.Value))],
+            });
+            yield return Text(
+                "These are assumed for every van, with the range we think possible; most are judgement, and the leakage of the body and the mixing between cab and living room matter most. They are given in SI units.");
+            yield return new TableBlock(new DataTable
+            {
+                Caption = "Assumed for every van",
+                Heads = ["What", "Low", "Likely", "High", "Unit", "Source"],
+                NumberColumns = [1, 2, 3],
+                Rows =
+                [
+                    .. ShownDefaults().Select(value => ImmutableArray.Create(
+                        value.Meaning,
+                        Plain(value.Low),
+                        Plain(value.Likely),
+                        Plain(value.High),
+                        UnitWords(value.Unit),
+                        value.Source)),
+                ],
+            });
+
+            static string Plain(double value) => value.ToString("0.####", CultureInfo.InvariantCulture).Replace("-", "\u2212", StringComparison.Ordinal);
+
+            static string UnitWords(string unit) => unit == "-"
+                ? "–"
+                : unit.Replace("m2", "m²", StringComparison.Ordinal).Replace("m3", "m³", StringComparison.Ordinal);
+        }
+
+        private IEnumerable<(string What, string Value)> Entered()
+        {
+            var stop = _design.Stop;
+            yield return ("Place and month", $"{Place}, {Month}");
+            yield return ("Altitude of the stop", Of(Measure.Altitude, stop.Altitude));
+            yield return ("Shelter from wind", stop.Shelter switch
+            {
+                Shelter.Sheltered => "among buildings or trees",
+                Shelter.Ordinary => "ordinary camp site",
+                Shelter.Exposed => "open coast, pass or plain",
+                _ => throw new InvalidOperationException($"No words for {stop.Shelter}."),
+            });
+            yield return ("Outdoor air of the night", $"{Of(_assessment.Weather.Temperature)}, dew point {Of(_assessment.Weather.DewPoint)}");
+            yield return ("Wind at the weather station", Of(_assessment.Weather.StationWind));
+            yield return ("Coldest night the heater is sized for", Of(_assessment.Weather.DesignTemperature));
+            yield return ("People who sleep in the van", _design.Household.Sleepers.ToString(CultureInfo.InvariantCulture));
+            yield return ("Cooking", (_design.Household.CookingFuel, _design.Household.CookingHabit) switch
+            {
+                (CookingFuel.None, _) => "nobody cooks in the van",
+                (var fuel, var habit) => $"{(fuel == CookingFuel.Gas ? "gas" : "electric")}, {Habit(habit)}",
+            });
+            yield return ("Heater", HeaterName + (_design.Heater.Kind == HeaterKind.None ? "" : $", {Of(_design.Heater.RatedOutput)}"));
+            yield return ("Temperature kept by night", Of(_design.Heater.NightSetPoint));
+            yield return ("Leakage of the body (at 4 Pa)", Of(Measure.SmallArea, _design.Leakage.EffectiveArea));
+
+            static string Habit(CookingHabit habit) => habit switch
+            {
+                CookingHabit.Light => "lids on, short meals",
+                CookingHabit.Everyday => "one cooked meal a day",
+                CookingHabit.Heavy => "pasta, stews, kettle all day",
+                _ => throw new ArgumentOutOfRangeException(nameof(habit), habit, "Expected a cooking habit."),
+            };
+        }
+
+        /// <summary>The assumed values a reader can judge, in the order of the table.</summary>
+        private static IEnumerable<AssumedValue> ShownDefaults()
+        {
+            string[] shown =
+            [
+                "leakage-area", "leakage-exponent", "mixing-cab-open", "mixing-rooms", "mixing-under-bed-slats",
+                "sleeper-water", "sleeper-heat", "sleeper-carbon-dioxide", "cooking-water-everyday", "cooking-spread",
+                "discharge-coefficient", "gust-exchange", "wind-ratio-ordinary", "cover-resistance", "ua-cab", "ua-rest",
+            ];
+            return Defaults.All.Where(value => shown.Contains(value.Key));
+        }
+
+        private IEnumerable<PlanBlock> OfSources()
+        {
+            yield return Text(
+                $"Method version {_assessment.MethodVersion}. One steady night is calculated: air flows, temperatures, humidity and condensation of all zones together, until air, water and heat balance.");
+            yield return new ListBlock(
+                [
+                    "Moist air: saturation over water and ice by Hyland and Wexler (1983), as in ASHRAE Handbook – Fundamentals, chapter 1; standard atmosphere by altitude.",
+                    "Air flow: a pressure network of orifices, cracks (power law) and fan curves; two-way exchange through a level opening by Epstein (1988) and through an upright one by Brown and Solvason (1962); wind pressure by Swami and Chandra (1988); gusts by de Gids and Phaff (1982).",
+                    "Layers: thermal resistance and U-value by ISO 6946; materials by ISO 10456 and the sources named in the materials table.",
+                    "Condensation: vapour transfer from the heat transfer coefficient by the Lewis relation.",
+                    "Flames: water, carbon dioxide and oxygen from the fuel’s composition, burnt completely.",
+                    "Weather: " + (ClimateTable.Contains(_design.Stop.PlaceKey) ? ClimateTable.Get(_design.Stop.PlaceKey).Source : "entered by hand") + ".",
+                ],
+                Numbered: false);
+            yield return Text("What the calculation does not know:");
+            yield return new ListBlock(
+                [
+                    "It is one mean night, not the worst and not the course of a night: water stored in fabrics and timber, sun, and the hours of cooking are left out or spread.",
+                    "Flows between zones, leakage and the wind at the van are the least certain; a measured temperature and humidity from your own van is worth more than any of them.",
+                    "Ribs and other bridges of metal are counted as one assumed loss, not one by one.",
+                    "What condenses inside the walls is not counted; the sections only show where it could.",
+                ],
+                Numbered: false);
+        }
+
+        private static IEnumerable<PlanBlock> OfCautions()
+        {
+            yield return Text(
+                "These hold whatever the numbers say. Local codes, the maker’s instructions and the licensed trades come before this plan. It is guidance for your decisions, not a certificate, an approval or an inspection.");
+            yield return Caution(
+                Severity.Danger,
+                "Carbon monoxide",
+                "Any flame can make carbon monoxide, which cannot be seen or smelled and kills sleepers.",
+                "Fit a carbon monoxide alarm made for vehicles, at the height its maker gives, and test it before each trip. Never run an engine, a grill or a charcoal fire in or beside the van.");
+            yield return Caution(
+                Severity.Danger,
+                "Oxygen and unflued flames",
+                "A flame without a flue takes oxygen from the air you breathe and leaves its water and gases in it. Carbon dioxide and oxygen calculated here assume complete burning and never show that a flame may burn while you sleep.",
+                "Never sleep with an unflued flame burning, and never heat with the cooker. Openings required for gas stay open and uncovered.");
+            yield return Caution(
+                Severity.Danger,
+                "Gas installation",
+                "Leaking gas explodes; propane and butane sink and collect low down.",
+                "Pipes, appliances, cylinder lockers and fixed vents: a licensed gas fitter, to the code of your country, with a tightness test and its paper.");
+            yield return Caution(
+                Severity.Danger,
+                "Fire",
+                "Foams, fabrics and timber linings burn fast in a small space.",
+                "Fit a smoke alarm, an extinguisher and a fire blanket within reach of the bed, keep two ways out, and keep clearances around heater, flue and cooker as their makers give them.");
+            yield return Caution(
+                Severity.Warning,
+                "Wiring, 12 V and mains",
+                "A short circuit of a vehicle battery starts fires; mains voltage kills.",
+                "Fuse every circuit at the battery to the cable’s size. Mains and charging systems: a licensed electrician.");
+            yield return Caution(
+                Severity.Warning,
+                "Cutting the body",
+                "A hole in the wrong place weakens the body, meets airbags, fuel or brake lines, and rusts.",
+                "Follow the body builder’s guidelines of the vehicle’s maker on where not to cut; look behind the panel; treat, prime and seal every bare edge.");
+            yield return Caution(
+                Severity.Warning,
+                "Mould and health",
+                "Damp bedding and corners grow mould, which harms the lungs of some people.",
+                "Wipe what is wet, air the mattress daily, and see a doctor with any complaint of breathing.");
+        }
+
+        private static FindingBlock Caution(Severity severity, string title, string text, string remedy) => new(severity, title, text, [], remedy);
+    }
+
+    /// <summary>The word for a severity, the same on page and paper.</summary>
+    public static string SeverityWord(Severity severity) => severity switch
+    {
+        Severity.Danger => "Danger",
+        Severity.Warning => "Warning",
+        Severity.Advice => "Advice",
+        Severity.Note => "Note",
+        _ => throw new ArgumentOutOfRangeException(nameof(severity), severity, "Expected danger, warning, advice or note."),
+    };
+}

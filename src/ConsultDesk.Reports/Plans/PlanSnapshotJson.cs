@@ -1,0 +1,68 @@
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using System.Text.Json.Serialization;
+
+namespace ConsultDesk.Reports.Plans;
+
+/// <summary>
+/// A plan as text. The same snapshot always gives the same bytes, what is unknown or missing is refused, and a text of
+/// a newer format is refused rather than half understood.
+/// </summary>
+public static class PlanSnapshotJson
+{
+    /// <summary>Format this version writes.</summary>
+    public const int Format = 1;
+
+    private static readonly JsonSerializerOptions Options = new(JsonSerializerOptions.Strict)
+    {
+        PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
+        AllowOutOfOrderMetadataProperties = true,
+
+        // The text is stored and parsed, never put into a page as it is.
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+        Converters =
+        {
+            new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower, allowIntegerValues: false),
+            new CoordinateConverter(),
+        },
+    };
+
+    /// <summary>Writes a snapshot.</summary>
+    /// <exception cref="ArgumentException">The snapshot says it has another format than this version writes.</exception>
+    public static string Write(PlanSnapshot snapshot) => snapshot.Format == Format
+        ? JsonSerializer.Serialize(snapshot, Options)
+        : throw new ArgumentException($"The snapshot has format {snapshot.Format}; this version writes format {Format}.", nameof(snapshot));
+
+    /// <summary>Reads a snapshot.</summary>
+    /// <exception cref="JsonException">The text is no plan, or lacks or adds a member.</exception>
+    /// <exception cref="NotSupportedException">The text has a newer format.</exception>
+    public static PlanSnapshot Read(string text)
+    {
+        var format = JsonNode.Parse(text) is JsonObject plan && plan["format"] is JsonValue value && value.TryGetValue<int>(out var number)
+            ? number
+            : throw new JsonException("The text is not a plan: it has no format number.");
+        if (format > Format)
+        {
+            throw new NotSupportedException($"The plan has format {format}; this version reads up to format {Format}.");
+        }
+
+        if (format < 1)
+        {
+            throw new JsonException($"The plan has format {format}; the first format is 1.");
+        }
+
+        return JsonSerializer.Deserialize<PlanSnapshot>(text, Options)
+            ?? throw new JsonException("The text is not a plan: it is null.");
+    }
+
+    /// <summary>Coordinates of figures to a hundredth of a unit: finer than any screen or printer, and half the text.</summary>
+    private sealed class CoordinateConverter : JsonConverter<double>
+    {
+        public override double Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => reader.GetDouble();
+
+        // Adding zero turns a rounded -0 into 0.
+        public override void Write(Utf8JsonWriter writer, double value, JsonSerializerOptions options) =>
+            writer.WriteNumberValue(Math.Round(value, 2) + 0.0);
+    }
+}

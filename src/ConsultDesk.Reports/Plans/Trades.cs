@@ -1,0 +1,34 @@
+namespace ConsultDesk.Reports.Plans;
+
+/// <summary>Who may carry out the remedy of a finding, and in which section of the plan the finding stands.</summary>
+internal static class Trades
+{
+    public const string GasFitter = "A licensed gas fitter";
+    private const string HeaterFitter = "A fitter the heater’s maker approves, to the maker’s instructions";
+    private const string You = "You";
+    private const string YouOrBodyShop = "You; a body shop where the body is cut, an auto electrician where it is wired";
+
+    /// <summary>Who does it.</summary>
+    public static string For(string findingCode) => findingCode switch
+    {
+        "unflued-flame-asleep" => "You, tonight: leave it unlit. The new heater: " + Lower(HeaterFitter) + "; any gas work: " + Lower(GasFitter),
+        "gas-without-fixed-openings" => GasFitter + ", who also confirms the free areas by the local code",
+        "alarms-needed" => "You; the gas test: " + Lower(GasFitter),
+        "heater-too-small" or "heater-too-big" or "heater-at-altitude" => HeaterFitter,
+        "fan-behind-shut-lid" or "glass-condensing" or "loose-cover-inside" or "air-dry" or "thin-insulation"
+            or "vapour-reaches-skin" or "metal-condensing" => You,
+        _ => YouOrBodyShop,
+    };
+
+    /// <summary>Id of the section a finding stands in.</summary>
+    public static string SectionOf(string findingCode) => findingCode switch
+    {
+        "glass-condensing" or "metal-condensing" or "loose-cover-inside" or "air-damp" or "air-dry" => PlanComposer.Damp,
+        "heater-too-small" or "heater-too-big" or "heater-at-altitude" or "unflued-flame-asleep" => PlanComposer.Heat,
+        "thin-insulation" or "vapour-reaches-skin" => PlanComposer.Walls,
+        "alarms-needed" or "before-cutting" or "gas-without-fixed-openings" => PlanComposer.Cautions,
+        _ => PlanComposer.Air,
+    };
+
+    private static string Lower(string who) => char.ToLowerInvariant(who[0]) + who[1..];
+}
