@@ -45,8 +45,7 @@ public static class Nights
         double altitudeM = StandardAtmosphere.AltitudeRange.Check(altitude.Meters, nameof(altitude));
         double lapseK = LapseRateKPerM * (altitudeM - place.Elevation.Meters);
 
-        double dayRangeK = normals.MeanMaximum.DegreesCelsius - normals.MeanMinimum.DegreesCelsius;
-        double nightC = normals.Mean.DegreesCelsius + (dayRangeK * MeanShape(BedTime, RisingTime)) - lapseK;
+        double nightC = NightC(normals) - lapseK;
 
         double ceilingC = MoistAir.DewPointC(HighestSaturation * MoistAir.SaturationPressurePa(nightC));
         double dewPointC = Math.Min(normals.DewPoint.DegreesCelsius, ceilingC);
@@ -60,6 +59,18 @@ public static class Nights
             DesignTemperature = Temperature.FromDegreesCelsius(ColdestNightC(place) - lapseK),
         };
     }
+
+    /// <summary>The colder of the mean night and the design night of a stop, degrees Celsius.</summary>
+    internal static double ColdestC(Stop stop)
+    {
+        Place place = ClimateTable.Get(stop.PlaceKey);
+        double lapseK = LapseRateKPerM * (stop.Altitude.Meters - place.Elevation.Meters);
+        return Math.Min(NightC(place.Month(stop.Month)), ColdestNightC(place)) - lapseK;
+    }
+
+    // The mean temperature between bed time and rising time at the station.
+    private static double NightC(MonthNormals normals) => normals.Mean.DegreesCelsius
+        + ((normals.MeanMaximum.DegreesCelsius - normals.MeanMinimum.DegreesCelsius) * MeanShape(BedTime, RisingTime));
 
     /// <summary>
     /// The annual 99.6 % temperature at the station: coldest month's mean less 2.9 standard deviations of the winter's

@@ -13,6 +13,7 @@ internal static class FindingRules
         NightAirShort.Judge,
         CarbonDioxideHigh.Judge,
         FanSealedIn.Judge,
+        FanAgainstDraught.Judge,
         FanBehindShutLid.Judge,
         OnlyLeakage.Judge,
         OldAirAtTheBed.Judge,

@@ -60,7 +60,7 @@ internal static class MoreAir
         design => AddLowVent(AddLowVent(Windows(design, Position.Full))),
     ];
 
-    /// <summary>Ways to let air in and out: inlets first, then roof lids, a running fan, and all together.</summary>
+    /// <summary>Ways to let air in and out: inlets first, then roof lids, a running fan, a lid over the bed, and all together.</summary>
     public static IEnumerable<Func<Design, Design>> All =>
     [
         .. Inlets,
@@ -69,6 +69,8 @@ internal static class MoreAir
         design => AddLowVent(RunFan(Lids(design))),
         design => AddLowVent(RunFan(Windows(Lids(design), Position.Half))),
         design => AddLowVent(RunFan(Windows(Lids(design), Position.Full))),
+        AddBedLid,
+        design => AddBedLid(AddLowVent(RunFan(Windows(Lids(design), Position.Full)))),
     ];
 
     /// <summary>Every window that may stay open asleep, opened at least this far.</summary>
@@ -131,4 +133,31 @@ internal static class MoreAir
         };
         return FreePlaces.First(design, vent, vent.X) is Opening placed ? Openings.Add(design, placed) : design;
     }
+
+    /// <summary>One more hooded, screened lid in the roof over the bed, or over the middle of the van without a bed.</summary>
+    public static Design AddBedLid(Design design)
+    {
+        Opening lid = new()
+        {
+            Id = Openings.NewId(design, "bed-lid"),
+            Name = "Hooded roof lid over the bed",
+            Kind = OpeningKind.RoofVent,
+            Face = Face.Roof,
+            ZoneId = "",
+            X = BedCentre(design),
+            Y = design.Body.InteriorWidth / 2,
+            Z = design.Body.InteriorHeight,
+            Length = Length.FromMillimeters(350),
+            Width = Length.FromMillimeters(350),
+            FreeShare = 1,
+            Position = Position.Full,
+            Facts = new OpeningFacts { UsableInRain = true, OpenAsleep = true, Screened = true },
+        };
+        return FreePlaces.First(design, lid, lid.X) is Opening placed ? Openings.Add(design, placed) : design;
+    }
+
+    /// <summary>Middle of the bed along the van, or of the van without a bed.</summary>
+    public static Length BedCentre(Design design) => design.Zones.FirstOrDefault(zone => zone.Kind == ZoneKind.Sleeping) is Zone bed
+        ? (bed.From + bed.To) / 2
+        : design.Body.InteriorLength / 2;
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using ConsultDesk.Calculations.Air;
 using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Envelope;
 
@@ -148,7 +149,11 @@ public static class DesignCheck
             {
                 errors.Range(path + ".fan.freeAirFlow", DesignLimits.FanFreeAirFlow, fan.FreeAirFlow.CubicMetersPerSecond);
                 errors.Range(path + ".fan.shutOffPressure", DesignLimits.FanShutOffPressure, fan.ShutOffPressure.Pascals);
-                errors.Range(path + ".fan.speed", DesignLimits.FanSpeed, fan.Speed);
+                // Below its lowest speed a fan stands still; off is the speed 0.
+                if (fan.Speed != 0)
+                {
+                    errors.Range(path + ".fan.speed", DesignLimits.FanSpeed, fan.Speed);
+                }
             }
         }
 
@@ -275,6 +280,24 @@ public static class DesignCheck
 
         errors.Range("stop.month", DesignLimits.Month, design.Stop.Month);
         errors.Range("stop.altitude", DesignLimits.Altitude, design.Stop.Altitude.Meters);
+        CheckNight(design.Stop, errors);
+    }
+
+    // A polar station taken up a mountain, on paper, leaves the range in which the properties of moist air are known.
+    private static void CheckNight(Stop stop, ErrorList errors)
+    {
+        if (!ClimateTable.Contains(stop.PlaceKey) || !DesignLimits.Month.Contains(stop.Month) || !DesignLimits.Altitude.Contains(stop.Altitude.Meters))
+        {
+            return;
+        }
+
+        double coldestC = Nights.ColdestC(stop);
+        if (coldestC < MoistAir.TemperatureRange.Minimum)
+        {
+            errors.Add("stop.altitude", string.Create(
+                CultureInfo.InvariantCulture,
+                $"The coldest night at this altitude would have {coldestC:F0} °C; expected an altitude where it stays above {MoistAir.TemperatureRange.Minimum:F0} °C."));
+        }
     }
 
     private sealed class ErrorList

@@ -47,8 +47,8 @@ public static class DesignLimits
     /// <summary>Pressure of a fan at full speed with no flow.</summary>
     public static readonly ValidRange FanShutOffPressure = new("Shut-off pressure", 5, 200, "Pa");
 
-    /// <summary>Speed of a fan as a share of full speed.</summary>
-    public static readonly ValidRange FanSpeed = new("Fan speed", 0, 1, "");
+    /// <summary>Speed of a running fan as a share of full speed; off is 0 and valid too.</summary>
+    public static readonly ValidRange FanSpeed = new("Fan speed (0 is off)", 0.05, 1, "");
 
     /// <summary>Area of a pane.</summary>
     public static readonly ValidRange GlazingArea = new("Glass area", 0.02, 4, "m²");

@@ -111,7 +111,7 @@ public sealed record Fan
     /// <summary>Pressure at full speed with no flow, 5 to 200 Pa.</summary>
     public required Pressure ShutOffPressure { get; init; }
 
-    /// <summary>Speed as a share of full speed, 0 (off) to 1.</summary>
+    /// <summary>Speed as a share of full speed: 0 (off), or 0.05 to 1.</summary>
     public required double Speed { get; init; }
 
     /// <summary>Direction the fan pushes.</summary>

@@ -69,6 +69,7 @@ public sealed class PresetTests
             ["heater.nightSetPoint"] = van with { Heater = van.Heater with { NightSetPoint = Temperature.FromDegreesCelsius(40) } },
             ["stop.month"] = van with { Stop = van.Stop with { Month = 13 } },
             ["stop.placeKey"] = van with { Stop = van.Stop with { PlaceKey = "atlantis" } },
+            ["stop.altitude"] = van with { Stop = Presets.StopAt("fairbanks", 1) with { Altitude = Length.FromMeters(4000) } },
             ["household.sleepers"] = van with { Household = van.Household with { Sleepers = -1 } },
             ["leakage.exponent"] = van with { Leakage = van.Leakage with { Exponent = double.NaN } },
             ["bareMetal[metal-cab].area"] = van with { BareMetal = [.. van.BareMetal.Select(p => p with { Area = Area.FromSquareMeters(25) })] },

@@ -38,8 +38,8 @@ internal static class OldAirAtTheBed
     private static IEnumerable<Func<Design, Design>> Ways =>
     [
         MoveFansToBed,
-        AddBedVent,
-        design => AddBedVent(MoveFansToBed(design)),
+        MoreAir.AddBedLid,
+        design => MoreAir.AddBedLid(MoveFansToBed(design)),
     ];
 
     private static double Ratios(Design design, Assessment assessment) =>
@@ -57,44 +57,17 @@ internal static class OldAirAtTheBed
         .Where(pair => pair.First.Kind == kind)
         .Select(pair => pair.Second.AgeOfAir);
 
-    private static Length BedCentre(Design design)
-    {
-        Zone bed = design.Zones.First(zone => zone.Kind == ZoneKind.Sleeping);
-        return (bed.From + bed.To) / 2;
-    }
-
     private static Design MoveFansToBed(Design design)
     {
         foreach (Opening opening in design.Openings.Where(o => o.Fan is not null && o.Face == Face.Roof && !o.Facts.Fixed))
         {
             Design without = Openings.Remove(design, opening.Id);
-            if (FreePlaces.First(without, opening, BedCentre(design)) is Opening placed)
+            if (FreePlaces.First(without, opening, MoreAir.BedCentre(design)) is Opening placed)
             {
                 design = Openings.Move(design, opening.Id, placed.X, placed.Y, placed.Z);
             }
         }
 
         return design;
-    }
-
-    private static Design AddBedVent(Design design)
-    {
-        Opening vent = new()
-        {
-            Id = Openings.NewId(design, "bed-lid"),
-            Name = "Hooded roof lid over the bed",
-            Kind = OpeningKind.RoofVent,
-            Face = Face.Roof,
-            ZoneId = "",
-            X = BedCentre(design),
-            Y = design.Body.InteriorWidth / 2,
-            Z = design.Body.InteriorHeight,
-            Length = Length.FromMillimeters(350),
-            Width = Length.FromMillimeters(350),
-            FreeShare = 1,
-            Position = Position.Full,
-            Facts = new OpeningFacts { UsableInRain = true, OpenAsleep = true, Screened = true },
-        };
-        return FreePlaces.First(design, vent, vent.X) is Opening placed ? Openings.Add(design, placed) : design;
     }
 }

@@ -26,7 +26,9 @@ internal static class OnlyLeakage
             Remedy = "Plan openings that may stay open asleep, one low and one high. Applying it opens or adds the first that brings the night's air.",
             Apply = design => MoreAir.First(
                 context with { Design = design },
-                (changed, assessment) => Defaults.Likely("night-air-per-sleeper") - FindingContext.AirPerSleeper(changed, assessment).CubicMetersPerHour,
+                (changed, assessment) => changed.Openings.All(opening => opening.Position == Position.Shut)
+                    ? double.MaxValue
+                    : Defaults.Likely("night-air-per-sleeper") - FindingContext.AirPerSleeper(changed, assessment).CubicMetersPerHour,
                 enough: 0,
                 MoreAir.All),
         };
