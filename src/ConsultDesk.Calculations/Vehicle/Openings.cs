@@ -90,7 +90,8 @@ public static class Openings
             RoofPlace.Rear => 5.0 / 6,
             _ => throw new ArgumentOutOfRangeException(nameof(place), place, "Expected front, middle or rear."),
         };
-        return Length.FromMeters(frontM + (share * (rearM - frontM)));
+        // To the millimetre: nobody cuts a hole to a hundredth of one.
+        return Length.FromMeters(Math.Round(frontM + (share * (rearM - frontM)), 3));
     }
 
     /// <summary>The place of a roof opening that is nearest to where it sits.</summary>

@@ -18,6 +18,10 @@ public partial class FigureView
     [Parameter]
     public bool ShowTitle { get; set; } = true;
 
+    /// <summary>Legend in place of the figure's own, where two figures share one.</summary>
+    [Parameter]
+    public IReadOnlyCollection<LegendEntry>? Legend { get; set; }
+
     /// <summary>Offers the figure's data table.</summary>
     [Parameter]
     public bool ShowTable { get; set; } = true;
@@ -25,6 +29,8 @@ public partial class FigureView
     /// <summary>Called with the subject of a clicked part. A shortcut for the pointer: whatever it leads to has its own control.</summary>
     [Parameter]
     public EventCallback<string> OnSubject { get; set; }
+
+    private IReadOnlyCollection<LegendEntry> Entries => Legend ?? Figure.Legend;
 
     private string TitleId => Figure.Id + "-title";
 

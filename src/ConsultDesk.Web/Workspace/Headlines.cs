@@ -54,7 +54,7 @@ public static class Headlines
             new("temperature", "Temperature at the bed", Measure.Temperature, bed.Temperature, Better.Neither),
             new("humidity", "RH at the bed", Measure.RelativeHumidity, bed.RelativeHumidity, Better.Lower),
             new("condensed", "Condensed in the night", Measure.Water, assessment.Water.CondensedPerNight, Better.Lower),
-            new("margin", "Coldest surface over its dew point", Measure.TemperatureDifference, Margin(assessment), Better.Higher),
+            new("margin", "Coldest surface over dew point", Measure.TemperatureDifference, Margin(assessment), Better.Higher),
             new("heater", "Heater, mean of the night", Measure.Heat, heat.Heater, Better.Lower),
             new("design-load", "Heat on the coldest night", Measure.Heat, heat.DesignLoad, Better.Lower),
             new("fuel", "Fuel for the night", Measure.Fuel, heat.FuelPerNight, Better.Lower),

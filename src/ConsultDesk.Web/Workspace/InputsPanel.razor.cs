@@ -4,6 +4,7 @@ using ConsultDesk.Calculations.Envelope;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Reports.Units;
+using ConsultDesk.Web.Clients;
 using Microsoft.AspNetCore.Components;
 
 namespace ConsultDesk.Web.Workspace;
@@ -50,7 +51,7 @@ public partial class InputsPanel
         Units.Format(Measure.Altitude, Design.Stop.Altitude));
 
     private string PeopleSummary => string.Create(CultureInfo.InvariantCulture,
-        $"{Design.Household.Sleepers} asleep, {Words.Of(Design.Household.CookingFuel).ToLowerInvariant()}");
+        $"{Design.Household.Sleepers} asleep, {TradeWords.Of(Design.Household.CookingFuel).ToLowerInvariant()}");
 
     private string OpeningsSummary => Others.Count == 0 ? "none" : string.Create(CultureInfo.InvariantCulture,
         $"{Others.Count}, {Others.Count(opening => opening.Position != Position.Shut)} open");

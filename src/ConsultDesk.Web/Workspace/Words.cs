@@ -21,22 +21,6 @@ public static class Words
         _ => throw Unknown(shelter),
     };
 
-    public static string Of(CookingFuel fuel) => fuel switch
-    {
-        CookingFuel.None => "No cooking inside",
-        CookingFuel.Electric => "Electric",
-        CookingFuel.Gas => "Gas",
-        _ => throw Unknown(fuel),
-    };
-
-    public static string Of(CookingHabit habit) => habit switch
-    {
-        CookingHabit.Light => "Light: lids on, short meals",
-        CookingHabit.Everyday => "Everyday: one cooked meal",
-        CookingHabit.Heavy => "Heavy: stews, kettle all day",
-        _ => throw Unknown(habit),
-    };
-
     public static string Of(Position position) => position switch
     {
         Position.Shut => "Shut",

@@ -33,6 +33,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private AssessedDesign? _drawn;
     private Figure? _side;
     private Figure? _plan;
+    private IReadOnlyList<LegendEntry> _legend = [];
     private string _section = "inputs";
     private string? _problem;
     private string? _trouble;
@@ -258,6 +259,8 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
             _source = _options.FirstOrDefault(option => option.Id == optionId)?.CopiedFrom is { } from ? await Options.Load(_who!, from) : null;
             _open = Open(loaded);
+            // A result from the cache was there before this page could hear of it.
+            Draw();
             Note();
             return true;
         }
@@ -302,13 +305,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             return;
         }
 
-        if (_open.Runner.Latest is { } latest && !ReferenceEquals(latest, _drawn))
-        {
-            _drawn = latest;
-            _side = VanDrawing.Side(latest.Design, latest.Assessment, _units);
-            _plan = VanDrawing.Plan(latest.Design, latest.Assessment, _units);
-        }
-
+        Draw();
         if (_open.Autosave.State is Overtaken overtaken)
         {
             _conflict = DifferenceWords.Of(overtaken.By.Theirs, _open.Editor.Design, _units);
@@ -322,6 +319,17 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
         Note();
         StateHasChanged();
+    }
+
+    private void Draw()
+    {
+        if (_open?.Runner.Latest is { } latest && !ReferenceEquals(latest, _drawn))
+        {
+            _drawn = latest;
+            _side = VanDrawing.Side(latest.Design, latest.Assessment, _units);
+            _plan = VanDrawing.Plan(latest.Design, latest.Assessment, _units);
+            _legend = [.. _side.Legend.Union(_plan.Legend)];
+        }
     }
 
     /// <summary>What the option changes against the one it was copied from.</summary>
@@ -343,7 +351,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         };
     }
 
-    private void ShowPartAsync(string partId)
+    private void ShowPart(string partId)
     {
         if (_inputs?.Show(partId) is { } anchor)
         {
