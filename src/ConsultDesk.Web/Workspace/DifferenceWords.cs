@@ -18,41 +18,52 @@ public static partial class DifferenceWords
 {
     private const string NotThere = "not there";
 
-    /// <summary>Inputs in which two designs differ, in the order of the design.</summary>
+    private static readonly string[] Order =
+        ["stop", "household", "openings", "glazings", "bareMetal", "heater", "walls", "roof", "floor", "leakage", "passages", "zones", "body"];
+
+    /// <summary>Inputs in which two designs differ, in the order of the form.</summary>
     public static IReadOnlyList<InputDifference> Of(Design first, Design second, DisplayUnits units) =>
-        [.. DesignJson.Differences(first, second).Select(difference => Say(difference, first, second, units))];
+        [.. DesignJson.Differences(first, second).OrderBy(difference => Rank(difference.Path)).Select(difference => Say(difference, first, second, units))];
 
     private static InputDifference Say(DesignDifference difference, Design first, Design second, DisplayUnits units)
     {
         var segments = difference.Path.Split('.');
-        var last = segments[^1];
-        var member = Listed().Replace(last, "");
+        var part = "";
         List<string> words = [];
         foreach (var segment in segments)
         {
             var listed = Listed().Match(segment);
+            var member = listed.Success ? segment[..listed.Index] : segment;
+            var id = listed.Groups["id"].Value;
             if (!listed.Success)
             {
-                words.Add(Spaced(UnitSuffix().Replace(segment, "")));
-                continue;
+                words.Add(Spaced(UnitSuffix().Replace(member, "")));
             }
-
-            var list = segment[..listed.Index];
-            var id = listed.Groups["id"].Value;
-            if (list is "layers" && words.Count > 0)
+            else if (member == "layers")
             {
-                words.Add(LayerName(words[^1], id, first) ?? LayerName(words[^1], id, second) ?? id);
+                words.Add((LayerName(part, id, first) ?? LayerName(part, id, second) ?? id) + ",");
             }
             else
             {
-                words.Clear();
-                words.Add(NameOf(list, id, first) ?? NameOf(list, id, second) ?? id);
+                words.Add(NameOf(member, id, first) ?? NameOf(member, id, second) ?? id);
+            }
+
+            if (part.Length == 0)
+            {
+                part = member;
             }
         }
 
-        var field = words.Count == 1 ? words[0] : $"{words[0]}: {string.Join(", ", words.Skip(1))}";
-        return new(char.ToUpperInvariant(field[0]) + field[1..], Value(member, difference.Before, units), Value(member, difference.After, units));
+        words.Remove("facts");
+        var field = words.Count == 1 ? words[0] : $"{words[0]}: {string.Join(' ', words.Skip(1)).TrimEnd(',')}";
+        return new(
+            char.ToUpperInvariant(field[0]) + field[1..],
+            Value(segments[^1], difference.Before, units),
+            Value(segments[^1], difference.After, units));
     }
+
+    // The order of the form, so that the list reads like it.
+    private static int Rank(string path) => Array.FindIndex(Order, part => path.StartsWith(part, StringComparison.Ordinal)) is var rank and >= 0 ? rank : Order.Length;
 
     private static string? NameOf(string list, string id, Design design) => list switch
     {
@@ -91,7 +102,6 @@ public static partial class DifferenceWords
             JsonValue value when value.TryGetValue(out bool ticked) => ticked ? "yes" : "no",
             JsonValue value when value.TryGetValue(out double number) => Number(member, number, units),
             JsonValue value when value.TryGetValue(out string? text) => Text(member, text),
-            JsonObject whole when whole["name"] is JsonValue name => name.ToString(),
             JsonObject => "there",
             _ => node.ToJsonString(),
         };

@@ -36,7 +36,7 @@ internal static class Samples
         [
             new ZoneState
             {
-                ZoneId = "living", Temperature = Temperature.FromDegreesCelsius(16), RelativeHumidity = RelativeHumidity.FromPercent(62),
+                ZoneId = "sleeping", Temperature = Temperature.FromDegreesCelsius(16), RelativeHumidity = RelativeHumidity.FromPercent(62),
                 DewPoint = Temperature.FromDegreesCelsius(8.7), AgeOfAir = Duration.FromMinutes(9),
                 CarbonDioxide = VolumeConcentration.FromPartsPerMillion(900),
             },
