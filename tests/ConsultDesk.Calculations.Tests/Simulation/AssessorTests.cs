@@ -102,6 +102,28 @@ public sealed class AssessorTests
         Assert.Equal(0, assessment.Water.Condensing.KilogramsPerSecond);
     }
 
+    [Fact]
+    public void In_one_room_carbon_dioxide_and_oxygen_are_what_is_given_off_and_used_over_the_air()
+    {
+        Design room = Vans.OneRoom();
+        room = room with
+        {
+            Heater = room.Heater with { Kind = HeaterKind.UnfluedGas, RatedOutput = Power.FromKilowatts(1.5), NightSetPoint = Temperature.FromDegreesCelsius(25) },
+        };
+
+        Assessment assessment = Assessor.Assess(room, Cancellation);
+
+        // By hand: 1.5 kW of propane give 0.1906 m3/h of carbon dioxide and use 0.3177 m3/h of oxygen at 20 degrees
+        // (C3H8 + 5 O2, 46.36 MJ/kg); a sleeper gives 11 L/h and uses 11/0.83. Moles of air by the ideal gas law at outdoor temperature.
+        Assert.Equal(1500, (double)assessment.Heat.Heater.Watts, 6);
+        double outdoorK = assessment.Weather.Temperature.Kelvins;
+        double airAt20M3PerH = assessment.Air.OutdoorAir.CubicMetersPerHour * 293.15 / outdoorK * (assessment.Weather.Pressure.Pascals / 101_325);
+        double carbonDioxidePpm = 420 + (1e6 * (0.19063 + 0.022) / airAt20M3PerH);
+        double oxygenPercent = 20.95 - (100 * (0.31772 + (0.022 / 0.83)) / airAt20M3PerH);
+        Assert.Equal(carbonDioxidePpm, assessment.Combustion!.CarbonDioxide.PartsPerMillion, 0.01 * carbonDioxidePpm);
+        Assert.Equal(oxygenPercent, assessment.Combustion.Oxygen.Percent, 0.02);
+    }
+
     [Theory]
     [InlineData(-40, 0, FanDirection.Exhaust)]
     [InlineData(-40, 3500, FanDirection.Intake)]

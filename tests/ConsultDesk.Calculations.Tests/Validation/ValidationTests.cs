@@ -5,8 +5,6 @@ namespace ConsultDesk.Calculations.Tests.Validation;
 /// <summary>Runs every row, and keeps docs/validation.md true.</summary>
 public sealed class ValidationTests
 {
-    private const string Accept = "ACCEPT_VALIDATION";
-
     public static TheoryData<string, string> Rows()
     {
         var data = new TheoryData<string, string>();
@@ -52,36 +50,6 @@ public sealed class ValidationTests
     [Fact]
     public void The_validation_table_in_docs_is_up_to_date()
     {
-        string path = Path.Combine(RepositoryRoot(), "docs", "validation.md");
-        string now = ValidationDocument.Write(CheckGroup.All);
-        if (Environment.GetEnvironmentVariable(Accept) == "1")
-        {
-            File.WriteAllText(path, now);
-            return;
-        }
-
-        string kept = File.Exists(path) ? File.ReadAllText(path).ReplaceLineEndings("\n") : "";
-        if (kept == now)
-        {
-            return;
-        }
-
-        string[] keptLines = kept.Split('\n');
-        string[] nowLines = now.Split('\n');
-        int line = Enumerable.Range(0, Math.Max(keptLines.Length, nowLines.Length))
-            .First(i => keptLines.ElementAtOrDefault(i) != nowLines.ElementAtOrDefault(i));
-        Assert.Fail($"docs/validation.md differs from line {line + 1}; read the change, then accept it with {Accept}=1.\n"
-            + $"kept: {keptLines.ElementAtOrDefault(line)}\nnow:  {nowLines.ElementAtOrDefault(line)}");
-    }
-
-    private static string RepositoryRoot()
-    {
-        DirectoryInfo? folder = new(AppContext.BaseDirectory);
-        while (folder is not null && !File.Exists(Path.Combine(folder.FullName, "ConsultDesk.sln")))
-        {
-            folder = folder.Parent;
-        }
-
-        return folder?.FullName ?? throw new InvalidOperationException("ConsultDesk.sln was not found above the tests.");
+        KeptDocument.Compare("docs/validation.md", ValidationDocument.Write(CheckGroup.All));
     }
 }
