@@ -523,7 +523,7 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
                 NumberOf(index),
                 opening.Name,
                 FaceWords(opening.Face),
-                $"{Units.Number(Measure.SmallLength, opening.Length)} × {Units.Format(Measure.SmallLength, opening.Width)}",
+                $"{Units.Number(Measure.SmallLength, opening.Length)}\u00A0×\u00A0{Units.Format(Measure.SmallLength, opening.Width)}",
                 Units.Format(Measure.SmallArea, opening.Length * opening.Width * (opening.FreeShare * opening.Position.Share())),
                 StateOf(opening),
             ];

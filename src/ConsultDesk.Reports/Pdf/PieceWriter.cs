@@ -144,7 +144,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
                 SpaceBefore = space,
                 KeepWithNext = keepWithNext,
                 BreakBefore = breakBefore,
-                Bookmark = bookmark is null ? null : printable.Of(bookmark),
+                Bookmark = bookmark is null ? null : PrintableText.Line(bookmark),
                 Draw = (sheet, top) =>
                 {
                     if (beside is not null)
@@ -309,7 +309,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         var tallest = pageHeight - (14 + (legend.Count * CellLeading) + 24);
         var scale = Math.Min(PdfFigureDrawer.NaturalScale, Math.Min(width / figure.Width, tallest / figure.Height));
         var size = new XSize(figure.Width * scale, figure.Height * scale);
-        var alt = printable.Of(figure.AltText);
+        var alt = PrintableText.Line(figure.AltText);
         var drawn = figure with { Elements = [.. figure.Elements.Select(element => element is Label label ? label with { Text = printable.Of(label.Text) } : element)] };
         _pieces.Add(new Piece
         {
@@ -413,12 +413,15 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
             KeepWithNext = true,
             Draw = (sheet, top) =>
             {
+                // The library marks no content of a grouping element itself: a caption holds a paragraph.
                 sheet.Structure.BeginElement(PdfGroupingElementTag.Caption);
-                for (var line = 0; line < caption.Length; line++)
+                sheet.Tagged(PdfBlockLevelElementTag.Paragraph, () =>
                 {
-                    sheet.Text(Continued(caption, line), left, Baseline(top, line, CellSize + 0.5, CellLeading), CellSize + 0.5, Ink(Figures.Ink.Text), bold: true);
-                }
-
+                    for (var line = 0; line < caption.Length; line++)
+                    {
+                        sheet.Text(Continued(caption, line), left, Baseline(top, line, CellSize + 0.5, CellLeading), CellSize + 0.5, Ink(Figures.Ink.Text), bold: true);
+                    }
+                });
                 sheet.Structure.End();
             },
         });

@@ -59,8 +59,8 @@ public static class PlanPdf
         using (var document = new PdfDocument())
         {
             document.Options.CompressContentStreams = false;
-            document.Info.Title = title;
-            document.Info.Author = snapshot.Firm.Name;
+            document.Info.Title = PrintableText.Line(title);
+            document.Info.Author = PrintableText.Line(snapshot.Firm.Name);
             document.Info.Creator = "ConsultDesk";
             document.Info.CreationDate = snapshot.PublishedAt;
             document.ViewerPreferences.DisplayDocTitle = true;
@@ -83,7 +83,7 @@ public static class PlanPdf
             document.Save(file);
         }
 
-        var bytes = XmpUpdate.Append(file.ToArray(), title, snapshot.Firm.Name, Language, snapshot.PublishedAt);
+        var bytes = XmpUpdate.Append(file.ToArray(), PrintableText.Line(title), PrintableText.Line(snapshot.Firm.Name), Language, snapshot.PublishedAt);
         return new PlanDocument(bytes, pages.Count, printable.Missing);
     }
 

@@ -16,6 +16,13 @@ internal sealed class PrintableText
     /// <summary>The characters that could not be printed, in the order of their code points.</summary>
     public ImmutableArray<string> Missing => [.. _missing.Select(code => new Rune(code).ToString())];
 
+    /// <summary>
+    /// One line for alternative texts, bookmarks and metadata: plain spaces only, no control characters. A no-break
+    /// space would be read as a euro sign there: that is what its byte means in PDFDocEncoding (ISO 32000-1, annex D).
+    /// </summary>
+    public static string Line(string text) => string.Concat(text.EnumerateRunes()
+        .Select(character => Rune.IsWhiteSpace(character) || Rune.IsControl(character) ? " " : character.ToString()));
+
     /// <summary>The text with every white space a plain or a no-break space, and what cannot be printed spelt out.</summary>
     public string Of(string text)
     {

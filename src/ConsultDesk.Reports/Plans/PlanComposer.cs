@@ -175,34 +175,34 @@ public static class PlanComposer
                 + (_design.Heater.Kind == HeaterKind.None ? " and no heater." : $" and the heater set to {Of(_design.Heater.NightSetPoint)}."));
             yield return Text(Summary());
             yield return new NumbersBlock([.. Headline(_design, _assessment).Select(row => new PlanNumber(row.Label, row.Value))]);
-            foreach (var danger in _assessment.Findings.Where(finding => finding.Severity == Severity.Danger))
+            var dangers = _assessment.Findings.Where(finding => finding.Severity == Severity.Danger).ToList();
+            foreach (var danger in dangers)
             {
                 yield return Block(danger);
             }
 
             var things = _assessment.Findings
-                .Where(finding => finding.Severity != Severity.Note && RemedyOf(finding).Length > 0)
+                .Where(finding => finding.Severity is Severity.Warning or Severity.Advice && RemedyOf(finding).Length > 0)
                 .OrderBy(finding => finding.Severity)
                 .DistinctBy(RemedyOf)
                 .ToList();
-            if (things.Count == 0)
+
+            // A danger is the first of the five things, said in full above.
+            var shown = things.Take(Math.Max(0, MostThingsToDo - dangers.Count)).ToList();
+            if (things.Count == 0 && dangers.Count == 0)
             {
                 yield return Text("We found nothing in this option that has to be changed for this night. The cautions at the end apply all the same.");
-                yield break;
             }
-
-            yield return Text(things.Count == 1
-                ? "This is what to do:"
-                : $"These are the things to do, the gravest first{(things.Count > MostThingsToDo ? "; the further ones stand in the sections below" : "")}:");
-            yield return new ListBlock(
-                [.. things.Take(MostThingsToDo).Select(ThingToDo)],
-                Numbered: true);
+            else if (shown.Count > 0)
+            {
+                var start = dangers.Count > 0 ? "After that, do" : "Do";
+                var rest = things.Count > shown.Count ? "; what else we advise stands in the sections below" : "";
+                yield return Text(shown.Count == 1 ? $"{start} this{rest}:" : $"{start} these, the gravest first{rest}:");
+                yield return new ListBlock(
+                    [.. shown.Select(finding => $"{finding.Title}. {RemedyOf(finding)} Who does it: {Trades.For(finding.Code)}.")],
+                    Numbered: true);
+            }
         }
-
-        // A danger's remedy stands in full just above the list.
-        private static string ThingToDo(Finding finding) => finding.Severity == Severity.Danger
-            ? $"{finding.Title}: what to do stands above. Who does it: {Trades.For(finding.Code)}."
-            : $"{finding.Title}. {RemedyOf(finding)} Who does it: {Trades.For(finding.Code)}.";
 
         private string Summary()
         {

@@ -1,6 +1,5 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
-using System.Text.Json.Nodes;
 using System.Text.Json.Serialization;
 
 namespace ConsultDesk.Reports.Plans;
@@ -39,9 +38,15 @@ public static class PlanSnapshotJson
     /// <exception cref="NotSupportedException">The text has a newer format.</exception>
     public static PlanSnapshot Read(string text)
     {
-        var format = JsonNode.Parse(text) is JsonObject plan && plan["format"] is JsonValue value && value.TryGetValue<int>(out var number)
-            ? number
-            : throw new JsonException("The text is not a plan: it has no format number.");
+        using var document = JsonDocument.Parse(text);
+        if (document.RootElement.ValueKind != JsonValueKind.Object
+            || !document.RootElement.TryGetProperty("format", out var member)
+            || member.ValueKind != JsonValueKind.Number
+            || !member.TryGetInt32(out var format))
+        {
+            throw new JsonException("The text is not a plan: it has no format number.");
+        }
+
         if (format > Format)
         {
             throw new NotSupportedException($"The plan has format {format}; this version reads up to format {Format}.");

@@ -6,7 +6,7 @@ internal static class Trades
     public const string GasFitter = "A licensed gas fitter";
     private const string HeaterFitter = "A fitter the heater’s maker approves, to the maker’s instructions";
     private const string You = "You";
-    private const string YouOrBodyShop = "You; a body shop where the body is cut, an auto electrician where it is wired";
+    private const string YouOrBodyShop = "You; where it is cut or wired, a body shop or an auto electrician";
 
     /// <summary>Who does it.</summary>
     public static string For(string findingCode) => findingCode switch

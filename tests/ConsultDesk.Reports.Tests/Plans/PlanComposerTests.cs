@@ -1,0 +1,175 @@
+using System.Text.RegularExpressions;
+using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Reports.Plans;
+using ConsultDesk.Reports.Units;
+using Xunit;
+
+namespace ConsultDesk.Reports.Tests.Plans;
+
+public sealed partial class PlanComposerTests
+{
+    public static TheoryData<string, Layout> Vans => new()
+    {
+        { "compact-low", Layout.FrontLounge },
+        { "medium-medium", Layout.RearPlatformBed },
+        { "long-high", Layout.FixedBedAcross },
+        { "extra-long-high", Layout.RearPlatformBed },
+    };
+
+    [Fact]
+    public void The_sections_stand_in_the_order_a_client_needs_them()
+    {
+        string[] ids =
+        [
+            "act-first", "your-van", "air", "damp", "heat", "walls-roof-floor", "options-compared", "assumed", "sources", "cautions",
+        ];
+        Assert.Equal(ids, SamplePlan.Plan.Sections.Select(section => section.Id));
+        Assert.Equal(ids.Except(["options-compared"]), PlanComposer.Compose(SamplePlan.Request).Sections.Select(section => section.Id));
+    }
+
+    [Fact]
+    public void The_first_page_gives_the_numbers_then_the_dangers_then_the_things_to_do()
+    {
+        var blocks = SamplePlan.Plan.Sections[0].Blocks;
+        var numbers = Assert.Single(blocks.OfType<NumbersBlock>()).Numbers;
+        Assert.Contains(new PlanNumber("Outdoor air by night", "327\u00A0m³/h"), numbers);
+        Assert.Contains(new PlanNumber("Outdoor air for each sleeper", "164\u00A0m³/h"), numbers);
+        Assert.Contains(new PlanNumber("Water condensed in the night", "186\u00A0g"), numbers);
+        Assert.Contains(new PlanNumber("Relative humidity at the bed", "53\u00A0%"), numbers);
+        Assert.Contains(new PlanNumber("Heat needed on the coldest night", "3370\u00A0W"), numbers);
+        Assert.Contains(new PlanNumber("Fuel for the night", "1.62\u00A0kg"), numbers);
+
+        var danger = Assert.Single(blocks.OfType<FindingBlock>());
+        Assert.Equal((Severity.Danger, "The gas hob burns the cabin’s air"), (danger.Severity, danger.Title));
+        Assert.Equal([new PlanNumber("Carbon dioxide while cooking", "1420\u00A0ppm")], danger.Numbers);
+
+        var things = Assert.Single(blocks.OfType<ListBlock>());
+        Assert.True(things.Numbered);
+        Assert.True(blocks.IndexOf(danger) < blocks.IndexOf(things));
+        Assert.Equal(3, things.Items.Length);
+        Assert.StartsWith("The windscreen is wet every morning.", things.Items[0], StringComparison.Ordinal);
+        Assert.StartsWith("The fan moves more air", things.Items[2], StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [MemberData(nameof(Vans))]
+    public void At_most_five_things_are_to_be_done_first_and_each_says_who_does_it(string bodyClass, Layout layout)
+    {
+        var blocks = SamplePlan.Of(Presets.Build(bodyClass, layout), DisplayUnits.Metric).Sections[0].Blocks;
+        var dangers = blocks.OfType<FindingBlock>().ToList();
+        var things = blocks.OfType<ListBlock>().SelectMany(list => list.Items).ToList();
+        Assert.InRange(dangers.Count + things.Count, 1, 5);
+        Assert.All(things.Concat(dangers.Select(danger => danger.Remedy)), text => Assert.Contains("Who does it: ", text, StringComparison.Ordinal));
+        Assert.All(dangers, danger => Assert.Equal(Severity.Danger, danger.Severity));
+    }
+
+    [Theory]
+    [MemberData(nameof(Vans))]
+    public void Every_finding_stands_once_in_full_with_its_numbers(string bodyClass, Layout layout)
+    {
+        var design = Presets.Build(bodyClass, layout);
+        var assessment = Calculations.Simulation.Assessor.Assess(design, TestContext.Current.CancellationToken);
+        var plan = PlanComposer.Compose(SamplePlan.Request with { Design = design, Assessment = assessment });
+        var blocks = plan.Sections.SelectMany(section => section.Blocks).OfType<FindingBlock>().ToList();
+        Assert.NotEmpty(assessment.Findings);
+        foreach (var finding in assessment.Findings)
+        {
+            var block = Assert.Single(blocks, block => block.Title == finding.Title && block.Text == finding.Explanation);
+            Assert.Equal(finding.Severity, block.Severity);
+            Assert.Equal(finding.Evidence.Select(evidence => DisplayUnits.Metric.Format(evidence.Value)), block.Numbers.Select(number => number.Value));
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Vans))]
+    public void No_plan_calls_anything_safe_or_speaks_of_buttons(string bodyClass, Layout layout)
+    {
+        var texts = SamplePlan.TextsOf(SamplePlan.Of(Presets.Build(bodyClass, layout), DisplayUnits.Metric).Sections).ToList();
+        Assert.True(texts.Count > 100);
+        Assert.All(texts, text => Assert.DoesNotMatch(SafeWord(), text));
+        Assert.All(texts, text => Assert.DoesNotContain("Applying it", text, StringComparison.Ordinal));
+        Assert.All(texts, text => Assert.DoesNotContain("  ", text, StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [MemberData(nameof(Vans))]
+    public void An_imperial_plan_shows_no_metric_units_but_in_the_table_of_assumed_values(string bodyClass, Layout layout)
+    {
+        var plan = SamplePlan.Of(Presets.Build(bodyClass, layout), DisplayUnits.Imperial);
+        var texts = SamplePlan.TextsOf(plan.Sections.Where(section => section.Id is not ("assumed" or "sources"))).ToList();
+        foreach (var unit in new[] { "m³/h", "\u00A0°C", "\u00A0mm", "\u00A0W\u00A0", "W/(m²·K)", "\u00A0cm²" })
+        {
+            Assert.All(texts, text => Assert.DoesNotContain(unit, text, StringComparison.Ordinal));
+        }
+
+        Assert.Contains(texts, text => text.Contains("cfm", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_room_sealed_heater_is_said_to_add_no_water_and_remove_none()
+    {
+        var damp = SamplePlan.Plan.Sections.Single(section => section.Id == PlanComposer.Damp);
+        Assert.Contains(SamplePlan.TextsOf([damp]), text => text.Contains("adds no water and lowers the relative humidity", StringComparison.Ordinal)
+            && text.Contains("it removes no water", StringComparison.Ordinal));
+
+        var electric = SampleDesign.Design with { Heater = SampleDesign.Design.Heater with { Kind = HeaterKind.Electric } };
+        var plan = PlanComposer.Compose(SamplePlan.Request with { Design = electric });
+        Assert.DoesNotContain(SamplePlan.TextsOf(plan.Sections), text => text.Contains("room-sealed heater adds no water", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("Carbon monoxide")]
+    [InlineData("Oxygen")]
+    [InlineData("Gas")]
+    [InlineData("Fire")]
+    [InlineData("Wiring")]
+    [InlineData("Cutting")]
+    [InlineData("Mould")]
+    public void Every_plan_ends_with_its_cautions(string subject)
+    {
+        var cautions = SamplePlan.Plan.Sections[^1];
+        Assert.Equal("cautions", cautions.Id);
+        Assert.Single(cautions.Blocks.OfType<FindingBlock>(), block => block.Title.StartsWith(subject, StringComparison.Ordinal));
+        var first = Assert.IsType<ParagraphBlock>(cautions.Blocks.First(block => block is ParagraphBlock));
+        Assert.Contains("Local codes, the maker’s instructions and the licensed trades", first.Text, StringComparison.Ordinal);
+        Assert.Contains("not a certificate", first.Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Two_options_are_compared_number_by_number()
+    {
+        var section = SamplePlan.Plan.Sections.Single(section => section.Id == PlanComposer.Compared);
+        var table = Assert.Single(section.Blocks.OfType<TableBlock>()).Table;
+        Assert.Equal(["What", "B, second vent at the bed", "A, as it is"], table.Heads);
+        Assert.Contains(table.Rows, row => row.SequenceEqual(["Outdoor air by night", "327\u00A0m³/h", "118\u00A0m³/h"]));
+        Assert.Contains(table.Rows, row => row.SequenceEqual(["Findings: warning", "2", "0"]));
+        Assert.Contains(section.Blocks.OfType<ListBlock>(), list => list.Items.Contains("Roof fan: 10 % instead of 30 %"));
+    }
+
+    [Fact]
+    public void A_shut_van_nobody_sleeps_in_has_a_plan()
+    {
+        var design = SampleDesign.Design with
+        {
+            Openings = [],
+            Household = SampleDesign.Design.Household with { Sleepers = 0, CookingFuel = CookingFuel.None },
+            Heater = SampleDesign.Design.Heater with { Kind = HeaterKind.None },
+        };
+        var plan = SamplePlan.Of(design, DisplayUnits.Metric);
+        var texts = SamplePlan.TextsOf(plan.Sections).ToList();
+        Assert.Contains(texts, text => text.Contains("nobody asleep in the van and no heater", StringComparison.Ordinal));
+        Assert.DoesNotContain(texts, text => text.Contains("for each sleeper", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_local_time_or_a_revision_of_zero_is_refused()
+    {
+        var local = DateTime.SpecifyKind(SamplePlan.Request.PublishedAt, DateTimeKind.Local);
+        Assert.Throws<ArgumentException>(() => PlanComposer.Compose(SamplePlan.Request with { PublishedAt = local }));
+        Assert.Throws<ArgumentException>(() => PlanComposer.Compose(SamplePlan.Request with { Revision = 0 }));
+    }
+
+    [GeneratedRegex(@"\bsafe(ly|r|st)?\b", RegexOptions.IgnoreCase)]
+    private static partial Regex SafeWord();
+}

@@ -1,0 +1,78 @@
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Reports.Figures;
+using ConsultDesk.Reports.Plans;
+using ConsultDesk.Reports.Units;
+
+namespace ConsultDesk.Reports.Tests;
+
+/// <summary>An invented firm, client and van, and the plan made for them.</summary>
+internal static class SamplePlan
+{
+    public static PlanRequest Request { get; } = new()
+    {
+        Firm = new FirmBrand("Heron & Daughters Van Advice", "#2f6f62", "desk@heron.example"),
+        ClientName = "Ana Ferreira",
+        VanName = "The Kingfisher",
+        OptionName = "B, second vent at the bed",
+        Revision = 3,
+        PublishedAt = new DateTime(2026, 11, 25, 8, 30, 0, DateTimeKind.Utc),
+        Design = SampleDesign.Design,
+        DesignText = """{"format":1}""",
+        Assessment = SampleDesign.Assessment,
+        Units = DisplayUnits.Metric,
+    };
+
+    /// <summary>The sample's plan beside another option.</summary>
+    public static PlanSnapshot Plan { get; } = PlanComposer.Compose(Request with
+    {
+        Other = new ComparedOption("A, as it is", SampleDesign.Design, Quieter, ["Roof fan: 10 % instead of 30 %"]),
+    });
+
+    private static Assessment Quieter => SampleDesign.Assessment with
+    {
+        Air = SampleDesign.Assessment.Air with { OutdoorAir = UnitsNet.VolumeFlow.FromCubicMetersPerHour(118) },
+        Findings = [],
+    };
+
+    /// <summary>A plan calculated from a preset van.</summary>
+    public static PlanSnapshot Of(Design design, DisplayUnits units) => PlanComposer.Compose(Request with
+    {
+        Design = design,
+        Assessment = Assessor.Assess(design),
+        Units = units,
+    });
+
+    /// <summary>Every text a reader of a plan sees, figures' tables and alternative texts among them.</summary>
+    public static IEnumerable<string> TextsOf(IEnumerable<PlanSection> sections)
+    {
+        foreach (var section in sections)
+        {
+            yield return section.Heading;
+            foreach (var text in section.Blocks.SelectMany(TextsOf))
+            {
+                yield return text;
+            }
+        }
+    }
+
+    public static IEnumerable<string> TextsOf(PlanBlock block) => block switch
+    {
+        ParagraphBlock paragraph => [paragraph.Text],
+        ListBlock list => list.Items,
+        NumbersBlock numbers => numbers.Numbers.SelectMany(number => new[] { number.Label, number.Value }),
+        TableBlock table => TextsOf(table.Table),
+        FigureBlock { Figure: var figure } =>
+        [
+            figure.Title, figure.AltText, .. figure.Legend.Select(entry => entry.Text),
+            .. figure.Elements.OfType<Label>().Select(label => label.Text), .. TextsOf(figure.Table),
+        ],
+        FindingBlock finding =>
+        [
+            finding.Title, finding.Text, finding.Remedy, .. finding.Numbers.SelectMany(number => new[] { number.Label, number.Value }),
+        ],
+        _ => throw new ArgumentException($"No texts of a {block.GetType().Name}.", nameof(block)),
+    };
+
+    private static IEnumerable<string> TextsOf(DataTable table) => [table.Caption, .. table.Heads, .. table.Rows.SelectMany(row => row)];
+}
