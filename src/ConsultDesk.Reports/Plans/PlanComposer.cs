@@ -181,6 +181,11 @@ public static class PlanComposer
                 yield return Block(danger);
             }
 
+            if (request.DangerReason is { Length: > 0 } reason)
+            {
+                yield return Text($"This plan is published although what stands above can injure or kill. The reason given: {reason}");
+            }
+
             var things = _assessment.Findings
                 .Where(finding => finding.Severity is Severity.Warning or Severity.Advice && RemedyOf(finding).Length > 0)
                 .OrderBy(finding => finding.Severity)

@@ -38,6 +38,9 @@ public sealed record PlanRequest
     /// <summary>Units the reader gets.</summary>
     public required DisplayUnits Units { get; init; }
 
+    /// <summary>Why it is published although a danger stands, in the consultant's words; null when none does.</summary>
+    public string? DangerReason { get; init; }
+
     /// <summary>Another option to set beside it, or null.</summary>
     public ComparedOption? Other { get; init; }
 }

@@ -14,11 +14,11 @@ public partial class ComparePanel
     [CascadingParameter]
     public required DisplayUnits Units { get; set; }
 
-    /// <summary>The option being edited.</summary>
+    /// <summary>The option it is held against.</summary>
     [Parameter, EditorRequired]
     public required AssessedDesign First { get; set; }
 
-    /// <summary>The option it is held against.</summary>
+    /// <summary>The option being edited.</summary>
     [Parameter, EditorRequired]
     public required AssessedDesign Second { get; set; }
 

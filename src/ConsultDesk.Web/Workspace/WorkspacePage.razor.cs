@@ -1,11 +1,12 @@
 using System.Globalization;
+using ConsultDesk.Calculations.Airflow;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Records;
 using ConsultDesk.Reports.Figures;
+using ConsultDesk.Reports.Plans;
 using ConsultDesk.Reports.Units;
 using Microsoft.AspNetCore.Components;
-using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.AspNetCore.Components.Routing;
 using Microsoft.JSInterop;
 using MudBlazor;
@@ -20,7 +21,6 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private static readonly (string Key, string Text)[] Sections = [("inputs", "Inputs"), ("drawing", "Drawing"), ("results", "Results")];
 
-    private SignedIn? _who;
     private DisplayUnits _units = DisplayUnits.Metric;
     private Van? _van;
     private string _clientName = "";
@@ -57,7 +57,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private VanOptions Options { get; set; } = default!;
 
     [Inject]
-    private Firms Firms { get; set; } = default!;
+    private Records.Plans Plans { get; set; } = default!;
 
     [Inject]
     private ComputeQueue Queue { get; set; } = default!;
@@ -78,7 +78,10 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private TimeProvider Time { get; set; } = default!;
 
     [CascadingParameter]
-    private Task<AuthenticationState> SignInState { get; set; } = default!;
+    private SignedIn Who { get; set; } = default!;
+
+    [CascadingParameter]
+    private Firm Firm { get; set; } = default!;
 
     /// <summary>The van.</summary>
     [Parameter]
@@ -91,6 +94,10 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     /// <summary>The option it is compared with, or null.</summary>
     [SupplyParameterFromQuery(Name = "compare")]
     private Guid? CompareId { get; set; }
+
+    /// <summary>Letter of the option to open, when the address names none by its id.</summary>
+    [SupplyParameterFromQuery(Name = "option")]
+    private string? Letter { get; set; }
 
     private AssessedDesign? Result => _open?.Runner.Latest;
 
@@ -140,19 +147,16 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     protected override async Task OnParametersSetAsync()
     {
-        if (_who is null)
-        {
-            _who = SignedIn.From((await SignInState).User) ?? throw new NotAllowedException("Sign in first.");
-            _units = DisplayUnits.Named((await Firms.Mine(_who)).Units.ToString());
-        }
-
+        _units = DisplayUnits.Named(Firm.Units.ToString());
         if (_van?.Id != VanId && !await LoadVanAsync())
         {
             Navigation.NotFound();
             return;
         }
 
-        var wanted = OptionId ?? _options.MaxBy(option => option.UpdatedAt)!.Id;
+        var wanted = OptionId
+            ?? _options.FirstOrDefault(option => option.Letter == Letter)?.Id
+            ?? _options.MaxBy(option => option.UpdatedAt)!.Id;
         if (_open?.Id != wanted && !await OpenAsync(wanted))
         {
             if (_problem is null)
@@ -228,14 +232,14 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private async Task<bool> LoadVanAsync()
     {
-        _van = await Vans.Van(_who!, VanId);
+        _van = await Vans.Van(Who, VanId);
         if (_van is null)
         {
             return false;
         }
 
-        _clientName = (await Clients.Client(_who!, _van.ClientId))?.Name ?? "";
-        _options = await Options.OptionsOf(_who!, VanId);
+        _clientName = (await Clients.Client(Who, _van.ClientId))?.Name ?? "";
+        _options = await Options.OptionsOf(Who, VanId);
         return _options.Count > 0;
     }
 
@@ -252,12 +256,12 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         _trouble = null;
         try
         {
-            if (await Options.Load(_who!, optionId) is not { } loaded || loaded.VanId != VanId)
+            if (await Options.Load(Who, optionId) is not { } loaded || loaded.VanId != VanId)
             {
                 return false;
             }
 
-            _source = _options.FirstOrDefault(option => option.Id == optionId)?.CopiedFrom is { } from ? await Options.Load(_who!, from) : null;
+            _source = _options.FirstOrDefault(option => option.Id == optionId)?.CopiedFrom is { } from ? await Options.Load(Who, from) : null;
             _open = Open(loaded);
             // A result from the cache was there before this page could hear of it.
             Draw();
@@ -273,7 +277,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private OpenOption Open(LoadedOption loaded) => new(
         loaded,
-        (design, version, label) => Options.Save(_who!, loaded.Id, version, design, label),
+        (design, version, label) => Options.Save(Who, loaded.Id, version, design, label),
         new AssessmentRunner(Assessor.Assess, design => Assessor.MethodVersion + DesignJson.Hash(design), Queue, Cache),
         Time,
         () => _ = InvokeAsync(Refresh));
@@ -291,7 +295,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             _against = null;
         }
 
-        if (CompareId is { } other && other != _open!.Id && await Options.Load(_who!, other) is { } loaded && loaded.VanId == VanId)
+        if (CompareId is { } other && other != _open!.Id && await Options.Load(Who, other) is { } loaded && loaded.VanId == VanId)
         {
             _against = Open(loaded);
         }
@@ -383,8 +387,8 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         await WorkAsync(async () =>
         {
             await _open!.Autosave.FlushAsync();
-            var copy = await Options.KeepAsNew(_who!, _open.Id, name, design);
-            _options = await Options.OptionsOf(_who!, VanId);
+            var copy = await Options.KeepAsNew(Who, _open.Id, name, design);
+            _options = await Options.OptionsOf(Who, VanId);
             Navigation.NavigateTo($"vans/{VanId}/options/{copy.Id}");
         });
     }
@@ -402,10 +406,86 @@ public sealed partial class WorkspacePage : IAsyncDisposable
                     return;
                 }
 
-                _open.Autosave.GoOnFrom(await Options.Rename(_who!, _open.Id, _open.Autosave.Version, name));
+                _open.Autosave.GoOnFrom(await Options.Rename(Who, _open.Id, _open.Autosave.Version, name));
                 _open.Name = name;
-                _options = await Options.OptionsOf(_who!, VanId);
+                _options = await Options.OptionsOf(Who, VanId);
             });
+        }
+    }
+
+    private async Task PublishAsync()
+    {
+        await _open!.Autosave.FlushAsync();
+        if (Result is not { } result || _open.Runner.IsOld || _open.Runner.IsRunning || _open.Autosave.State is not AllSaved)
+        {
+            _trouble = _open.Autosave.State is AllSaved
+                ? "There is no result for these inputs yet, so there is nothing to publish. Try again in a moment."
+                : "The option is not saved yet; only what is stored is published.";
+            return;
+        }
+
+        _trouble = null;
+        var version = _open.Autosave.Version;
+        await Dialogs.ShowAsync<PublishDialog>(
+            "Publish",
+            new DialogParameters<PublishDialog>
+            {
+                { d => d.ClientName, _clientName },
+                { d => d.VanName, _van!.Name },
+                { d => d.Letter, _open.Letter },
+                { d => d.Name, _open.Name },
+                { d => d.AllFindings, result.Assessment.Findings },
+                { d => d.Others, _options.Where(option => option.Id != _open.Id).ToList() },
+                { d => d.SourceId, CompareId ?? _source?.Id },
+                { d => d.PlanAddress, Navigation.BaseUri + "plan/" },
+                { d => d.Publish, choice => PublishAsync(result, version, choice) },
+                { d => d.Withdraw, linkId => Plans.RevokeLink(Who, linkId) },
+            },
+            new DialogOptions { CloseOnEscapeKey = true, BackdropClick = false, MaxWidth = MaxWidth.Small, FullWidth = true });
+    }
+
+    private async Task<PublishedPlan> PublishAsync(AssessedDesign result, Guid version, PublishChoice choice)
+    {
+        var other = choice.OtherId is { } otherId ? await AssessOtherAsync(otherId, result.Design) : null;
+        var (letter, name) = (_open!.Letter, _open.Name);
+        return await Plans.Publish(
+            Who,
+            _open.Id,
+            version,
+            heading =>
+            {
+                var snapshot = PlanComposer.Compose(new PlanRequest
+                {
+                    Firm = new FirmBrand(Firm.Name, Firm.BrandColour, Firm.ContactLine),
+                    ClientName = _clientName,
+                    VanName = _van!.Name,
+                    OptionName = $"{letter}, {name}",
+                    Revision = heading.Number,
+                    PublishedAt = heading.PublishedAt,
+                    Design = result.Design,
+                    DesignText = DesignJson.Write(result.Design),
+                    Assessment = result.Assessment,
+                    Units = _units,
+                    DangerReason = choice.DangerReason,
+                    Other = other,
+                });
+                return new PlanText(PlanSnapshotJson.Write(snapshot), PlanSnapshotJson.Format, result.Assessment.MethodVersion);
+            },
+            choice.LinkLife);
+    }
+
+    private async Task<ComparedOption> AssessOtherAsync(Guid optionId, Calculations.Vehicle.Design published)
+    {
+        var other = await Options.Load(Who, optionId) ?? throw new PublishRefusedException("The option to compare with is gone.");
+        try
+        {
+            var assessment = await Queue.RunAsync(this, cancellation => Assessor.Assess(other.Design, cancellation), CancellationToken.None);
+            var differences = DifferenceWords.Of(published, other.Design, _units).Select(d => $"{d.Field}: {d.First} here, {d.Second} there");
+            return new ComparedOption($"{other.Letter}, {other.Name}", other.Design, assessment, [.. differences]);
+        }
+        catch (NonConvergenceException failed)
+        {
+            throw new PublishRefusedException($"Option {other.Letter} cannot be calculated, so it cannot be compared with: {failed.Message}");
         }
     }
 
@@ -458,10 +538,10 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         var mine = _open!.Editor.Design;
         await WorkAsync(async () =>
         {
-            var copy = await Options.KeepAsNew(_who!, _open.Id, $"{_open.Name}, {_who!.Name}", mine);
+            var copy = await Options.KeepAsNew(Who, _open.Id, $"{_open.Name}, {Who.Name}", mine);
             TakeTheirs();
             await _open.Autosave.FlushAsync();
-            _options = await Options.OptionsOf(_who, VanId);
+            _options = await Options.OptionsOf(Who, VanId);
             Navigation.NavigateTo($"vans/{VanId}/options/{copy.Id}");
         });
     }

@@ -1,0 +1,123 @@
+using System.Globalization;
+using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Records;
+using Microsoft.AspNetCore.Components;
+using MudBlazor;
+
+namespace ConsultDesk.Web.Workspace;
+
+/// <summary>What the consultant decided when publishing.</summary>
+/// <param name="LinkLife">How long the link works.</param>
+/// <param name="OtherId">The option set beside it, or null.</param>
+/// <param name="DangerReason">Why it is published although a danger stands; null when none does.</param>
+public sealed record PublishChoice(TimeSpan LinkLife, Guid? OtherId, string? DangerReason);
+
+/// <summary>Publishes a plan from the option on the screen.</summary>
+public sealed partial class PublishDialog
+{
+    /// <summary>Fewest characters of a reason: one word is none.</summary>
+    public const int ShortestReason = 10;
+
+    private static readonly int[] Lives = [14, 30, 90, 180, 365];
+
+    private readonly string _id = Ids.Next();
+    private PublishedPlan? _published;
+    private string? _other;
+    private int _days = (int)Records.Plans.UsualLinkLife.TotalDays;
+    private string _reason = "";
+    private string? _error;
+    private string? _trouble;
+    private bool _busy;
+    private bool _withdrawn;
+
+    [CascadingParameter]
+    private IMudDialogInstance Dialog { get; set; } = default!;
+
+    [Parameter]
+    public string ClientName { get; set; } = "";
+
+    [Parameter]
+    public string VanName { get; set; } = "";
+
+    [Parameter]
+    public string Letter { get; set; } = "";
+
+    [Parameter]
+    public string Name { get; set; } = "";
+
+    /// <summary>All findings of the assessment that is published.</summary>
+    [Parameter]
+    public IReadOnlyList<Finding> AllFindings { get; set; } = [];
+
+    /// <summary>Options it can be compared with.</summary>
+    [Parameter]
+    public IReadOnlyList<OptionLine> Others { get; set; } = [];
+
+    /// <summary>The option it was copied from, offered first.</summary>
+    [Parameter]
+    public Guid? SourceId { get; set; }
+
+    /// <summary>Address plans are read at, with a closing slash.</summary>
+    [Parameter]
+    public string PlanAddress { get; set; } = "";
+
+    /// <summary>Publishes; throws what the records refuse.</summary>
+    [Parameter]
+    public Func<PublishChoice, Task<PublishedPlan>> Publish { get; set; } = default!;
+
+    /// <summary>Takes a link back.</summary>
+    [Parameter]
+    public Func<Guid, Task> Withdraw { get; set; } = default!;
+
+    private List<Finding> Dangers => [.. AllFindings.Where(finding => finding.Severity == Calculations.Findings.Severity.Danger)];
+
+    private string Findings => AllFindings.Count switch
+    {
+        0 => "no findings",
+        1 => "one finding with its numbers and remedy",
+        var count => string.Create(CultureInfo.InvariantCulture, $"{count} findings with their numbers and remedies"),
+    };
+
+    private string Link => PlanAddress + _published!.Link.Token;
+
+    protected override void OnInitialized() => _other = Others.Any(other => other.Id == SourceId) ? SourceId.ToString() : "";
+
+    private async Task PublishAsync()
+    {
+        var reason = _reason.Trim();
+        _error = Dangers.Count > 0 && reason.Length < ShortestReason
+            ? FormattableString.Invariant($"Expected a reason of {ShortestReason} to {TextLimits.Line} characters.")
+            : null;
+        if (_error is not null || _busy)
+        {
+            return;
+        }
+
+        _busy = true;
+        _trouble = null;
+        try
+        {
+            _published = await Publish(new PublishChoice(
+                TimeSpan.FromDays(_days),
+                string.IsNullOrEmpty(_other) ? null : Guid.Parse(_other),
+                Dangers.Count > 0 ? reason : null));
+        }
+        catch (Exception failed) when (failed is RecordChangedException or RecordNotFoundException or InvalidInputException or PublishRefusedException)
+        {
+            _trouble = failed.Message;
+        }
+        finally
+        {
+            _busy = false;
+        }
+    }
+
+    private async Task WithdrawAsync()
+    {
+        await Withdraw(_published!.Link.LinkId);
+        _withdrawn = true;
+    }
+}
+
+/// <summary>The option cannot be published as it stands.</summary>
+public sealed class PublishRefusedException(string message) : Exception(message);
