@@ -29,6 +29,7 @@ public sealed partial class PublishDialog
     private string? _trouble;
     private bool _busy;
     private bool _withdrawn;
+    private ElementReference _reasonField;
 
     [CascadingParameter]
     private IMudDialogInstance Dialog { get; set; } = default!;
@@ -88,7 +89,13 @@ public sealed partial class PublishDialog
         _error = Dangers.Count > 0 && reason.Length < ShortestReason
             ? FormattableString.Invariant($"Expected a reason of {ShortestReason} to {TextLimits.Line} characters.")
             : null;
-        if (_error is not null || _busy)
+        if (_error is not null)
+        {
+            await _reasonField.FocusAsync();
+            return;
+        }
+
+        if (_busy)
         {
             return;
         }
@@ -109,6 +116,8 @@ public sealed partial class PublishDialog
         finally
         {
             _busy = false;
+            // The title is drawn by the dialog's frame.
+            Dialog.StateHasChanged();
         }
     }
 

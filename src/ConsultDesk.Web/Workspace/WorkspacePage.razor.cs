@@ -1,5 +1,4 @@
 using System.Globalization;
-using ConsultDesk.Calculations.Airflow;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Records;
@@ -377,9 +376,14 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private async Task TryAsync(Finding finding)
     {
-        // The remedy belongs to the design the finding was made for.
-        var remedied = finding.Apply!(Result!.Design);
-        await AddOptionAsync($"{_open!.Letter} with remedy: {finding.Title}", remedied);
+        // The remedy belongs to the design the finding was made for; finding it may take several assessments.
+        var design = Result!.Design;
+        Calculations.Vehicle.Design? remedied = null;
+        await WorkAsync(async () => remedied = await Queue.RunAsync(this, _ => finding.Apply!(design), CancellationToken.None));
+        if (remedied is not null)
+        {
+            await AddOptionAsync($"{_open!.Letter} with remedy: {finding.Title}", remedied);
+        }
     }
 
     private async Task AddOptionAsync(string name, Calculations.Vehicle.Design design)
@@ -483,7 +487,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             var differences = DifferenceWords.Of(published, other.Design, _units).Select(d => $"{d.Field}: {d.First} here, {d.Second} there");
             return new ComparedOption($"{other.Letter}, {other.Name}", other.Design, assessment, [.. differences]);
         }
-        catch (NonConvergenceException failed)
+        catch (Exception failed) when (failed is NightNotConvergedException or ArgumentException)
         {
             throw new PublishRefusedException($"Option {other.Letter} cannot be calculated, so it cannot be compared with: {failed.Message}");
         }
@@ -511,6 +515,10 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         catch (InvalidInputException refused)
         {
             _trouble = string.Join(" ", refused.Errors.Select(error => error.Message));
+        }
+        catch (Exception failed) when (failed is NightNotConvergedException or ArgumentException)
+        {
+            _trouble = "The remedy could not be worked out: " + failed.Message;
         }
         catch (Exception failed) when (failed is RecordChangedException or RecordNotFoundException)
         {
