@@ -1,0 +1,71 @@
+using Bunit;
+using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Records;
+using ConsultDesk.Web.Desk;
+using ConsultDesk.Web.Tests.Shell;
+using Microsoft.AspNetCore.Components;
+using Microsoft.Extensions.DependencyInjection;
+
+namespace ConsultDesk.Web.Tests.Desk;
+
+public sealed class DeskPageTests(DeskApp app) : IClassFixture<DeskApp>
+{
+    private static CancellationToken Cancel => TestContext.Current.CancellationToken;
+
+    [Fact]
+    public async Task An_empty_desk_tells_the_next_step()
+    {
+        await using var context = Context(await FoundAsync("Empty desk"));
+
+        var page = context.Render<DeskPage>();
+
+        page.WaitForAssertion(() => Assert.Equal("clients/new", page.Find(".empty a").GetAttribute("href")));
+    }
+
+    [Fact]
+    public async Task The_van_touched_last_comes_first_and_typing_finds_clients_and_vans_without_their_marks()
+    {
+        var who = await FoundAsync("Full desk");
+        var first = await AddVanAsync(who, "Zoë Müller", "Heron");
+        await AddVanAsync(who, "Anders", "Wren");
+        await using var context = Context(who);
+        var page = context.Render<DeskPage>();
+        Assert.Equal(["Wren", "Heron"], Vans(page));
+
+        var options = app.Services.GetRequiredService<VanOptions>();
+        var option = (await options.OptionsOf(who, first.VanId, Cancel))[0];
+        await options.Copy(who, option.Id, "Second try", Cancel);
+        page = context.Render<DeskPage>();
+        Assert.Equal(["Heron", "Wren"], Vans(page));
+
+        await page.Find("#search").InputAsync(new ChangeEventArgs { Value = "zoe" });
+        Assert.Equal(["Heron"], Vans(page));
+        await page.Find("#search").InputAsync(new ChangeEventArgs { Value = "WREN" });
+        Assert.Equal(["Wren"], Vans(page));
+        await page.Find("#search").InputAsync(new ChangeEventArgs { Value = "nobody" });
+        Assert.Contains("No van or client called “nobody”.", page.Markup, StringComparison.Ordinal);
+    }
+
+    private static List<string> Vans(IRenderedComponent<DeskPage> page) =>
+        [.. page.FindAll("section[aria-labelledby=vans-head] .entry-name").Select(e => e.TextContent)];
+
+    private async Task<AddedVan> AddVanAsync(SignedIn who, string client, string van)
+    {
+        var clientId = await app.Services.GetRequiredService<ClientBook>().AddClient(who, new(client), Cancel);
+        return await app.Services.GetRequiredService<VanBook>().AddVan(
+            who, clientId, new(van, "long-high", "rear-platform-bed"), "Own idea", Presets.Build("long-high", Layout.RearPlatformBed), Cancel);
+    }
+
+    private async Task<SignedIn> FoundAsync(string firm) => new(
+        await app.Services.GetRequiredService<Firms>().Found(new(firm, "#334455", null, "EUR", UnitPreset.Metric), Cancel), Guid.NewGuid(), "Ash", DeskRole.Owner);
+
+    private BunitContext Context(SignedIn who)
+    {
+        var context = new BunitContext();
+        context.Services.AddSingleton(app.Services.GetRequiredService<DeskList>());
+        context.Services.AddSingleton(app.Services.GetRequiredService<ClientBook>());
+        context.Services.AddSingleton(TimeProvider.System);
+        context.RenderTree.Add<CascadingValue<SignedIn>>(p => p.Add(v => v.Value, who));
+        return context;
+    }
+}

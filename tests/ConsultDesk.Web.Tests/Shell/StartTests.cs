@@ -1,0 +1,87 @@
+using System.Diagnostics;
+using System.Net;
+using System.Net.Sockets;
+
+namespace ConsultDesk.Web.Tests.Shell;
+
+/// <summary>The program itself, started as a person would.</summary>
+public sealed class StartTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("consultdesk-start-").FullName;
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    [Fact]
+    public async Task Production_without_a_data_folder_stops_with_a_message()
+    {
+        var (code, text) = await RunAsync("Production", []);
+
+        Assert.Equal(1, code);
+        Assert.Contains("Data:Directory", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("   at ", text, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("mysql", "expected sqlite or postgres")]
+    [InlineData("postgres", "Data:Connection")]
+    public async Task A_store_that_cannot_be_used_is_named(string kind, string expected)
+    {
+        var (code, text) = await RunAsync("Production", ["--Data:Kind", kind]);
+
+        Assert.Equal(1, code);
+        Assert.Contains(expected, text, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("http://0.0.0.0:0")]
+    [InlineData("http://*:0")]
+    [InlineData("http://[::]:0")]
+    public async Task The_demo_refuses_to_listen_to_other_machines(string address)
+    {
+        var (code, text) = await RunAsync("Development", ["--Data:Directory", _folder, "--urls", address]);
+
+        Assert.Equal(1, code);
+        Assert.Contains("this machine only", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_taken_port_is_named_with_the_way_out()
+    {
+        using var taken = new TcpListener(IPAddress.Loopback, 0);
+        taken.Start();
+        var port = ((IPEndPoint)taken.LocalEndpoint).Port;
+
+        var (code, text) = await RunAsync("Development", ["--Data:Directory", _folder, "--urls", $"http://127.0.0.1:{port}"]);
+
+        Assert.Equal(1, code);
+        Assert.Contains("--urls", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("   at ", text, StringComparison.Ordinal);
+    }
+
+    private static async Task<(int Code, string Text)> RunAsync(string environment, string[] arguments)
+    {
+        // artifacts/bin/ConsultDesk.Web.Tests/<configuration>/ lies beside artifacts/bin/ConsultDesk.Web/<configuration>/.
+        var bin = new DirectoryInfo(AppContext.BaseDirectory);
+        var program = Path.Combine(bin.Parent!.Parent!.FullName, "ConsultDesk.Web", bin.Name, "ConsultDesk.Web.dll");
+        Assert.True(File.Exists(program), program);
+        var start = new ProcessStartInfo("dotnet", [program, .. arguments]) { RedirectStandardOutput = true, RedirectStandardError = true, WorkingDirectory = Path.GetDirectoryName(program) };
+        start.Environment["ASPNETCORE_ENVIRONMENT"] = environment;
+        start.Environment.Remove("ASPNETCORE_URLS");
+        using var process = Process.Start(start)!;
+        using var patience = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
+        patience.CancelAfter(TimeSpan.FromMinutes(2));
+        var output = process.StandardOutput.ReadToEndAsync(patience.Token);
+        var errors = process.StandardError.ReadToEndAsync(patience.Token);
+        try
+        {
+            await process.WaitForExitAsync(patience.Token);
+        }
+        catch (OperationCanceledException)
+        {
+            process.Kill(entireProcessTree: true);
+            throw;
+        }
+
+        return (process.ExitCode, await output + await errors);
+    }
+}
