@@ -2,6 +2,7 @@ using System.Net;
 using ConsultDesk.Web.Account;
 using ConsultDesk.Web.Demo;
 using ConsultDesk.Web.Tests.Shell;
+using Xunit;
 
 namespace ConsultDesk.Web.Tests.Account;
 

@@ -3,6 +3,7 @@ using System.Text.RegularExpressions;
 using System.Xml.Linq;
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Components;
+using Xunit;
 
 namespace ConsultDesk.Web.Tests.Architecture;
 
@@ -89,7 +90,7 @@ public sealed partial class StructureTests
         var types = Repository.Files("src", "*.cs").SelectMany(file => TypeName().Matches(File.ReadAllText(file)).Select(m => m.Groups[1].Value)).ToList();
         Assert.NotEmpty(types);
 
-        Assert.Empty(types.Where(name => Regex.IsMatch(name, "(Manager|Helper|Service|Services|Utils|Utilities|Base)$")));
+        Assert.DoesNotContain(types, name => Regex.IsMatch(name, "(Manager|Helper|Service|Services|Utils|Utilities|Base)$"));
     }
 
     [Fact]

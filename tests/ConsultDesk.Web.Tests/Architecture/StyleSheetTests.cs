@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using ConsultDesk.Reports.Figures;
+using Xunit;
 
 namespace ConsultDesk.Web.Tests.Architecture;
 

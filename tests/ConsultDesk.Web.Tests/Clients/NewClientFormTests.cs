@@ -4,6 +4,8 @@ using ConsultDesk.Web.Clients;
 using ConsultDesk.Web.Tests.Shell;
 using Microsoft.AspNetCore.Components;
 using Microsoft.Extensions.DependencyInjection;
+using Xunit;
+using TestContext = Xunit.TestContext;
 
 namespace ConsultDesk.Web.Tests.Clients;
 

@@ -5,6 +5,8 @@ using ConsultDesk.Web.Desk;
 using ConsultDesk.Web.Tests.Shell;
 using Microsoft.AspNetCore.Components;
 using Microsoft.Extensions.DependencyInjection;
+using Xunit;
+using TestContext = Xunit.TestContext;
 
 namespace ConsultDesk.Web.Tests.Desk;
 

@@ -1,4 +1,5 @@
 using ConsultDesk.Web.Shell;
+using Xunit;
 
 namespace ConsultDesk.Web.Tests.Desk;
 

@@ -8,23 +8,20 @@ using Microsoft.AspNetCore.Mvc.Testing;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
+using Xunit;
 
 namespace ConsultDesk.Web.Tests.Shell;
 
 /// <summary>The whole app with its demo data, on a SQLite file of its own, without a network.</summary>
 public sealed class DeskApp : WebApplicationFactory<Program>
 {
-    private readonly bool _ownsFolder;
-
-    public DeskApp()
-        : this(Directory.CreateTempSubdirectory("consultdesk-web-").FullName, ownsFolder: true)
-    {
-    }
-
-    public DeskApp(string folder, bool ownsFolder = false) => (Folder, _ownsFolder) = (folder, ownsFolder);
+    private bool _ownsFolder = true;
 
     /// <summary>The data folder.</summary>
-    public string Folder { get; }
+    public string Folder { get; private init; } = Directory.CreateTempSubdirectory("consultdesk-web-").FullName;
+
+    /// <summary>Another start on the same data.</summary>
+    public DeskApp Again() => new() { Folder = Folder, _ownsFolder = false };
 
     /// <summary>Everything that was logged, at every level, with its scopes.</summary>
     public RecordedLog Log { get; } = new();

@@ -1,3 +1,5 @@
+using Xunit;
+
 namespace ConsultDesk.Web.Tests.Shell;
 
 public sealed class HeaderTests(DeskApp app) : IClassFixture<DeskApp>

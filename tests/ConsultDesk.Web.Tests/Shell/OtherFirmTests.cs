@@ -2,6 +2,7 @@ using System.Net;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
 using Microsoft.Extensions.DependencyInjection;
+using Xunit;
 
 namespace ConsultDesk.Web.Tests.Shell;
 
