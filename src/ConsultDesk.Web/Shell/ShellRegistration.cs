@@ -14,6 +14,9 @@ internal static class ShellRegistration
         // Says that keys lie unencrypted in the database: they lie beside the very data they would protect.
         builder.Logging.AddFilter("Microsoft.AspNetCore.DataProtection.KeyManagement.XmlKeyManager", LogLevel.Error);
 
+        // Prints why a start failed with its stack; StartRefusedException says it in one line, and all else still ends the program.
+        builder.Logging.AddFilter("Microsoft.Extensions.Hosting.Internal.Host", LogLevel.Critical);
+
         if (builder.Configuration.IsDemo())
         {
             builder.WebHost.ConfigureKestrel(kestrel => kestrel.ConfigureEndpointDefaults(DeskStart.RefuseUnlessLoopback));

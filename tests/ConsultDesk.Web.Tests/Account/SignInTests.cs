@@ -17,7 +17,6 @@ public sealed class SignInTests(DeskApp app) : IClassFixture<DeskApp>
     [InlineData("/plans/0197aaaa-0000-7000-8000-000000000001")]
     [InlineData("/plans/0197aaaa-0000-7000-8000-000000000001/read")]
     [InlineData("/plans/0197aaaa-0000-7000-8000-000000000001/pdf")]
-    [InlineData("/_blazor")]
     [InlineData("/no/such/page")]
     public async Task A_stranger_is_sent_to_the_sign_in_page(string address)
     {
@@ -30,6 +29,16 @@ public sealed class SignInTests(DeskApp app) : IClassFixture<DeskApp>
     }
 
     [Fact]
+    public async Task A_stranger_gets_no_live_connection()
+    {
+        using var stranger = app.Visitor();
+
+        var answer = await stranger.PostAsync("/_blazor/negotiate?negotiateVersion=1", null, TestContext.Current.CancellationToken);
+
+        Assert.Equal(HttpStatusCode.Unauthorized, answer.StatusCode);
+    }
+
+    [Fact]
     public async Task The_right_password_opens_the_page_that_was_asked_for()
     {
         using var visitor = app.Visitor();
@@ -37,7 +46,7 @@ public sealed class SignInTests(DeskApp app) : IClassFixture<DeskApp>
         var answer = await DeskApp.SignInAsync(visitor, DemoDesk.Email, DemoDesk.Password, "/sign-in?returnUrl=%2Fclients");
 
         Assert.Equal(HttpStatusCode.Redirect, answer.StatusCode);
-        Assert.Equal("/clients", answer.Headers.Location!.ToString());
+        Assert.Equal("http://localhost/clients", answer.Headers.Location!.ToString());
         Assert.Equal(HttpStatusCode.OK, (await visitor.GetAsync("/clients", TestContext.Current.CancellationToken)).StatusCode);
     }
 
@@ -53,7 +62,7 @@ public sealed class SignInTests(DeskApp app) : IClassFixture<DeskApp>
         var answer = await DeskApp.SignInAsync(visitor, DemoDesk.Email, DemoDesk.Password, "/sign-in?returnUrl=" + returnUrl);
 
         Assert.Equal(HttpStatusCode.Redirect, answer.StatusCode);
-        Assert.Equal("/", answer.Headers.Location!.ToString());
+        Assert.Equal("http://localhost/", answer.Headers.Location!.ToString());
     }
 
     [Fact]

@@ -80,7 +80,7 @@ public sealed partial class StructureTests
 
         Assert.Empty(pages.Where(p => p.GetCustomAttribute<AuthorizeAttribute>() is null && p.GetCustomAttribute<AllowAnonymousAttribute>() is null).Select(p => p.Name));
         Assert.Equal(
-            ["Error", "NotFound", "PlanPage", "SignIn", "SignOut"],
+            ["Error", "NotFound", "SignIn", "SignOut"],
             pages.Where(p => p.GetCustomAttribute<AllowAnonymousAttribute>() is not null).Select(p => p.Name).Order(StringComparer.Ordinal));
     }
 

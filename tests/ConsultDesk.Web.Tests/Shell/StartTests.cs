@@ -43,6 +43,7 @@ public sealed class StartTests : IDisposable
 
         Assert.Equal(1, code);
         Assert.Contains("this machine only", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("   at ", text, StringComparison.Ordinal);
     }
 
     [Fact]
