@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Authorization;
+using Microsoft.AspNetCore.Diagnostics;
 using MudBlazor.Services;
 
 namespace ConsultDesk.Web.Shell;
@@ -36,7 +37,17 @@ internal static class ShellRegistration
     {
         app.UseSecurityHeaders();
         app.UseExceptionHandler("/error", createScopeForErrors: true);
-        app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
+        app.UseStatusCodePagesWithReExecute("/status/{0}", createScopeForStatusCodePages: true);
+        app.Use(static (context, next) =>
+        {
+            // The page that explains a refused form is read, not sent: as a POST it would be refused for its missing token.
+            if (context.Features.Get<IStatusCodeReExecuteFeature>() is not null)
+            {
+                context.Request.Method = HttpMethods.Get;
+            }
+
+            return next(context);
+        });
         if (HttpsIsConfigured(app.Configuration))
         {
             app.UseHsts();

@@ -103,6 +103,7 @@ public sealed class SignInTests(DeskApp app) : IClassFixture<DeskApp>
             TestContext.Current.CancellationToken);
 
         Assert.Equal(HttpStatusCode.BadRequest, answer.StatusCode);
+        Assert.Equal("That form was too old", (await DeskApp.ParseAsync(answer)).QuerySelector("h1")!.TextContent);
     }
 
     [Fact]
