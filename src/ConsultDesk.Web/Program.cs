@@ -1,5 +1,6 @@
 using ConsultDesk.Records;
 using ConsultDesk.Web.Account;
+using ConsultDesk.Web.Plans;
 using ConsultDesk.Web.Shell;
 using ConsultDesk.Web.Workspace;
 
@@ -13,10 +14,12 @@ try
     builder.AddAccount();
     builder.Services.AddRecords(data.Kind, data.Connection);
     builder.Services.AddWorkspace();
+    builder.Services.AddPlans();
 
     await using var app = builder.Build();
     app.UseShell();
     app.MapShell();
+    app.MapPlans();
 
     await app.StartDeskAsync(data);
     await app.WaitForShutdownAsync();

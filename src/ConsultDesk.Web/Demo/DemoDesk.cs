@@ -1,12 +1,16 @@
+using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
+using ConsultDesk.Web.Clients;
+using ConsultDesk.Web.Plans;
 using Microsoft.AspNetCore.Identity;
+using UnitsNet;
 
 namespace ConsultDesk.Web.Demo;
 
 /// <summary>
 /// An invented firm with invented clients, made on the first start of a demo by the same commands the pages use.
 /// </summary>
-internal sealed class DemoDesk(Firms firms, UserManager<DeskUser> users)
+internal sealed class DemoDesk(Firms firms, ClientBook clients, VanBook vans, VanOptions options, PlanPress press, UserManager<DeskUser> users)
 {
     /// <summary>Address of the demo's only account (example.org is kept for examples by RFC 2606).</summary>
     public const string Email = "robin@fernhollow.example.org";
@@ -22,12 +26,100 @@ internal sealed class DemoDesk(Firms firms, UserManager<DeskUser> users)
             return;
         }
 
-        var firmId = await firms.Found(new("Fernhollow Van Advice", "#1f5a52", "Robin Ashdown · robin@fernhollow.example.org", "EUR", UnitPreset.Metric), cancellation);
+        var firmId = await firms.Found(new("Fernhollow Van Advice", "#1f5a52", "Robin Ashdown, robin@fernhollow.example.org", "EUR", UnitPreset.Metric), cancellation);
         var user = new DeskUser { UserName = Email, Email = Email, EmailConfirmed = true, FirmId = firmId, DisplayName = "Robin Ashdown", Role = DeskRole.Owner };
         var made = await users.CreateAsync(user, Password);
         if (!made.Succeeded)
         {
             throw new InvalidOperationException("The demo account was refused: " + string.Join(" ", made.Errors.Select(e => e.Description)));
         }
+
+        var who = new SignedIn(firmId, user.Id, user.DisplayName, user.Role);
+        await DryBoxAsync(who, cancellation);
+        await NorthAsync(who, cancellation);
+        await CoastAsync(who, cancellation);
+    }
+
+    /// <summary>Hot nights in a small van that nobody cooks in.</summary>
+    private async Task DryBoxAsync(SignedIn who, CancellationToken cancellation)
+    {
+        var form = new NewVanForm
+        {
+            ClientName = "Tomasin Vale",
+            Email = "tomasin@vale.example.org",
+            VanName = "Little Wren",
+            BodyClass = "compact-medium",
+            Layout = nameof(Layout.FrontLounge),
+            Place = "madrid",
+            Month = "7",
+            Sleepers = "1",
+            CookingFuel = nameof(CookingFuel.None),
+            CookingHabit = nameof(CookingHabit.Light),
+        };
+        await AddAsync(who, form, "Climbs at weekends, sleeps in the van forty nights a year. Wants the smallest van that is bearable in July.", form.OptionA(), cancellation);
+    }
+
+    /// <summary>Two people and gas in a cold winter; the heater they have burns the cabin's air.</summary>
+    private async Task NorthAsync(SignedIn who, CancellationToken cancellation)
+    {
+        var form = new NewVanForm
+        {
+            ClientName = "Aino and Pekka Rautala",
+            Email = "rautala@example.org",
+            VanName = "Snow Hare",
+            BodyClass = "medium-high",
+            Layout = nameof(Layout.FixedBedAcross),
+            Place = "helsinki-vantaa",
+            Month = "1",
+            Sleepers = "2",
+            CookingFuel = nameof(CookingFuel.Gas),
+            CookingHabit = nameof(CookingHabit.Heavy),
+        };
+        var start = form.OptionA();
+        var design = start with { Heater = start.Heater with { Kind = HeaterKind.UnfluedGas } };
+        await AddAsync(who, form, "Own a gas heater without a flue and would like to keep it. Told on the phone: not while asleep.", design, cancellation);
+    }
+
+    /// <summary>A damp winter coast: shut tight against the cold in option A, a little air in option B, published.</summary>
+    private async Task CoastAsync(SignedIn who, CancellationToken cancellation)
+    {
+        var form = new NewVanForm
+        {
+            ClientName = "Ines Calloway",
+            Email = "ines@calloway.example.org",
+            VanName = "The Heron",
+            BodyClass = "long-high",
+            Layout = nameof(Layout.RearPlatformBed),
+            Place = "port-angeles-olympic-peninsula",
+            Month = "1",
+            Sleepers = "2",
+            CookingFuel = nameof(CookingFuel.Gas),
+            CookingHabit = nameof(CookingHabit.Everyday),
+        };
+        var shut = Openings.SetPosition(form.OptionA(), Presets.RoofFanId, Position.Shut);
+        var added = await AddAsync(who, form, "Wet windows every morning, mould behind the mattress last winter. Afraid of losing the heat.", shut, cancellation);
+
+        var aired = await options.Copy(who, added.OptionId, "A little air all night", cancellation);
+        var design = Openings.SetPosition(Openings.SetPosition(aired.Design, Presets.RoofFanId, Position.Full), Presets.WindowId, Position.Ajar);
+        design = Openings.Change(design, Presets.RoofFanId, o => o with { Fan = o.Fan! with { Speed = 0.15 } });
+        design = Openings.Change(design, Presets.WindowId, o => o with { Pane = o.Pane! with { Cover = Cover.InsideTight } });
+        design = design with { Heater = design.Heater with { RatedOutput = Power.FromKilowatts(4) } };
+        if (await options.Save(who, aired.Id, aired.Version, design, "Fan at its lowest, window ajar, covers on", cancellation: cancellation) is not Saved saved)
+        {
+            throw new InvalidOperationException("The demo's option B was changed by somebody else while it was made.");
+        }
+
+        await press.PublishAsync(who, aired.Id, saved.Version, added.OptionId, cancellation);
+    }
+
+    private async Task<AddedVan> AddAsync(SignedIn who, NewVanForm form, string notes, Design optionA, CancellationToken cancellation)
+    {
+        if (form.Errors(withClient: true) is { Count: > 0 } errors)
+        {
+            throw new InvalidOperationException("The demo's own input was refused: " + string.Join(" ", errors.Select(e => $"{e.Key}: {e.Value}")));
+        }
+
+        var clientId = await clients.AddClient(who, form.Client() with { Notes = notes }, cancellation);
+        return await vans.AddVan(who, clientId, form.Van(), NewVanForm.OptionName, optionA, cancellation);
     }
 }

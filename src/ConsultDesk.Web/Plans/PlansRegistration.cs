@@ -1,0 +1,38 @@
+using ConsultDesk.Records;
+using ConsultDesk.Web.Shell;
+
+namespace ConsultDesk.Web.Plans;
+
+/// <summary>Plans for readers: the PDF of each and the colour of the firm.</summary>
+internal static class PlansRegistration
+{
+    public static void AddPlans(this IServiceCollection services) => services.AddSingleton<PlanPress>();
+
+    public static void MapPlans(this IEndpointRouteBuilder app)
+    {
+        app.MapGet(SecurityHeaders.PlanPath + "/{token}/pdf", async (string token, Records.Plans plans, PlanPress press, CancellationToken cancellation) =>
+                await PdfAsync(await plans.FindByToken(token, cancellation), press, cancellation))
+            .AllowAnonymous()
+            .RequireRateLimiting(RequestLimits.Pdf);
+
+        app.MapGet("/plans/{planId:guid}/pdf", async (Guid planId, HttpContext context, Records.Plans plans, PlanPress press, CancellationToken cancellation) =>
+                await PdfAsync(await plans.Plan(SignedIn.From(context.User)!, planId, cancellation), press, cancellation))
+            .RequireRateLimiting(RequestLimits.Pdf);
+
+        // The colour stands in the address, so the answer never changes and tells nothing about a firm.
+        app.MapGet("/brand/{hex}.css", (string hex, HttpContext context) =>
+        {
+            if (BrandColour.Read(hex) is not { } colour)
+            {
+                return Results.NotFound();
+            }
+
+            context.Response.Headers.CacheControl = "public, max-age=31536000, immutable";
+            return Results.Text(colour.StyleSheet(), "text/css; charset=utf-8");
+        }).AllowAnonymous();
+    }
+
+    private static async Task<IResult> PdfAsync(OpenedPlan? plan, PlanPress press, CancellationToken cancellation) => plan is null
+        ? Results.NotFound()
+        : Results.File(await press.PdfAsync(plan, cancellation), "application/pdf", PlanPress.FileName(PlanPress.Read(plan)));
+}
