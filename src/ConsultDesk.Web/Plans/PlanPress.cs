@@ -78,7 +78,7 @@ public sealed class PlanPress(Records.Plans plans, VanOptions options, VanBook v
         await _free.WaitAsync(cancellation);
         try
         {
-            return await Task.Run(() => PlanPdf.Write(Read(plan)), cancellation);
+            return await Task.Run(() => PlanPdf.Write(Read(plan)).Bytes, cancellation);
         }
         finally
         {

@@ -1,0 +1,248 @@
+using System.Net;
+using System.Text.RegularExpressions;
+using AngleSharp.Html.Dom;
+using ConsultDesk.Records;
+using ConsultDesk.Reports.Plans;
+using ConsultDesk.Web.Plans;
+using ConsultDesk.Web.Shell;
+using ConsultDesk.Web.Tests.Shell;
+using Microsoft.Extensions.DependencyInjection;
+using UglyToad.PdfPig;
+using Xunit;
+
+namespace ConsultDesk.Web.Tests.Plans;
+
+/// <summary>The demo's published plan, as its client and as its consultant get it.</summary>
+public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
+{
+    /// <summary>Most bytes of a plan page: a phone on a slow line waits for it.</summary>
+    private const int MostBytes = 150_000;
+
+    private static CancellationToken Cancel => TestContext.Current.CancellationToken;
+
+    private Records.Plans Plans => app.Services.GetRequiredService<Records.Plans>();
+
+    [Fact]
+    public async Task Whoever_holds_the_link_reads_every_section_without_signing_in_and_without_scripts()
+    {
+        var (_, link, snapshot) = await PublishedAsync();
+        using var client = app.Visitor();
+
+        var answer = await client.GetAsync("/plan/" + link.Token, Cancel);
+
+        Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
+        var bytes = (await answer.Content.ReadAsByteArrayAsync(Cancel)).Length;
+        Assert.True(bytes < MostBytes, FormattableString.Invariant($"The page has {bytes} bytes."));
+        var page = await DeskApp.ParseAsync(answer);
+        Assert.Empty(page.QuerySelectorAll("script"));
+        Assert.Empty(page.QuerySelectorAll("[style]"));
+        Assert.Single(page.QuerySelectorAll("h1"));
+        Assert.Single(page.QuerySelectorAll("main"));
+        Assert.NotEmpty(page.Title!);
+        Assert.Equal(snapshot.Sections.Select(s => s.Heading), page.QuerySelectorAll("h2").Select(h => h.TextContent));
+        Assert.All(snapshot.Sections, s => Assert.Equal("SECTION", page.GetElementById(s.Id)?.TagName));
+        foreach (var number in Numbers(snapshot))
+        {
+            Assert.Contains(number, page.Body!.TextContent, StringComparison.Ordinal);
+        }
+
+        foreach (var figure in snapshot.Sections.SelectMany(s => s.Blocks).OfType<FigureBlock>())
+        {
+            var drawn = page.GetElementById(figure.Figure.Id)!;
+            Assert.Equal(figure.Figure.AltText, drawn.QuerySelector("svg desc")!.TextContent);
+            Assert.NotNull(drawn.QuerySelector("details table"));
+        }
+    }
+
+    [Fact]
+    public async Task Every_asset_of_the_page_arrives_without_signing_in()
+    {
+        var (_, link, _) = await PublishedAsync();
+        using var client = app.Visitor();
+
+        var fetched = await AssetTests.FetchAllAsync(client, "/plan/" + link.Token);
+
+        Assert.Contains("/brand/1f5a52.css", fetched);
+        Assert.DoesNotContain(fetched, path => path.Contains(link.Token, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task The_page_is_kept_out_of_caches_indexes_and_referrers()
+    {
+        var (_, link, _) = await PublishedAsync();
+        using var client = app.Visitor();
+        foreach (var address in new[] { "/plan/" + link.Token, $"/plan/{link.Token}/pdf" })
+        {
+            var headers = (await client.GetAsync(address, Cancel)).Headers;
+
+            Assert.Contains("noindex", headers.GetValues("X-Robots-Tag").Single(), StringComparison.Ordinal);
+            Assert.Equal("no-referrer", headers.GetValues("Referrer-Policy").Single());
+            Assert.True(headers.CacheControl!.NoStore);
+            Assert.True(headers.CacheControl.Private);
+            var policy = headers.GetValues("Content-Security-Policy").First();
+            Assert.Contains("script-src 'none'", policy, StringComparison.Ordinal);
+            Assert.DoesNotContain("unsafe-inline", policy, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public async Task Private_notes_and_addresses_stay_at_the_desk()
+    {
+        var (plan, link, _) = await PublishedAsync();
+        var who = await app.DemoConsultantAsync();
+        var van = (await app.Services.GetRequiredService<VanBook>().Van(who, plan.VanId, Cancel))!;
+        var client = (await app.Services.GetRequiredService<ClientBook>().Client(who, van.ClientId, Cancel))!;
+        Assert.NotEmpty(client.Notes!);
+        using var reader = app.Visitor();
+
+        var text = await reader.GetStringAsync("/plan/" + link.Token, Cancel);
+
+        Assert.Contains(client.Name, text, StringComparison.Ordinal);
+        Assert.DoesNotContain(client.Notes!, text, StringComparison.Ordinal);
+        Assert.DoesNotContain(client.Email!, text, StringComparison.Ordinal);
+        Assert.DoesNotContain(client.Id.ToString(), text, StringComparison.OrdinalIgnoreCase);
+        Assert.DoesNotContain(van.Id.ToString(), text, StringComparison.OrdinalIgnoreCase);
+        Assert.DoesNotContain(who.FirmId.ToString(), text, StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Fact]
+    public async Task The_PDF_carries_the_same_numbers()
+    {
+        var (_, link, snapshot) = await PublishedAsync();
+        using var client = app.Visitor();
+
+        var answer = await client.GetAsync($"/plan/{link.Token}/pdf", Cancel);
+        var bytes = await answer.Content.ReadAsByteArrayAsync(Cancel);
+
+        Assert.Equal("application/pdf", answer.Content.Headers.ContentType!.MediaType);
+        Assert.Equal("plan-1-the-heron.pdf", answer.Content.Headers.ContentDisposition!.FileName);
+        Assert.True(bytes.AsSpan().StartsWith("%PDF"u8));
+        using var document = PdfDocument.Open(bytes);
+        var words = Squeezed(string.Concat(document.GetPages().Select(p => p.Text)));
+        foreach (var number in Numbers(snapshot))
+        {
+            Assert.Contains(Squeezed(number), words, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public async Task Unknown_malformed_expired_and_withdrawn_links_get_the_same_plain_404()
+    {
+        var (plan, _, _) = await PublishedAsync();
+        var who = await app.DemoConsultantAsync();
+        var withdrawn = await Plans.AddLink(who, plan.PlanId, cancellation: Cancel);
+        await Plans.RevokeLink(who, withdrawn.LinkId, Cancel);
+        string[] tokens = [new('A', 43), "short", "..%2F..%2Fetc", withdrawn.Token];
+        using var stranger = app.Visitor();
+        foreach (var tail in new[] { "", "/pdf" })
+        {
+            var pages = new List<string>();
+            foreach (var token in tokens)
+            {
+                var answer = await stranger.GetAsync($"/plan/{token}{tail}", Cancel);
+                Assert.Equal(HttpStatusCode.NotFound, answer.StatusCode);
+                pages.Add(VisibleText(await DeskApp.ParseAsync(answer)));
+            }
+
+            Assert.Single(pages.Distinct());
+            Assert.DoesNotContain("Sign in", pages[0], StringComparison.OrdinalIgnoreCase);
+        }
+    }
+
+    [Fact]
+    public async Task A_working_link_stops_at_once_when_it_is_withdrawn()
+    {
+        var (plan, _, _) = await PublishedAsync();
+        var who = await app.DemoConsultantAsync();
+        var link = await Plans.AddLink(who, plan.PlanId, cancellation: Cancel);
+        using var client = app.Visitor();
+        Assert.Equal(HttpStatusCode.OK, (await client.GetAsync("/plan/" + link.Token, Cancel)).StatusCode);
+
+        await Plans.RevokeLink(who, link.LinkId, Cancel);
+
+        Assert.Equal(HttpStatusCode.NotFound, (await client.GetAsync("/plan/" + link.Token, Cancel)).StatusCode);
+        Assert.Equal(HttpStatusCode.NotFound, (await client.GetAsync($"/plan/{link.Token}/pdf", Cancel)).StatusCode);
+    }
+
+    [Fact]
+    public async Task The_token_is_never_logged_at_any_level()
+    {
+        var (_, link, _) = await PublishedAsync();
+        using var client = app.Visitor();
+        var before = app.Log.Lines.Count;
+
+        await client.GetAsync("/plan/" + link.Token, Cancel);
+        await client.GetAsync($"/plan/{link.Token}/pdf", Cancel);
+        await client.GetAsync($"/plan/{link.Token}/no-such-page", Cancel);
+
+        Assert.True(app.Log.Lines.Count > before, "Nothing was logged, so the check proves nothing.");
+        Assert.Empty(app.Log.Lines.Where(line => line.Contains(link.Token, StringComparison.Ordinal)).Select(line => line[..Math.Min(line.Length, 200)]));
+    }
+
+    [Fact]
+    public async Task The_consultant_reads_the_same_page_and_PDF_without_a_link_and_another_firm_does_not()
+    {
+        var (plan, _, snapshot) = await PublishedAsync();
+        using var consultant = await app.ConsultantAsync();
+
+        var page = await DeskApp.PageAsync(consultant, $"/plans/{plan.PlanId}/read");
+        var pdf = await consultant.GetByteArrayAsync($"/plans/{plan.PlanId}/pdf", Cancel);
+
+        Assert.Equal(snapshot.Sections.Select(s => s.Heading), page.QuerySelectorAll("h2").Select(h => h.TextContent));
+        Assert.True(pdf.AsSpan().StartsWith("%PDF"u8));
+        Assert.Equal(HttpStatusCode.OK, (await consultant.GetAsync($"/plans/{plan.PlanId}", Cancel)).StatusCode);
+        foreach (var tail in new[] { "", "/read", "/pdf" })
+        {
+            Assert.Equal(HttpStatusCode.NotFound, (await consultant.GetAsync($"/plans/{Guid.NewGuid()}{tail}", Cancel)).StatusCode);
+        }
+    }
+
+    [Theory]
+    [InlineData("/brand/1f5a5.css")]
+    [InlineData("/brand/1f5a52ff.css")]
+    [InlineData("/brand/red.css")]
+    [InlineData("/brand/+f5a52.css")]
+    public async Task Only_a_colour_gets_a_style_sheet(string address)
+    {
+        using var stranger = app.Visitor();
+
+        Assert.Equal(HttpStatusCode.NotFound, (await stranger.GetAsync(address, Cancel)).StatusCode);
+    }
+
+    /// <summary>Every number a reader is shown as a headline or as proof of a finding.</summary>
+    private static List<string> Numbers(PlanSnapshot snapshot)
+    {
+        var blocks = snapshot.Sections.SelectMany(s => s.Blocks).ToList();
+        var numbers = blocks.OfType<NumbersBlock>().SelectMany(b => b.Numbers).Concat(blocks.OfType<FindingBlock>().SelectMany(b => b.Numbers)).Select(n => n.Value).Distinct().ToList();
+        Assert.True(numbers.Count > 10, "The demo's plan holds few numbers.");
+        return numbers;
+    }
+
+    /// <summary>A PDF keeps no blanks between its words; the page has no-break spaces.</summary>
+    private static string Squeezed(string text) => Regex.Replace(text, @"[\s\u00A0]+", "");
+
+    private static string VisibleText(IHtmlDocument page) => Regex.Replace(page.Title + " " + page.QuerySelector("main")!.TextContent, @"\s+", " ");
+
+    private async Task<(OpenedPlan Plan, NewPlanLink Link, PlanSnapshot Snapshot)> PublishedAsync()
+    {
+        var who = await app.DemoConsultantAsync();
+        var line = Assert.Single(await app.Services.GetRequiredService<DeskList>().Plans(who, 10, Cancel));
+        var plan = (await Plans.Plan(who, line.Id, Cancel))!;
+        return (plan, await Plans.AddLink(who, plan.PlanId, cancellation: Cancel), PlanPress.Read(plan));
+    }
+}
+
+public sealed class PlanLimitTests(DeskApp app) : IClassFixture<DeskApp>
+{
+    [Fact]
+    public async Task One_address_cannot_try_links_without_end()
+    {
+        using var stranger = app.Visitor();
+        for (var attempt = 0; attempt < RequestLimits.PlansPerMinute; attempt++)
+        {
+            Assert.Equal(HttpStatusCode.NotFound, (await stranger.GetAsync("/plan/guess-" + attempt, TestContext.Current.CancellationToken)).StatusCode);
+        }
+
+        Assert.Equal(HttpStatusCode.TooManyRequests, (await stranger.GetAsync("/plan/one-more", TestContext.Current.CancellationToken)).StatusCode);
+    }
+}
