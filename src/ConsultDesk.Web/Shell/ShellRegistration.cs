@@ -1,3 +1,4 @@
+using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Diagnostics;
 using MudBlazor.Services;
@@ -9,9 +10,7 @@ internal static class ShellRegistration
 {
     public static void AddShell(this WebApplicationBuilder builder)
     {
-        // This category writes each request's path, and puts it in the scope of every other line of the log.
-        // The path of a plan is the secret that opens it.
-        builder.Logging.AddFilter("Microsoft.AspNetCore.Hosting.Diagnostics", LogLevel.None);
+        builder.Services.KeepPathsOutOfTheLog();
         // Says that keys lie unencrypted in the database: they lie beside the very data they would protect.
         builder.Logging.AddFilter("Microsoft.AspNetCore.DataProtection.KeyManagement.XmlKeyManager", LogLevel.Error);
 
@@ -60,6 +59,17 @@ internal static class ShellRegistration
         app.UseAuthorization();
         app.UseRecordGate();
         app.UseAntiforgery();
+        app.Use(static (context, next) =>
+        {
+            // Left to the page, this would end in a line of text for programmers.
+            if (HttpMethods.IsPost(context.Request.Method) && context.Features.Get<IAntiforgeryValidationFeature>() is { IsValid: false })
+            {
+                context.Response.StatusCode = StatusCodes.Status400BadRequest;
+                return Task.CompletedTask;
+            }
+
+            return next(context);
+        });
     }
 
     public static void MapShell(this WebApplication app)

@@ -176,7 +176,7 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
         await client.GetAsync($"/plan/{link.Token}/no-such-page", Cancel);
 
         Assert.True(app.Log.Lines.Count > before, "Nothing was logged, so the check proves nothing.");
-        Assert.Empty(app.Log.Lines.Where(line => line.Contains(link.Token, StringComparison.Ordinal)).Select(line => line[..Math.Min(line.Length, 200)]));
+        Assert.Empty(app.Log.Lines.Where(line => line.Contains(link.Token, StringComparison.Ordinal)).Select(line => line.Split(' ')[0]).Distinct());
     }
 
     [Fact]

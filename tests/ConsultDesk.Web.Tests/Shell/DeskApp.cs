@@ -78,6 +78,7 @@ public sealed class DeskApp : WebApplicationFactory<Program>
         builder.UseEnvironment("Development");
         builder.UseSetting("Desk:Demo", "true");
         builder.UseSetting("Data:Directory", Folder);
+        builder.UseSetting("Logging:Recorded:LogLevel:Default", "Trace");
         builder.ConfigureLogging(logging => logging.AddProvider(Log));
     }
 
@@ -93,6 +94,7 @@ public sealed class DeskApp : WebApplicationFactory<Program>
 }
 
 /// <summary>Keeps every line a logger is asked to write, and the scopes around it.</summary>
+[ProviderAlias("Recorded")]
 public sealed class RecordedLog : ILoggerProvider, ISupportExternalScope
 {
     private readonly Lock _guard = new();
