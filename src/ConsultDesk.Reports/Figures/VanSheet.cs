@@ -298,13 +298,15 @@ internal abstract class VanSheet
             lines.Add($"mixing {Units.Format(known.Mixing)}");
         }
 
-        foreach (var text in lines)
+        // Both numbers of a passage stay together, or a reader cannot tell whose they are.
+        const double Leading = 11;
+        var labelWidth = lines.Select(text => ReportFonts.Width(text, FigureCanvas.TextSize)).DefaultIfEmpty(0).Max();
+        if (lines.Count > 0 && Canvas.Find(at.X, at.Y, labelWidth, Leading * lines.Count, 10) is { } place)
         {
-            var width = ReportFonts.Width(text, FigureCanvas.TextSize);
-            if (Canvas.Find(at.X, at.Y, width, 11, 10) is { } place)
+            Canvas.Add(new Box(place.X - 1, place.Y - 1, place.Width + 2, place.Height + 2, 3) { Fill = Ink.Paper, FillOpacity = 0.85, Subject = passage.Id });
+            for (var line = 0; line < lines.Count; line++)
             {
-                Canvas.Add(new Box(place.X - 1, place.Y - 1, place.Width + 2, place.Height + 2, 3) { Fill = Ink.Paper, FillOpacity = 0.85, Subject = passage.Id });
-                Canvas.Add(new Label(place.X, place.Bottom - 2.4, text, FigureCanvas.TextSize) { Fill = Ink.AirWithin, Subject = passage.Id });
+                Canvas.Add(new Label(place.X, place.Y + ((line + 1) * Leading) - 2.4, lines[line], FigureCanvas.TextSize) { Fill = Ink.AirWithin, Subject = passage.Id });
             }
         }
 

@@ -41,7 +41,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
     public void Section(PlanSection section, bool onNewPage)
     {
         var first = _pieces.Count;
-        Lines(section.Heading, 14, 19, PdfBlockLevelElementTag.Heading2, bold: true, spaceBefore: 22, keepWithNext: true, ink: Figures.Ink.Accent, bookmark: section.Heading, breakBefore: onNewPage);
+        Lines(section.Heading, 14, 19, PdfBlockLevelElementTag.Heading2, bold: true, spaceBefore: 20, keepWithNext: true, ink: Figures.Ink.Accent, bookmark: section.Heading, breakBefore: onNewPage);
 
         // Figures that follow one another stand together, and their tables after them: no page ends half empty
         // because the next drawing is tall.
@@ -84,7 +84,8 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         switch (block)
         {
             case ParagraphBlock paragraph:
-                Lines(paragraph.Text, BodySize, BodyLeading, PdfBlockLevelElementTag.Paragraph, bold: false, spaceBefore: 6);
+                // A sentence that announces what follows stays with it.
+                Lines(paragraph.Text, BodySize, BodyLeading, PdfBlockLevelElementTag.Paragraph, bold: false, spaceBefore: 6, keepWithNext: paragraph.Text.EndsWith(':'));
                 break;
             case ListBlock list:
                 List(list);
@@ -210,16 +211,18 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         const int Columns = 4;
         const double LabelSize = 7.5;
         const double LabelLeading = 9.5;
-        const double ValueSize = 13;
         const double Gutter = 12;
+
+        // The numbers behind a finding are smaller than the headline.
+        var valueSize = beside is null ? 13.0 : 10.5;
         var first = _pieces.Count;
         var columnWidth = (width - indent - ((Columns - 1) * Gutter)) / Columns;
         foreach (var row in numbers.Chunk(Columns))
         {
             var labels = row.Select(number => TextLines.Break(printable.Of(number.Label), columnWidth, LabelSize).ToArray()).ToArray();
-            var values = row.Select(number => TextLines.Break(printable.Of(number.Value), columnWidth, ValueSize, bold: true).ToArray()).ToArray();
+            var values = row.Select(number => TextLines.Break(printable.Of(number.Value), columnWidth, valueSize, bold: true).ToArray()).ToArray();
             var labelHeight = labels.Max(lines => lines.Length) * LabelLeading;
-            var height = labelHeight + (values.Max(lines => lines.Length) * (ValueSize + 3)) + 6;
+            var height = labelHeight + (values.Max(lines => lines.Length) * (valueSize + 3)) + 9;
             _pieces.Add(new Piece
             {
                 Height = height,
@@ -249,7 +252,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
 
                             for (var line = 0; line < value.Length; line++)
                             {
-                                sheet.Text(Continued(value, line), x, Baseline(top + 3 + labelHeight, line, ValueSize, ValueSize + 3), ValueSize, Ink(Figures.Ink.Text), bold: true);
+                                sheet.Text(Continued(value, line), x, Baseline(top + 6 + labelHeight, line, valueSize, valueSize + 3), valueSize, Ink(Figures.Ink.Text), bold: true);
                             }
                         });
                         sheet.Structure.End();

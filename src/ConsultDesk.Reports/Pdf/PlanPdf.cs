@@ -24,7 +24,7 @@ public static class PlanPdf
     private const double PageHeight = 841.89;
     private const double Left = 57;
     private const double TextWidth = 481;
-    private const double FirstTop = 98;
+    private const double FirstTop = 82;
     private const double Top = 62;
     private const double Bottom = 782;
 

@@ -119,7 +119,7 @@ public static class PlanComposer
             .. request.Other is { } other ? new[] { new PlanSection(Compared, "Options compared", [.. Comparison(other)]) } : [],
             new(Assumed, "What was assumed", [.. OfAssumptions()]),
             new(Sources, "Sources and method", [.. OfSources()]),
-            new(Cautions, "Cautions", [.. FindingsOf(Cautions), .. OfCautions()]),
+            new(Cautions, "Cautions", [CautionsInWords, .. FindingsOf(Cautions), .. OfCautions()]),
         ];
 
         private static ParagraphBlock Text(string text) => new(text);
@@ -516,10 +516,11 @@ public static class PlanComposer
                 Numbered: false);
         }
 
+        private static ParagraphBlock CautionsInWords => Text(
+            "These hold whatever the numbers say. Local codes, the maker’s instructions and the licensed trades come before this plan. It is guidance for your decisions, not a certificate, an approval or an inspection.");
+
         private static IEnumerable<PlanBlock> OfCautions()
         {
-            yield return Text(
-                "These hold whatever the numbers say. Local codes, the maker’s instructions and the licensed trades come before this plan. It is guidance for your decisions, not a certificate, an approval or an inspection.");
             yield return Caution(
                 Severity.Danger,
                 "Carbon monoxide",

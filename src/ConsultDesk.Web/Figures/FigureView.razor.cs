@@ -129,7 +129,7 @@ public partial class FigureView
             throw new ArgumentException("An arrow needs at least two points.", nameof(arrow));
         }
 
-        var head = ArrowHead(arrow);
+        var head = arrow.Head();
         FigurePoint[] shaft = [.. arrow.Points];
         shaft[^1] = new FigurePoint((head[1].X + head[2].X) / 2, (head[1].Y + head[2].Y) / 2);
         builder.OpenElement(40, "g");
@@ -140,30 +140,10 @@ public partial class FigureView
         AddInk(builder, arrow.Stroke, Ink.None, arrow, subject: false);
         builder.CloseElement();
         builder.OpenElement(43, "polygon");
-        builder.AddAttribute(44, "points", Points(head));
+        builder.AddAttribute(44, "points", Points(head.AsSpan()));
         AddInk(builder, Ink.None, arrow.Stroke, arrow, subject: false);
         builder.CloseElement();
         builder.CloseElement();
-    }
-
-    // Tip, then the two corners of the base.
-    private static FigurePoint[] ArrowHead(Arrow arrow)
-    {
-        var tip = arrow.Points[^1];
-        var before = arrow.Points[^2];
-        double dx = tip.X - before.X;
-        double dy = tip.Y - before.Y;
-        double length = Math.Sqrt((dx * dx) + (dy * dy));
-        if (length == 0)
-        {
-            return [tip, tip, tip];
-        }
-
-        double alongX = dx / length * arrow.HeadSize;
-        double alongY = dy / length * arrow.HeadSize;
-        double baseX = tip.X - alongX;
-        double baseY = tip.Y - alongY;
-        return [tip, new(baseX - (alongY * 0.45), baseY + (alongX * 0.45)), new(baseX + (alongY * 0.45), baseY - (alongX * 0.45))];
     }
 
     private void AddInk(RenderTreeBuilder builder, Ink stroke, Ink fill, FigureElement element, bool subject = true)

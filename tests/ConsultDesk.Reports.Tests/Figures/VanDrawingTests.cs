@@ -203,6 +203,30 @@ public sealed class VanDrawingTests
         }
     }
 
+    public static TheoryData<string, Layout> Presets => [.. BodyClasses.All
+        .SelectMany(body => Enum.GetValues<Layout>().Select(layout => new TheoryDataRow<string, Layout>(body.Key, layout)))];
+
+    [Theory]
+    [MemberData(nameof(Presets))]
+    public void No_two_labels_of_a_calculated_preset_lie_on_each_other(string bodyClass, Layout layout)
+    {
+        var design = Calculations.Vehicle.Presets.Build(bodyClass, layout);
+        var assessment = Assessor.Assess(design, TestContext.Current.CancellationToken);
+        foreach (var figure in new[] { VanDrawing.Plan(design, assessment, DisplayUnits.Metric), VanDrawing.Side(design, assessment, DisplayUnits.Metric) })
+        {
+            var labels = figure.Elements.OfType<Label>().ToList();
+            for (var one = 0; one < labels.Count; one++)
+            {
+                for (var other = one + 1; other < labels.Count; other++)
+                {
+                    Assert.True(
+                        AreaOf(labels[one]).Overlap(AreaOf(labels[other])) < 1,
+                        $"{figure.Id}: '{labels[one].Text}' and '{labels[other].Text}' overlap");
+                }
+            }
+        }
+    }
+
     [Fact]
     public void A_shut_van_without_openings_is_drawn()
     {

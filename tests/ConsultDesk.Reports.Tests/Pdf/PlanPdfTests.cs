@@ -80,6 +80,20 @@ public sealed class PlanPdfTests
         Assert.Contains("Yourvan", Squash(pdf.GetPage(2).Text), StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("compact-low", Layout.FrontLounge)]
+    [InlineData("short-medium", Layout.RearPlatformBed)]
+    [InlineData("medium-high", Layout.FixedBedAcross)]
+    [InlineData("extra-long-high", Layout.RearPlatformBed)]
+    public void What_to_do_first_fits_on_one_page_for_a_preset_van(string bodyClass, Layout layout)
+    {
+        foreach (var units in DisplayUnits.All)
+        {
+            using var pdf = PdfDocument.Open(PlanPdf.Write(SamplePlan.Of(Presets.Build(bodyClass, layout), units)).Bytes);
+            Assert.Contains("Yourvan", Squash(pdf.GetPage(2).Text), StringComparison.Ordinal);
+        }
+    }
+
     [Fact]
     public void The_pages_are_A4_and_nothing_is_printed_outside_the_margins()
     {
