@@ -31,6 +31,8 @@ internal sealed class FigureCanvas(double width, double height)
     /// <summary>Size of ordinary text in a figure: 7.5 pt on paper.</summary>
     public const double TextSize = 10;
 
+    private const double TextWeight = 20;
+
     private readonly ImmutableArray<FigureElement>.Builder _elements = ImmutableArray.CreateBuilder<FigureElement>();
     private readonly List<(Area2 Area, double Weight)> _taken = [];
 
@@ -57,7 +59,7 @@ internal sealed class FigureCanvas(double width, double height)
         string? subject = null)
     {
         Add(new Label(x, baseline, text, size, anchor, bold) { Fill = ink, Subject = subject });
-        Take(TextArea(x, baseline, text, anchor, bold, size), 20);
+        Take(TextArea(x, baseline, text, anchor, bold, size), TextWeight);
     }
 
     public void Line(Ink ink, double strokeWidth, bool dashed, params ReadOnlySpan<FigurePoint> points) =>
@@ -100,9 +102,10 @@ internal sealed class FigureCanvas(double width, double height)
     /// <summary>
     /// The best free place for a label of a size near a point, which it takes. Nearer is better, overlapping what is
     /// taken is much worse, and outside the figure or <paramref name="within"/> is never chosen. Null when nothing
-    /// costs less than <paramref name="worst"/>.
+    /// costs less than <paramref name="worst"/>. With a <paramref name="leader"/>, a line back to the point is charged for
+    /// the text it would cross.
     /// </summary>
-    public Area2? Find(double x, double y, double labelWidth, double labelHeight, double gap, Area2? within = null, double worst = double.PositiveInfinity)
+    public Area2? Find(double x, double y, double labelWidth, double labelHeight, double gap, Area2? within = null, double worst = double.PositiveInfinity, bool leader = false)
     {
         const int Directions = 24;
         const double Reach = 150;
@@ -138,6 +141,11 @@ internal sealed class FigureCanvas(double width, double height)
                     }
                 }
 
+                if (leader && cost < worst)
+                {
+                    cost += Crossings(x, y, candidate);
+                }
+
                 if (cost < worst)
                 {
                     (best, worst) = (candidate, cost);
@@ -147,9 +155,30 @@ internal sealed class FigureCanvas(double width, double height)
 
         if (best is { } place)
         {
-            Take(place, 20);
+            Take(place, TextWeight);
         }
 
         return best;
+    }
+
+    private double Crossings(double x, double y, Area2 label)
+    {
+        const int Samples = 10;
+        const double Cost = 12;
+        var (endX, endY) = (Math.Clamp(x, label.X, label.Right), Math.Clamp(y, label.Y, label.Bottom));
+        double cost = 0;
+        for (var sample = 1; sample < Samples; sample++)
+        {
+            var (px, py) = (x + ((endX - x) * sample / Samples), y + ((endY - y) * sample / Samples));
+            foreach (var (area, weight) in _taken)
+            {
+                if (weight >= TextWeight && px > area.X && px < area.Right && py > area.Y && py < area.Bottom)
+                {
+                    cost += Cost;
+                }
+            }
+        }
+
+        return cost;
     }
 }

@@ -201,7 +201,7 @@ internal abstract class VanSheet
         string[] lines = FlowOf(opening) is { } flow ? [StateOf(opening), flow] : [StateOf(opening)];
         var textWidth = lines.Max(line => ReportFonts.Width(line, FigureCanvas.TextSize));
         var height = lines.Length == 1 ? 2 * Radius : 24;
-        var place = Canvas.Find(at.X, at.Y, (2 * Radius) + 5 + textWidth, height, gap)
+        var place = Canvas.Find(at.X, at.Y, (2 * Radius) + 5 + textWidth, height, gap, leader: true)
             ?? throw new InvalidOperationException($"The drawing has no room for opening {NumberOf(index)}.");
         var circle = new FigurePoint(place.X + Radius, place.CentreY);
         var end = new FigurePoint(Math.Clamp(at.X, place.X, place.Right), Math.Clamp(at.Y, place.Y, place.Bottom));
@@ -231,7 +231,7 @@ internal abstract class VanSheet
         var text = $"{Units.Format(surface.CondensedPerNight)}{(surface.Frost ? " frost" : "")}{what}";
         var width = Drop + 4 + ReportFonts.Width(text, FigureCanvas.TextSize, bold: true);
         var room = within is { } area && area.Width > width + 2 ? within : null;
-        var place = Canvas.Find(at.X, at.Y, width, 13, gap, room)
+        var place = Canvas.Find(at.X, at.Y, width, 13, gap, room, leader: true)
             ?? throw new InvalidOperationException($"The drawing has no room for the wet mark of '{surface.Id}'.");
         var end = new FigurePoint(Math.Clamp(at.X, place.X, place.Right), Math.Clamp(at.Y, place.Y, place.Bottom));
         if (Math.Sqrt(Math.Pow(end.X - at.X, 2) + Math.Pow(end.Y - at.Y, 2)) > 8)
