@@ -1,9 +1,10 @@
+using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
+using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Clients;
 using ConsultDesk.Web.Plans;
 using Microsoft.AspNetCore.Identity;
-using UnitsNet;
 
 namespace ConsultDesk.Web.Demo;
 
@@ -96,20 +97,23 @@ internal sealed class DemoDesk(Firms firms, ClientBook clients, VanBook vans, Va
             CookingFuel = nameof(CookingFuel.Gas),
             CookingHabit = nameof(CookingHabit.Everyday),
         };
-        var shut = Openings.SetPosition(form.OptionA(), Presets.RoofFanId, Position.Shut);
+        var start = form.OptionA();
+        var shut = Openings.SetPosition(Openings.Change(start, Presets.RoofFanId, o => o with { Fan = o.Fan! with { Speed = 0 } }), Presets.RoofFanId, Position.Shut);
         var added = await AddAsync(who, form, "Wet windows every morning, mould behind the mattress last winter. Afraid of losing the heat.", shut, cancellation);
 
         var aired = await options.Copy(who, added.OptionId, "A little air all night", cancellation);
-        var design = Openings.SetPosition(Openings.SetPosition(aired.Design, Presets.RoofFanId, Position.Full), Presets.WindowId, Position.Ajar);
-        design = Openings.Change(design, Presets.RoofFanId, o => o with { Fan = o.Fan! with { Speed = 0.15 } });
-        design = Openings.Change(design, Presets.WindowId, o => o with { Pane = o.Pane! with { Cover = Cover.InsideTight } });
-        design = design with { Heater = design.Heater with { RatedOutput = Power.FromKilowatts(4) } };
-        if (await options.Save(who, aired.Id, aired.Version, design, "Fan at its lowest, window ajar, covers on", cancellation: cancellation) is not Saved saved)
+        var design = Openings.Change(aired.Design, Presets.RoofFanId, o => o with { Fan = o.Fan! with { Speed = 0.15 } });
+        design = Openings.SetPosition(Openings.SetPosition(design, Presets.RoofFanId, Position.Full), Presets.WindowId, Position.Half);
+        // As the consultant would: the danger's own remedy, applied with its button.
+        design = Assessor.Assess(design, cancellation).Findings.Single(f => f.Code == "gas-without-fixed-openings").Apply!(design);
+        if (await options.Save(who, aired.Id, aired.Version, design, "Fan at its lowest, window half open, fixed vents for the gas", cancellation: cancellation) is not Saved saved)
         {
             throw new InvalidOperationException("The demo's option B was changed by somebody else while it was made.");
         }
 
-        await press.PublishAsync(who, aired.Id, saved.Version, added.OptionId, cancellation);
+        var own = await options.Load(who, added.OptionId, cancellation) ?? throw new RecordNotFoundException("option", added.OptionId);
+        var beside = PlanPress.Beside(design, own, Assessor.Assess(own.Design, cancellation), DisplayUnits.Metric);
+        await press.PublishAsync(who, new(aired.Id, saved.Version, design, Assessor.Assess(design, cancellation), beside), cancellation);
     }
 
     private async Task<AddedVan> AddAsync(SignedIn who, NewVanForm form, string notes, Design optionA, CancellationToken cancellation)

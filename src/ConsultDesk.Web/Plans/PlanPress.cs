@@ -1,5 +1,5 @@
-using System.Collections.Immutable;
 using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
 using ConsultDesk.Reports.Pdf;
 using ConsultDesk.Reports.Plans;
@@ -8,10 +8,18 @@ using ConsultDesk.Web.Workspace;
 
 namespace ConsultDesk.Web.Plans;
 
-/// <summary>
-/// Where a plan is made and read again: the option as it is stored is assessed, composed and published; a published
-/// text becomes a page or a PDF.
-/// </summary>
+/// <summary>What is published.</summary>
+/// <param name="OptionId">The option the plan is made from.</param>
+/// <param name="Version">Version of the option whose stored design was assessed: nothing unsaved or outdated is published.</param>
+/// <param name="Design">That design.</param>
+/// <param name="Assessment">What was calculated for it.</param>
+/// <param name="Other">An option to set beside it, or null.</param>
+/// <param name="DangerReason">Why it is published although a danger stands; null when none does.</param>
+/// <param name="LinkLife">How long the first link works; null for the usual time.</param>
+public sealed record PlanMatter(
+    Guid OptionId, Guid Version, Design Design, Assessment Assessment, ComparedOption? Other = null, string? DangerReason = null, TimeSpan? LinkLife = null);
+
+/// <summary>Where a plan is made and read again: an assessed option becomes a published text, the text a page or a PDF.</summary>
 public sealed class PlanPress(Records.Plans plans, VanOptions options, VanBook vans, ClientBook clients, Firms firms) : IDisposable
 {
     /// <summary>PDFs made at the same time; a PDF keeps one core busy.</summary>
@@ -19,35 +27,20 @@ public sealed class PlanPress(Records.Plans plans, VanOptions options, VanBook v
 
     private readonly SemaphoreSlim _free = new(Presses);
 
-    /// <summary>Publishes the next revision of a van's plan from an option as it is stored.</summary>
-    /// <param name="who">Who publishes.</param>
-    /// <param name="optionId">The option.</param>
-    /// <param name="loadedVersion">Version of the option the consultant looked at when deciding to publish.</param>
-    /// <param name="otherId">An option of the same van to set beside it, or null.</param>
-    /// <param name="cancellation">Stops waiting.</param>
+    /// <summary>Publishes the next revision of a van's plan with a first link.</summary>
     /// <exception cref="RecordNotFoundException">The firm has no such option.</exception>
-    /// <exception cref="RecordChangedException">The option was changed since <paramref name="loadedVersion"/>.</exception>
-    public async Task<PublishedPlan> PublishAsync(SignedIn who, Guid optionId, Guid loadedVersion, Guid? otherId = null, CancellationToken cancellation = default)
+    /// <exception cref="RecordChangedException">The option was changed since <see cref="PlanMatter.Version"/>.</exception>
+    /// <exception cref="InvalidInputException">The link's life is out of range.</exception>
+    public async Task<PublishedPlan> PublishAsync(SignedIn who, PlanMatter matter, CancellationToken cancellation = default)
     {
-        var option = await options.Load(who, optionId, cancellation) ?? throw new RecordNotFoundException("option", optionId);
+        var option = await options.Load(who, matter.OptionId, cancellation) ?? throw new RecordNotFoundException("option", matter.OptionId);
         var van = await vans.Van(who, option.VanId, cancellation) ?? throw new RecordNotFoundException("van", option.VanId);
         var client = await clients.Client(who, van.ClientId, cancellation) ?? throw new RecordNotFoundException("client", van.ClientId);
         var firm = await firms.Mine(who, cancellation);
-        var units = DisplayUnits.Named(firm.Units.ToString());
-        var other = otherId is { } id ? await options.Load(who, id, cancellation) ?? throw new RecordNotFoundException("option", id) : null;
-        if (other is not null && other.VanId != option.VanId)
-        {
-            throw new RecordNotFoundException("option", other.Id);
-        }
-
-        var assessment = await Task.Run(() => Assessor.Assess(option.Design, cancellation), cancellation);
-        var compared = other is null
-            ? null
-            : new ComparedOption(Title(other), other.Design, await Task.Run(() => Assessor.Assess(other.Design, cancellation), cancellation), Differences(option, other, units));
         return await plans.Publish(
             who,
-            optionId,
-            loadedVersion,
+            matter.OptionId,
+            matter.Version,
             heading =>
             {
                 var snapshot = PlanComposer.Compose(new PlanRequest
@@ -58,16 +51,25 @@ public sealed class PlanPress(Records.Plans plans, VanOptions options, VanBook v
                     OptionName = Title(option),
                     Revision = heading.Number,
                     PublishedAt = heading.PublishedAt,
-                    Design = option.Design,
-                    DesignText = DesignJson.Write(option.Design),
-                    Assessment = assessment,
-                    Units = units,
-                    Other = compared,
+                    Design = matter.Design,
+                    DesignText = DesignJson.Write(matter.Design),
+                    Assessment = matter.Assessment,
+                    Units = DisplayUnits.Named(firm.Units.ToString()),
+                    DangerReason = matter.DangerReason,
+                    Other = matter.Other,
                 });
                 return new PlanText(PlanSnapshotJson.Write(snapshot), snapshot.Format, snapshot.MethodVersion);
             },
-            cancellation: cancellation);
+            matter.LinkLife,
+            cancellation);
     }
+
+    /// <summary>An option to set beside the one that is published.</summary>
+    public static ComparedOption Beside(Design published, LoadedOption other, Assessment assessment, DisplayUnits units) => new(
+        Title(other),
+        other.Design,
+        assessment,
+        [.. DifferenceWords.Of(published, other.Design, units).Select(d => $"{d.Field}: {d.First} here, {d.Second} there")]);
 
     /// <summary>A published plan as it was written.</summary>
     public static PlanSnapshot Read(OpenedPlan plan) => PlanSnapshotJson.Read(plan.SnapshotText);
@@ -97,7 +99,4 @@ public sealed class PlanPress(Records.Plans plans, VanOptions options, VanBook v
     public void Dispose() => _free.Dispose();
 
     private static string Title(LoadedOption option) => $"{option.Letter}, {option.Name}";
-
-    private static ImmutableArray<string> Differences(LoadedOption option, LoadedOption other, DisplayUnits units) =>
-        [.. DifferenceWords.Of(option.Design, other.Design, units).Select(d => $"{d.Field}: {d.First} in {option.Letter}, {d.Second} in {other.Letter}")];
 }

@@ -5,6 +5,7 @@ using ConsultDesk.Records;
 using ConsultDesk.Reports.Figures;
 using ConsultDesk.Reports.Plans;
 using ConsultDesk.Reports.Units;
+using ConsultDesk.Web.Plans;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Routing;
 using Microsoft.JSInterop;
@@ -57,6 +58,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     [Inject]
     private Records.Plans Plans { get; set; } = default!;
+
+    [Inject]
+    private PlanPress Press { get; set; } = default!;
 
     [Inject]
     private ComputeQueue Queue { get; set; } = default!;
@@ -451,31 +455,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private async Task<PublishedPlan> PublishAsync(AssessedDesign result, Guid version, PublishChoice choice)
     {
         var other = choice.OtherId is { } otherId ? await AssessOtherAsync(otherId, result.Design) : null;
-        var (letter, name) = (_open!.Letter, _open.Name);
-        return await Plans.Publish(
-            Who,
-            _open.Id,
-            version,
-            heading =>
-            {
-                var snapshot = PlanComposer.Compose(new PlanRequest
-                {
-                    Firm = new FirmBrand(Firm.Name, Firm.BrandColour, Firm.ContactLine),
-                    ClientName = _clientName,
-                    VanName = _van!.Name,
-                    OptionName = $"{letter}, {name}",
-                    Revision = heading.Number,
-                    PublishedAt = heading.PublishedAt,
-                    Design = result.Design,
-                    DesignText = DesignJson.Write(result.Design),
-                    Assessment = result.Assessment,
-                    Units = _units,
-                    DangerReason = choice.DangerReason,
-                    Other = other,
-                });
-                return new PlanText(PlanSnapshotJson.Write(snapshot), PlanSnapshotJson.Format, result.Assessment.MethodVersion);
-            },
-            choice.LinkLife);
+        return await Press.PublishAsync(Who, new(_open!.Id, version, result.Design, result.Assessment, other, choice.DangerReason, choice.LinkLife));
     }
 
     private async Task<ComparedOption> AssessOtherAsync(Guid optionId, Calculations.Vehicle.Design published)
@@ -484,8 +464,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         try
         {
             var assessment = await Queue.RunAsync(this, cancellation => Assessor.Assess(other.Design, cancellation), CancellationToken.None);
-            var differences = DifferenceWords.Of(published, other.Design, _units).Select(d => $"{d.Field}: {d.First} here, {d.Second} there");
-            return new ComparedOption($"{other.Letter}, {other.Name}", other.Design, assessment, [.. differences]);
+            return PlanPress.Beside(published, other, assessment, _units);
         }
         catch (Exception failed) when (failed is NightNotConvergedException or ArgumentException)
         {
