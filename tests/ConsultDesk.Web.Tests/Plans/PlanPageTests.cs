@@ -1,8 +1,11 @@
 using System.Net;
 using System.Text.RegularExpressions;
 using AngleSharp.Html.Dom;
+using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Records;
 using ConsultDesk.Reports.Plans;
+using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Plans;
 using ConsultDesk.Web.Shell;
 using ConsultDesk.Web.Tests.Shell;
@@ -52,6 +55,31 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
             Assert.Equal(figure.Figure.AltText, drawn.QuerySelector("svg desc")!.TextContent);
             Assert.NotNull(drawn.QuerySelector("details table"));
         }
+    }
+
+    [Fact]
+    public async Task The_plan_of_the_van_with_most_findings_still_loads_on_a_slow_line_and_is_marked_as_a_danger()
+    {
+        var who = await app.DemoConsultantAsync();
+        var options = app.Services.GetRequiredService<VanOptions>();
+        var van = (await app.Services.GetRequiredService<DeskList>().Vans(who, "Snow Hare", Cancel)).Single();
+        var option = (await options.Load(who, (await options.OptionsOf(who, van.Id, Cancel))[0].Id, Cancel))!;
+        var assessment = Assessor.Assess(option.Design, Cancel);
+        Assert.Contains(assessment.Findings, f => f.Severity == Severity.Danger);
+        var beside = PlanPress.Beside(option.Design, option, assessment, DisplayUnits.Metric);
+        var press = app.Services.GetRequiredService<PlanPress>();
+        var published = await press.PublishAsync(
+            who, new(option.Id, option.Version, option.Design, assessment, beside, "The client keeps the heater until spring and was told not to sleep with it lit."), Cancel);
+        using var client = app.Visitor();
+
+        var answer = await client.GetAsync("/plan/" + published.Link.Token, Cancel);
+
+        var bytes = (await answer.Content.ReadAsByteArrayAsync(Cancel)).Length;
+        Assert.True(bytes < MostBytes, FormattableString.Invariant($"The page has {bytes} bytes."));
+        var page = await DeskApp.ParseAsync(answer);
+        Assert.Equal(
+            assessment.Findings.Where(f => f.Severity == Severity.Danger).Select(f => f.Title),
+            page.QuerySelectorAll("section#act-first .finding-danger h3 bdi").Select(e => e.TextContent));
     }
 
     [Fact]
@@ -226,7 +254,7 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
     private async Task<(OpenedPlan Plan, NewPlanLink Link, PlanSnapshot Snapshot)> PublishedAsync()
     {
         var who = await app.DemoConsultantAsync();
-        var line = Assert.Single(await app.Services.GetRequiredService<DeskList>().Plans(who, 10, Cancel));
+        var line = (await app.Services.GetRequiredService<DeskList>().Plans(who, 10, Cancel)).Single(p => p.VanName == "The Heron");
         var plan = (await Plans.Plan(who, line.Id, Cancel))!;
         return (plan, await Plans.AddLink(who, plan.PlanId, cancellation: Cancel), PlanPress.Read(plan));
     }
