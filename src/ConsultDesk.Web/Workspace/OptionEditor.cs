@@ -101,12 +101,14 @@ public sealed class OptionEditor
     public void Redo() => Swap(_redo, _undo, "redo");
 
     /// <summary>Starts over with another design, for example the one somebody else saved. What came before cannot be undone.</summary>
-    public void Load(Design design)
+    /// <param name="label">What happened, for the history.</param>
+    /// <param name="design">The other design.</param>
+    public void Load(string label, Design design)
     {
         _undo.Clear();
         _redo.Clear();
         _gesture = null;
-        LastEdit = "";
+        LastEdit = label;
         Move(design);
     }
 

@@ -40,6 +40,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private string? _note;
     private string? _leaveTo;
     private string? _showAnchor;
+    private int _menu;
     private bool _leaving;
     private bool _busy;
     private TimeSpan _clockOffset;
@@ -474,6 +475,8 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private async Task<string?> AskNameAsync(string title, string hint, string action, string start)
     {
+        // Another key is another menu, a shut one.
+        _menu++;
         var dialog = await Dialogs.ShowAsync<NameDialog>(
             title,
             new DialogParameters<NameDialog> { { d => d.Title, title }, { d => d.Hint, hint }, { d => d.Action, action }, { d => d.Start, start } },
@@ -513,10 +516,11 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private void TakeTheirs()
     {
+        _leaveTo = null;
         if (_open!.Autosave.State is Overtaken { By: var theirs })
         {
             _open.Autosave.TakeTheirs();
-            _open.Editor.Load(theirs.Theirs);
+            _open.Editor.Load($"took over what {theirs.Who} saved", theirs.Theirs);
         }
     }
 
@@ -533,7 +537,11 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         });
     }
 
-    private Task WriteOverAsync() => _open!.Autosave.WriteOverAsync(_open.Editor.Design, "written over a newer version");
+    private Task WriteOverAsync()
+    {
+        _leaveTo = null;
+        return _open!.Autosave.WriteOverAsync(_open.Editor.Design, "written over a newer version");
+    }
 
     private async Task BeforeLeavingAsync(LocationChangingContext context)
     {

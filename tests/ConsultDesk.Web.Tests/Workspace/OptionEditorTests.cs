@@ -152,7 +152,8 @@ public sealed class OptionEditorTests
     public void A_loaded_design_cannot_be_undone_into_the_one_before()
     {
         _editor.Apply("sleepers", SleepersTo(3));
-        _editor.Load(Samples.Design(sleepers: 1));
+        _editor.Load("took over", Samples.Design(sleepers: 1));
+        Assert.Equal("took over", _editor.LastEdit);
 
         _editor.Undo();
 
