@@ -1,0 +1,117 @@
+using Bunit;
+using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Records;
+using ConsultDesk.Web.Workspace;
+using Microsoft.Extensions.DependencyInjection;
+using MudBlazor;
+using MudBlazor.Services;
+using UnitsNet;
+using Xunit;
+using Severity = ConsultDesk.Calculations.Findings.Severity;
+
+namespace ConsultDesk.Web.Tests.Workspace;
+
+public sealed class PublishDialogTests : IAsyncDisposable
+{
+    private static readonly Finding Danger = new()
+    {
+        Code = "flame",
+        Severity = Severity.Danger,
+        Title = "A flame burns cabin air",
+        Explanation = "Because.",
+        Evidence = [new Evidence("Oxygen left", Ratio.FromPercent(20))],
+        Remedy = "Open it.",
+    };
+
+    private readonly BunitContext _page = new();
+    private readonly IRenderedComponent<MudDialogProvider> _dialogs;
+    private readonly List<PublishChoice> _published = [];
+    private readonly List<Guid> _withdrawn = [];
+    private readonly Guid _linkId = Guid.NewGuid();
+
+    public PublishDialogTests()
+    {
+        _page.JSInterop.Mode = JSRuntimeMode.Loose;
+        _page.Services.AddMudServices();
+        _dialogs = _page.Render<MudDialogProvider>();
+    }
+
+    public ValueTask DisposeAsync() => _page.DisposeAsync();
+
+    private async Task OpenAsync(params Finding[] findings)
+    {
+        var service = _page.Services.GetRequiredService<IDialogService>();
+        await _dialogs.InvokeAsync(() => service.ShowAsync<PublishDialog>("Publish", new DialogParameters<PublishDialog>
+        {
+            { d => d.ClientName, "Ines & Taavi" },
+            { d => d.VanName, "Mossback" },
+            { d => d.Letter, "B" },
+            { d => d.Name, "Two vents" },
+            { d => d.AllFindings, findings },
+            { d => d.PlanAddress, "https://desk.example.org/plan/" },
+            { d => d.Withdraw, id => { _withdrawn.Add(id); return Task.CompletedTask; } },
+            { d => d.Publish, choice =>
+                {
+                    _published.Add(choice);
+                    var at = new DateTime(2031, 2, 3, 20, 0, 0, DateTimeKind.Utc);
+                    return Task.FromResult(new PublishedPlan(Guid.NewGuid(), 3, at, new NewPlanLink(_linkId, "token", at.AddDays(180))));
+                }
+            },
+        }));
+    }
+
+    private void Press(string text) => _dialogs.FindAll("button").First(button => button.TextContent.Trim() == text).Click();
+
+    [Fact]
+    public async Task A_standing_danger_is_published_only_with_a_typed_reason()
+    {
+        await OpenAsync(Danger);
+        Assert.Contains("A flame burns cabin air", _dialogs.Find(".danger-box").TextContent, StringComparison.Ordinal);
+
+        Press("Publish");
+        Assert.Empty(_published);
+        Assert.Contains("Expected a reason", _dialogs.Find(".field-error").TextContent, StringComparison.Ordinal);
+
+        _dialogs.Find("textarea").Input("  The client fits the vents first.  ");
+        Press("Publish");
+        Assert.Equal("The client fits the vents first.", Assert.Single(_published).DangerReason);
+    }
+
+    [Fact]
+    public async Task Without_a_danger_no_reason_is_asked_for()
+    {
+        await OpenAsync();
+        Assert.Empty(_dialogs.FindAll("textarea"));
+
+        Press("Publish");
+
+        Assert.Equal(new PublishChoice(TimeSpan.FromDays(180), null, null), Assert.Single(_published));
+    }
+
+    [Fact]
+    public async Task It_says_what_is_published_before_and_shows_the_link_once_after()
+    {
+        await OpenAsync();
+        Assert.Contains("Ines & Taavi", _dialogs.Find(".pairs").TextContent, StringComparison.Ordinal);
+        Assert.Empty(_dialogs.FindAll("input[name=plan-link]"));
+
+        Press("Publish");
+
+        Assert.Equal("https://desk.example.org/plan/token", _dialogs.Find("input[name=plan-link]").GetAttribute("value"));
+        Assert.Contains(_dialogs.FindAll("a"), a => a.GetAttribute("href") == "https://desk.example.org/plan/token/pdf");
+        Assert.Contains("Plan 3 is published", _dialogs.Find(".dialog-title").TextContent, StringComparison.Ordinal);
+        Assert.Contains("2 Aug 2031", _dialogs.Markup, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task The_link_can_be_withdrawn_at_once()
+    {
+        await OpenAsync();
+        Press("Publish");
+
+        Press("Withdraw the link");
+
+        Assert.Equal([_linkId], _withdrawn);
+        Assert.Contains("The link is withdrawn.", _dialogs.Markup, StringComparison.Ordinal);
+    }
+}
