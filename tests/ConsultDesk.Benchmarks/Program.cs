@@ -1,1 +1,18 @@
-System.Console.WriteLine("no benchmarks yet");
+using BenchmarkDotNet.Columns;
+using BenchmarkDotNet.Configs;
+using BenchmarkDotNet.Diagnosers;
+using BenchmarkDotNet.Exporters;
+using BenchmarkDotNet.Jobs;
+using BenchmarkDotNet.Loggers;
+using BenchmarkDotNet.Running;
+using BenchmarkDotNet.Toolchains.InProcess.Emit;
+
+// In this process: a project generated beside ours would have to repeat our central versions and lock files.
+var config = ManualConfig.CreateEmpty()
+    .AddJob(Job.ShortRun.WithToolchain(InProcessEmitToolchain.Instance))
+    .AddDiagnoser(MemoryDiagnoser.Default)
+    .AddColumnProvider(DefaultColumnProviders.Instance)
+    .AddExporter(MarkdownExporter.GitHub)
+    .AddLogger(ConsoleLogger.Default)
+    .WithOptions(ConfigOptions.JoinSummary);
+BenchmarkSwitcher.FromAssembly(typeof(Program).Assembly).Run(args.Length == 0 ? ["--filter", "*"] : args, config);

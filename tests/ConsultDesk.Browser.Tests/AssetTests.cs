@@ -36,6 +36,6 @@ public sealed class AssetTests(Desks desks)
         }
 
         Assert.Superset(new HashSet<string> { "stylesheet", "script", "image" }, kinds);
-        window.Watch.AssertSilent();
+        window.AssertSilent();
     }
 }

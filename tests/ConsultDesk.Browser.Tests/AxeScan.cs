@@ -7,19 +7,19 @@ namespace ConsultDesk.Browser.Tests;
 /// <summary>Accessibility of a page by the axe rules, in light and dark.</summary>
 public static class AxeScan
 {
-    /// <summary>No serious or critical violation; the rest is printed, as the list that has to shrink.</summary>
-    public static async Task AssertNothingSerious(IPage page, string where)
+    /// <summary>Serious and critical violations; lesser ones are only printed, as the list that has to shrink.</summary>
+    public static async Task<IReadOnlyList<string>> Grave(IPage page, string name)
     {
         var grave = new List<string>();
-        foreach (var theme in new[] { ColorScheme.Light, ColorScheme.Dark })
+        foreach (var scheme in new[] { ColorScheme.Light, ColorScheme.Dark })
         {
-            await Theme.Show(page, theme);
+            await Theme.Show(page, scheme);
             var result = await page.RunAxe();
-            Assert.True(result.Passes.Length > 0, $"axe looked at nothing on {where}.");
+            Assert.True(result.Passes.Length > 0, $"axe looked at nothing on {name}.");
             foreach (var violation in result.Violations)
             {
-                var line = $"{where}, {theme}: {violation.Impact} {violation.Id}: {violation.Help}: "
-                    + string.Join("; ", violation.Nodes.Select(n => n.Html).Take(3));
+                var line = $"{name}, {scheme}: {violation.Impact} {violation.Id}: {violation.Help}: "
+                    + string.Join("; ", violation.Nodes.Select(node => node.Html).Take(3));
                 TestContext.Current.TestOutputHelper?.WriteLine(line);
                 if (violation.Impact is "serious" or "critical")
                 {
@@ -29,6 +29,6 @@ public static class AxeScan
         }
 
         await Theme.Show(page, ColorScheme.Light);
-        Assert.True(grave.Count == 0, string.Join('\n', grave));
+        return grave;
     }
 }

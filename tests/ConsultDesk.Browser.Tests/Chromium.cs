@@ -15,8 +15,8 @@ public sealed class Chromium : IAsyncDisposable
         "--disable-component-update", "--disable-sync",
     ];
 
-    private IPlaywright? playwright;
-    private IBrowser? browser;
+    private IPlaywright? _playwright;
+    private IBrowser? _browser;
 
     /// <summary>The browser; without one the test is skipped, or fails where nothing may be skipped (CI=true).</summary>
     public async Task<IBrowser> Browser()
@@ -26,19 +26,19 @@ public sealed class Chromium : IAsyncDisposable
             throw Missing.SkipOrFail($"Chromium is not installed ({Program}).");
         }
 
-        playwright ??= await Playwright.CreateAsync();
-        return browser ??= await playwright.Chromium.LaunchAsync(new() { ExecutablePath = Program, Args = Arguments });
+        _playwright ??= await Playwright.CreateAsync();
+        return _browser ??= await _playwright.Chromium.LaunchAsync(new() { ExecutablePath = Program, Args = Arguments });
     }
 
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()
     {
-        if (browser is not null)
+        if (_browser is not null)
         {
-            await browser.DisposeAsync();
+            await _browser.DisposeAsync();
         }
 
-        playwright?.Dispose();
+        _playwright?.Dispose();
     }
 }
 

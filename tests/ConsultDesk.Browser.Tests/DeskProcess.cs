@@ -28,17 +28,17 @@ public sealed partial class DeskProcess : IAsyncDisposable
 
     private static readonly TimeSpan StartLimit = TimeSpan.FromSeconds(60);
 
-    private readonly Process process;
-    private readonly List<string> log;
-    private readonly string dataFolder;
-    private readonly string? database;
+    private readonly Process _process;
+    private readonly List<string> _log;
+    private readonly string _dataFolder;
+    private readonly string? _database;
 
     private DeskProcess(Process process, List<string> log, string dataFolder, string? database)
     {
-        this.process = process;
-        this.log = log;
-        this.dataFolder = dataFolder;
-        this.database = database;
+        _process = process;
+        _log = log;
+        _dataFolder = dataFolder;
+        _database = database;
     }
 
     /// <summary>Root of the checkout.</summary>
@@ -66,9 +66,9 @@ public sealed partial class DeskProcess : IAsyncDisposable
     {
         get
         {
-            lock (log)
+            lock (_log)
             {
-                return string.Join('\n', log);
+                return string.Join('\n', _log);
             }
         }
     }
@@ -134,18 +134,18 @@ public sealed partial class DeskProcess : IAsyncDisposable
     /// <summary>Ends the program and removes what it stored.</summary>
     public async ValueTask DisposeAsync()
     {
-        if (!process.HasExited)
+        if (!_process.HasExited)
         {
-            process.Kill(entireProcessTree: true);
-            await process.WaitForExitAsync();
+            _process.Kill(entireProcessTree: true);
+            await _process.WaitForExitAsync();
         }
 
-        process.Dispose();
-        Directory.Delete(dataFolder, recursive: true);
-        if (database is not null)
+        _process.Dispose();
+        Directory.Delete(_dataFolder, recursive: true);
+        if (_database is not null)
         {
             NpgsqlConnection.ClearAllPools();
-            await Execute($"drop database {database} with (force)", CancellationToken.None);
+            await Execute($"drop database {_database} with (force)", CancellationToken.None);
         }
     }
 
@@ -210,7 +210,7 @@ public sealed partial class DeskProcess : IAsyncDisposable
                 return;
             }
 
-            Assert.False(process.HasExited, "The app ended while starting:\n" + text);
+            Assert.False(_process.HasExited, "The app ended while starting:\n" + text);
             Assert.True(clock.Elapsed < StartLimit, "The app did not say its address and sign-in in time:\n" + text);
             await Task.Delay(100, cancellation);
         }

@@ -11,62 +11,65 @@ namespace ConsultDesk.Browser.Tests;
 /// <summary>The desks under test: one demo desk per store, started when the first test asks for it.</summary>
 public sealed class Desks : IAsyncDisposable
 {
-    private readonly Chromium chromium = new();
-    private readonly SemaphoreSlim starting = new(1);
-    private readonly Dictionary<Store, Desk> running = [];
-    private Desk? published;
+    private readonly Chromium _chromium = new();
+    private readonly SemaphoreSlim _starting = new(1);
+    private readonly Dictionary<Store, Desk> _running = [];
+    private Desk? _published;
+
+    /// <summary>Before any test.</summary>
+    public Desks() => Assertions.SetDefaultExpectTimeout(20_000);
 
     /// <summary>The demo desk on a store, with a consultant signed in.</summary>
     public async Task<Desk> On(Store store)
     {
         var cancellation = TestContext.Current.CancellationToken;
-        await starting.WaitAsync(cancellation);
+        await _starting.WaitAsync(cancellation);
         try
         {
-            if (!running.TryGetValue(store, out var desk))
+            if (!_running.TryGetValue(store, out var desk))
             {
-                desk = new Desk(await chromium.Browser(), await DeskProcess.StartDemo(store, cancellation));
-                running.Add(store, desk);
+                desk = new Desk(await _chromium.Browser(), await DeskProcess.StartDemo(store, cancellation));
+                _running.Add(store, desk);
             }
 
             return desk;
         }
         finally
         {
-            starting.Release();
+            _starting.Release();
         }
     }
 
-    /// <summary>The published program in Production, on https.</summary>
+    /// <summary>The _published program in Production, on https.</summary>
     public async Task<Desk> Published()
     {
         var cancellation = TestContext.Current.CancellationToken;
-        published ??= new Desk(await chromium.Browser(), await DeskProcess.StartPublished(cancellation));
-        return published;
+        _published ??= new Desk(await _chromium.Browser(), await DeskProcess.StartPublished(cancellation));
+        return _published;
     }
 
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()
     {
-        if (published is not null)
+        if (_published is not null)
         {
-            await published.Process.DisposeAsync();
+            await _published.Process.DisposeAsync();
         }
 
-        foreach (var desk in running.Values)
+        foreach (var desk in _running.Values)
         {
             await desk.Process.DisposeAsync();
         }
 
-        await chromium.DisposeAsync();
-        starting.Dispose();
+        await _chromium.DisposeAsync();
+        _starting.Dispose();
     }
 }
 
 /// <summary>One desk under test and the ways into it.</summary>
 public sealed class Desk(IBrowser browser, DeskProcess process)
 {
-    private string? signedIn;
+    private string? _signedIn;
 
     /// <summary>The running program.</summary>
     public DeskProcess Process => process;
@@ -77,17 +80,17 @@ public sealed class Desk(IBrowser browser, DeskProcess process)
     /// <summary>A window of the consultant, signed in through the sign-in page; done once, then reused.</summary>
     public async Task<Window> Consultant(Screen? screen = null)
     {
-        if (signedIn is null)
+        if (_signedIn is null)
         {
             await using var window = await Stranger();
             await window.Page.GotoAsync("/");
             await SignInPage.SignIn(window.Page, process.Email, process.Password);
             await window.Page.GetByRole(AriaRole.Heading, new() { Level = 1 }).WaitForAsync();
-            window.Watch.AssertSilent();
-            signedIn = await window.Page.Context.StorageStateAsync();
+            window.AssertSilent();
+            _signedIn = await window.Page.Context.StorageStateAsync();
         }
 
-        return await Open(screen ?? Screen.Desktop, signedIn);
+        return await Open(screen ?? Screen.Desktop, _signedIn);
     }
 
     private async Task<Window> Open(Screen screen, string? storageState)
@@ -125,18 +128,31 @@ public sealed record Screen(string Name, int Width, int Height)
 /// <summary>A browser window with cookies of its own, watched for complaints.</summary>
 public sealed class Window(IPage page, Watch watch, DeskProcess process) : IAsyncDisposable
 {
+    private bool _finished;
+
     /// <summary>The page in it.</summary>
     public IPage Page => page;
 
     /// <summary>What the browser complained of.</summary>
     public Watch Watch => watch;
 
-    /// <summary>Closes it; what the app logged meanwhile is kept with the test's output.</summary>
+    /// <summary>The end of a test in this window: the browser had nothing to complain of that was not expected.</summary>
+    public void AssertSilent()
+    {
+        watch.AssertSilent();
+        _finished = true;
+    }
+
+    /// <summary>Closes it. A window that did not get to its end leaves a picture, its words and the app's log.</summary>
     public async ValueTask DisposeAsync()
     {
-        if (TestContext.Current.TestState?.Result == TestResult.Failed)
+        if (!_finished && TestContext.Current is { TestOutputHelper: { } output, TestMethod: { } method })
         {
-            TestContext.Current.TestOutputHelper?.WriteLine(process.Log);
+            var evidence = Path.Combine(DeskProcess.Root, "artifacts", "failures", method.MethodName);
+            await page.ScreenshotAsync(new() { Path = evidence + ".png" });
+            await File.WriteAllTextAsync(evidence + ".txt", await page.Locator("body").AriaSnapshotAsync());
+            output.WriteLine($"Stopped at {page.Url}; see {evidence}.png and .txt. The app's log:");
+            output.WriteLine(process.Log);
         }
 
         await page.Context.CloseAsync();

@@ -17,7 +17,7 @@ public sealed class SignInTests(Desks desks)
 
         await Assertions.Expect(window.Page).ToHaveTitleAsync(new System.Text.RegularExpressions.Regex("Desk"));
         await Assertions.Expect(window.Page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToBeVisibleAsync();
-        window.Watch.AssertSilent();
+        window.AssertSilent();
     }
 
     [Fact]
@@ -31,6 +31,6 @@ public sealed class SignInTests(Desks desks)
 
         await Assertions.Expect(window.Page.GetByRole(AriaRole.Alert)).ToContainTextAsync("do not go together");
         await Assertions.Expect(window.Page.GetByLabel("E-mail address")).ToHaveValueAsync(desk.Process.Email);
-        window.Watch.AssertSilent();
+        window.AssertSilent();
     }
 }

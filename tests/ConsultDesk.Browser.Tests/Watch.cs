@@ -8,8 +8,8 @@ namespace ConsultDesk.Browser.Tests;
 /// <summary>Listens to every page of a browser context: what the browser complains of is a defect of ours.</summary>
 public sealed class Watch
 {
-    private readonly ConcurrentQueue<string> complaints = new();
-    private readonly List<string> expected = [];
+    private readonly ConcurrentQueue<string> _complaints = new();
+    private readonly List<string> _expected = [];
 
     private Watch()
     {
@@ -23,15 +23,15 @@ public sealed class Watch
         {
             if (message.Type is "error" or "warning")
             {
-                watch.complaints.Enqueue($"console {message.Type}: {message.Text} ({message.Location})");
+                watch._complaints.Enqueue($"console {message.Type}: {message.Text} ({message.Location})");
             }
         };
-        context.WebError += (_, error) => watch.complaints.Enqueue($"page error: {error.Error}");
+        context.WebError += (_, error) => watch._complaints.Enqueue($"page error: {error.Error}");
         context.Response += (_, response) =>
         {
             if (response.Status >= 400)
             {
-                watch.complaints.Enqueue(string.Create(CultureInfo.InvariantCulture, $"HTTP {response.Status}: {response.Url}"));
+                watch._complaints.Enqueue(string.Create(CultureInfo.InvariantCulture, $"HTTP {response.Status}: {response.Url}"));
             }
         };
         context.RequestFailed += (_, request) =>
@@ -39,19 +39,19 @@ public sealed class Watch
             // A page that is left cancels what it was still loading.
             if (request.Failure is not "net::ERR_ABORTED")
             {
-                watch.complaints.Enqueue($"request failed: {request.Failure} {request.Url}");
+                watch._complaints.Enqueue($"request failed: {request.Failure} {request.Url}");
             }
         };
         return watch;
     }
 
     /// <summary>A complaint the test provokes on purpose, recognised by a part of its text.</summary>
-    public void Expect(string part) => expected.Add(part);
+    public void Expect(string part) => _expected.Add(part);
 
     /// <summary>Fails when the browser complained of anything the test did not provoke.</summary>
     public void AssertSilent()
     {
-        var unexpected = complaints.Where(c => !expected.Exists(e => c.Contains(e, StringComparison.Ordinal))).ToArray();
+        var unexpected = _complaints.Where(c => !_expected.Exists(e => c.Contains(e, StringComparison.Ordinal))).ToArray();
         Assert.True(unexpected.Length == 0, "The browser complained:\n" + string.Join('\n', unexpected));
     }
 }

@@ -1,0 +1,61 @@
+#!/usr/bin/env bash
+# The same tests as tests/run.sh with big counts, and the benchmarks. Writes docs/measured/VERB.md.
+#
+#   tests/long.sh bench              speed of an assessment and its parts (BenchmarkDotNet)
+#   tests/long.sh networks [COUNT]   random air networks, each balanced (100000)
+#   tests/long.sh vans [COUNT]       random vans, each assessed and its balances closed (20000)
+#   tests/long.sh fuzz [COUNT]       damaged design texts, each read or refused with a reason (200000)
+set -euo pipefail
+cd "$(dirname "$0")/.."
+
+verb=${1:-}
+measured=docs/measured
+machine() { printf '%s, %s cores, .NET %s' "$(sed -n 's/^model name[^:]*: //p' /proc/cpuinfo | head -n 1)" "$(nproc)" "$(dotnet --version)"; }
+commit() { printf '%s%s' "$(git rev-parse --short HEAD)" "$([ -z "$(git status --porcelain -- src tests)" ] || echo ' with changes not committed')"; }
+head_of() { printf '# %s\n\nWritten by `tests/long.sh %s`.\n\n| | |\n| --- | --- |\n| date | %s |\n| commit | %s |\n| machine | %s |\n' "$1" "$verb" "$(date -u +%F)" "$(commit)" "$(machine)"; }
+
+# count VERB TITLE PROJECT CLASS VARIABLE DEFAULT WORDS
+count() {
+  local title=$1 project=$2 class=$3 variable=$4 number=$5 seed=$6
+  dotnet build "tests/$project" -c Release -v q -nologo
+  local log; log=$(mktemp)
+  env "$variable=$number" "artifacts/bin/$project/release/$project" -class "$class" -showLiveOutput -noColor -noLogo 2>&1 | tee "$log"
+  # A filter that matches no test also ends with success.
+  grep -Eq 'Total: [1-9]' "$log" || { echo "no test ran: is $class still there?" >&2; exit 1; }
+  mkdir -p "$measured"
+  {
+    head_of "$title"
+    printf '| seed | %s |\n| count | %s (`%s`) |\n| test | `%s` |\n\n```\n' "$seed" "$number" "$variable" "$class"
+    sed -E '/^ *$/d' "$log"
+    printf '```\n'
+  } >"$measured/$verb.md"
+  rm -f "$log"
+  echo "wrote $measured/$verb.md"
+}
+
+case $verb in
+  bench)
+    dotnet build tests/ConsultDesk.Benchmarks -c Release -v q -nologo
+    out=$(mktemp -d)
+    dotnet artifacts/bin/ConsultDesk.Benchmarks/release/ConsultDesk.Benchmarks.dll --filter '*' --artifacts "$out"
+    mkdir -p "$measured"
+    {
+      head_of 'Speed'
+      printf '| job | short: 3 warm-ups, 3 iterations, in process; other work may have run on the machine |\n\n'
+      sed -n '/^|/p' "$out"/results/*-github.md
+    } >"$measured/bench.md"
+    rm -rf "$out"
+    echo "wrote $measured/bench.md"
+    ;;
+  networks)
+    count 'Random air networks' ConsultDesk.Calculations.Tests ConsultDesk.Calculations.Tests.Airflow.RandomNetworkTests AIR_NETWORKS "${2:-100000}" 'a fixed row, see RandomNetwork'
+    ;;
+  vans | fuzz | kills | mutants | recovery | load | exhaustive)
+    echo "tests/long.sh $verb does not exist yet" >&2
+    exit 3
+    ;;
+  *)
+    sed -n '2,/^set /{/^#/s/^# \{0,1\}//p}' "$0" >&2
+    exit 2
+    ;;
+esac
