@@ -45,7 +45,7 @@ public sealed class BadInputTests(Desks desks)
 
         await Expect(thickness).ToHaveAttributeAsync("aria-invalid", "true");
         await Expect(thickness).ToHaveValueAsync("3000");
-        await Expect(thickness).ToHaveAccessibleDescriptionAsync(new System.Text.RegularExpressions.Regex("Expected .+ mm"));
+        await Expect(thickness).ToHaveAccessibleDescriptionAsync(new System.Text.RegularExpressions.Regex("Expected .+\\smm"));
         await Expect(workspace.Headline("design-load")).ToHaveTextAsync(load);
         window.AssertSilent();
     }
@@ -64,9 +64,9 @@ public sealed class BadInputTests(Desks desks)
         var link = await EveryPage.NewLink(page, "/" + plan);
 
         Assert.Equal(200, (await stranger.Page.GotoAsync(link))!.Status);
-        await page.GetByRole(AriaRole.Button, new() { Name = "Withdraw" }).First.ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Withdraw" }).Last.ClickAsync();
         await page.GetByRole(AriaRole.Dialog).GetByRole(AriaRole.Button, new() { Name = "Withdraw" }).ClickAsync();
-        await Expect(page.GetByText("withdrawn").First).ToBeVisibleAsync();
+        await Expect(page.GetByRole(AriaRole.Row).Last.GetByText("withdrawn")).ToBeVisibleAsync();
 
         stranger.Watch.Expect("/plan/");
         stranger.Watch.Expect("404");

@@ -202,7 +202,7 @@ public sealed partial class DeskProcess : IAsyncDisposable
             var text = Log;
             var address = AddressLine().Match(text);
             var signIn = SignInLine().Match(text);
-            if (address.Success && signIn.Success)
+            if (address.Success && signIn.Success && DataLine().IsMatch(text))
             {
                 Address = new Uri(address.Groups["address"].Value);
                 Email = signIn.Groups["email"].Value;
@@ -255,4 +255,7 @@ public sealed partial class DeskProcess : IAsyncDisposable
 
     [GeneratedRegex(@"^Demo sign-in +(?<email>\S+) +(?<password>\S+)", RegexOptions.Multiline)]
     private static partial Regex SignInLine();
+
+    [GeneratedRegex(@"^Data +\S", RegexOptions.Multiline)]
+    private static partial Regex DataLine();
 }

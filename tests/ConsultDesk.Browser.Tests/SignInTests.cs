@@ -20,6 +20,20 @@ public sealed class SignInTests(Desks desks)
         window.AssertSilent();
     }
 
+    [Theory]
+    [InlineData(Store.Sqlite)]
+    [InlineData(Store.Postgres)]
+    public async Task A_first_start_says_its_address_its_sign_in_and_where_the_data_is_and_nothing_else(Store store)
+    {
+        await using var process = await DeskProcess.StartDemo(store, TestContext.Current.CancellationToken);
+
+        Assert.Collection(
+            process.Log.Split('\n', StringSplitOptions.RemoveEmptyEntries),
+            line => Assert.StartsWith("Address", line, StringComparison.Ordinal),
+            line => Assert.StartsWith("Demo sign-in", line, StringComparison.Ordinal),
+            line => Assert.StartsWith("Data", line, StringComparison.Ordinal));
+    }
+
     [Fact]
     public async Task A_wrong_password_is_refused_without_saying_which_of_the_two_was_wrong()
     {

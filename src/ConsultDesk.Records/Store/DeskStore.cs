@@ -1,6 +1,8 @@
 using Microsoft.AspNetCore.Identity;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Infrastructure;
+using Microsoft.EntityFrameworkCore.Migrations;
 
 namespace ConsultDesk.Records;
 
@@ -62,6 +64,12 @@ public static class DeskStore
         await using var db = await contexts.CreateDbContextAsync(cancellation);
         try
         {
+            if (db.Database.IsNpgsql())
+            {
+                // Its migrator reads this table before it looks whether there is one, and logs the refusal as an error.
+                await db.GetService<IHistoryRepository>().CreateIfNotExistsAsync(deadline.Token);
+            }
+
             await db.Database.MigrateAsync(deadline.Token);
         }
         catch (OperationCanceledException e) when (!cancellation.IsCancellationRequested)
