@@ -1,4 +1,4 @@
-// What the workspace needs of the browser: undo keys, the way from the drawing to a field, the clock, the clipboard.
+// What the workspace needs of the browser: undo keys, the way from the drawing to a field, the clock.
 
 const typing = new Set(["text", "search", "email", "number", "url", "tel", "password"]);
 
@@ -49,14 +49,4 @@ export function show(anchor) {
 
 export function minutesFromUtc() {
   return -new Date().getTimezoneOffset();
-}
-
-// False where the browser refuses, so that the page can say "select and copy it yourself".
-export async function copy(text) {
-  try {
-    await navigator.clipboard.writeText(text);
-    return true;
-  } catch {
-    return false;
-  }
 }
