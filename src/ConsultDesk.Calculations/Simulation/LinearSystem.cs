@@ -7,6 +7,15 @@ internal static class LinearSystem
     /// <exception cref="NightNotConvergedException">The matrix has no inverse.</exception>
     public static void Solve(Span<double> matrix, Span<double> right, int size)
     {
+        if (!TrySolve(matrix, right, size))
+        {
+            throw new NightNotConvergedException("The balance of the zones has no single answer.");
+        }
+    }
+
+    /// <summary>The same; false when the matrix has no inverse.</summary>
+    public static bool TrySolve(Span<double> matrix, Span<double> right, int size)
+    {
         for (int k = 0; k < size; k++)
         {
             int pivot = k;
@@ -20,7 +29,7 @@ internal static class LinearSystem
 
             if (!(Math.Abs(matrix[(pivot * size) + k]) > 0))
             {
-                throw new NightNotConvergedException("The balance of the zones has no single answer.");
+                return false;
             }
 
             if (pivot != k)
@@ -60,5 +69,7 @@ internal static class LinearSystem
 
             right[row] = sum / matrix[(row * size) + row];
         }
+
+        return true;
     }
 }

@@ -32,11 +32,15 @@ internal sealed class NightBalance
     // A saturated zone sheds its surplus as mist: so steep that its vapour stays within a few hundredths of a pascal of saturation.
     private const double MistKgPerSPa = 1e-3;
 
+    // Droplets of mist stay liquid far below freezing.
+    private const double MistHeat = MoistAir.EvaporationHeat;
+
     // Stands for the temperature of the air between cover and glass.
     private const double CoverGapC = 10;
 
-    private const double TemperatureToleranceK = 1e-9;
-    private const double HumidityTolerance = 1e-13;
+    // Far inside what the rounds with the air flows ask; the balances close to rounding whatever is left here.
+    private const double TemperatureToleranceK = 1e-8;
+    private const double HumidityTolerance = 1e-11;
     private const int MaximumSteps = 200;
 
     private readonly NightModel _model;
@@ -118,15 +122,18 @@ internal sealed class NightBalance
     public HeaterMode Heater { get; private set; }
 
     /// <summary>
-    /// Heat released by condensing water, J/kg: of freezing below -1 degree, of liquid above 0, and a straight line
-    /// between, so that a surface at the freezing point has one answer.
+    /// Heat released by water condensing on a surface, J/kg: of freezing below <see cref="AllFrozenC"/>, of liquid above
+    /// 0, and a straight line between, so that a surface at the freezing point has one answer.
     /// </summary>
     internal static double LatentHeat(double surfaceC) => surfaceC switch
     {
-        <= -1 => MoistAir.SublimationHeat,
+        <= AllFrozenC => MoistAir.SublimationHeat,
         >= 0 => MoistAir.EvaporationHeat,
-        _ => MoistAir.EvaporationHeat - (surfaceC * (MoistAir.SublimationHeat - MoistAir.EvaporationHeat)),
+        _ => MoistAir.EvaporationHeat + (surfaceC / AllFrozenC * (MoistAir.SublimationHeat - MoistAir.EvaporationHeat)),
     };
+
+    /// <summary>Where all that condenses freezes; above it part stays liquid. Our judgement: water films undercool by some kelvin.</summary>
+    internal const double AllFrozenC = -4;
 
     /// <summary>Starts from one temperature and the outdoor air's humidity everywhere.</summary>
     public void Start(double temperatureC)
@@ -276,14 +283,13 @@ internal sealed class NightBalance
         double perKelvin = -MistKgPerSPa * slope;
         double perRatio = MistKgPerSPa * paPerRatio;
         double constant = MistKgPerSPa * (constantPa - saturationPa + (slope * TemperatureC[zone]));
-        double latent = LatentHeat(TemperatureC[zone]);
         int water = _zones + zone;
         Add(water, zone, -perKelvin);
         Add(water, water, -perRatio);
         _right[water] += constant;
-        Add(zone, zone, latent * perKelvin);
-        Add(zone, water, latent * perRatio);
-        _right[zone] -= latent * constant;
+        Add(zone, zone, MistHeat * perKelvin);
+        Add(zone, water, MistHeat * perRatio);
+        _right[zone] -= MistHeat * constant;
     }
 
     // Flux per area = constant + PerKelvin T + PerHumidityRatio W.
@@ -343,7 +349,7 @@ internal sealed class NightBalance
                 (double constantPa, double paPerRatio) = VapourPressure(i);
                 MistKgPerS[i] = MistKgPerSPa
                     * (constantPa - saturationPa + (slope * (TemperatureC[i] - _right[i])) + (paPerRatio * _right[_zones + i]));
-                MistHeatW[i] = LatentHeat(TemperatureC[i]) * MistKgPerS[i];
+                MistHeatW[i] = MistHeat * MistKgPerS[i];
             }
         }
 

@@ -11,14 +11,22 @@ namespace ConsultDesk.Calculations.Simulation;
 /// </summary>
 internal sealed class SteadyNight
 {
-    // Flows follow the root of temperature differences, so an unrelaxed step overshoots by half: this share damps that out.
-    private const double FirstRelaxation = 2.0 / 3;
+    // Flows follow the root of temperature differences, so a plain step overshoots by half: this share damps that out.
+    private const double Relaxation = 2.0 / 3;
+
+    // Warming that makes air as much lighter as a kg/kg of vapour does: 0.61 T at 280 K.
+    private const double LightnessK = 170;
 
     /// <summary>Largest change of any zone between two rounds at the end, K.</summary>
     public const double ToleranceK = 1e-6;
 
-    private const int MaximumRounds = 400;
-    private const int RoundsPerRelaxation = 60;
+    private const int MaximumRounds = 1000;
+
+    // Rounds with acceleration before plain ones are tried. Nearly every night settles in 10 to 40.
+    private const int AcceleratedRounds = 60;
+
+    // After each so many rounds the plain steps get shorter.
+    private const int PlainRounds = 150;
 
     private readonly AirState _state;
 
@@ -69,45 +77,60 @@ internal sealed class SteadyNight
     /// <summary>Rounds it took.</summary>
     public int Rounds { get; private set; }
 
+    // Temperatures and humidities of all zones in one list, humidity as the warmth that makes air as light.
     private void Solve(CancellationToken cancellation)
     {
         int zones = Model.ZoneCount;
         double outdoorC = Balance.OutdoorC;
         Balance.Start(Balance.HeaterLimitW > 0 ? Math.Max(Balance.SetPointC, outdoorC) : outdoorC + 2);
-        Span<double> before = stackalloc double[zones];
-        Balance.TemperatureC.CopyTo(before);
-        double relaxation = FirstRelaxation;
+        Span<double> guess = stackalloc double[2 * zones];
+        Span<double> answer = stackalloc double[2 * zones];
+        Read(guess);
+        FixedPoint iteration = new(2 * zones);
         for (Rounds = 1; Rounds <= MaximumRounds; Rounds++)
         {
             cancellation.ThrowIfCancellationRequested();
             for (int zone = 0; zone < zones; zone++)
             {
-                _state.ZoneTemperatureC[zone] = before[zone];
-                _state.ZoneHumidityRatioKgPerKg[zone] = Balance.HumidityRatio[zone];
+                // Nothing cools a zone below outdoors, and the accelerated guess must not try.
+                guess[zone] = Math.Max(guess[zone], outdoorC);
+                _state.ZoneTemperatureC[zone] = guess[zone];
+                _state.ZoneHumidityRatioKgPerKg[zone] = Math.Max(0, guess[zones + zone] / LightnessK);
             }
 
             Model.Network.Solve(_state, Air);
             Balance.Solve(Air.TransportKgPerS);
-            double change = 0;
-            for (int zone = 0; zone < zones; zone++)
-            {
-                double step = Balance.TemperatureC[zone] - before[zone];
-                change = Math.Max(change, Math.Abs(step));
-                before[zone] += relaxation * step;
-            }
-
-            if (change < ToleranceK)
+            Read(answer);
+            if (LargestDifference(guess, answer) < ToleranceK)
             {
                 return;
             }
 
-            if (Rounds % RoundsPerRelaxation == 0)
-            {
-                relaxation /= 2;
-            }
+            iteration.Advance(guess, answer, Relaxation / (1 + (Rounds / PlainRounds)), accelerate: Rounds <= AcceleratedRounds);
         }
 
         throw new NightNotConvergedException($"Air flows and temperatures of the night did not settle in {MaximumRounds} rounds.");
+    }
+
+    private void Read(Span<double> state)
+    {
+        int zones = Model.ZoneCount;
+        for (int zone = 0; zone < zones; zone++)
+        {
+            state[zone] = Balance.TemperatureC[zone];
+            state[zones + zone] = LightnessK * Balance.HumidityRatio[zone];
+        }
+    }
+
+    private static double LargestDifference(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
+    {
+        double largest = 0;
+        for (int i = 0; i < a.Length; i++)
+        {
+            largest = Math.Max(largest, Math.Abs(a[i] - b[i]));
+        }
+
+        return largest;
     }
 }
 

@@ -44,9 +44,9 @@ internal static class RandomVan
         })));
 
     /// <summary>The same van every time for the same position in the row.</summary>
-    public static IEnumerable<Design> Row(int count)
+    public static IEnumerable<Design> Row(int count, ulong seed = 20_261_126)
     {
-        var generator = new PCG(1, 20_261_126);
+        var generator = new PCG(1, seed);
         for (int i = 0; i < count;)
         {
             Design van = Any.Generate(generator, null, out _);

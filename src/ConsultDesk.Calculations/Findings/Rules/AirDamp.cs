@@ -14,6 +14,12 @@ internal static class AirDamp
 
     // A night temperature that most sleepers find warm. Our judgement.
     private const double WarmNightC = 18;
+    private const double HottestNightC = 26;
+
+    // What a remedy changes: set point, output, width of a doorway. Our judgement.
+    private const double WarmerK = 3;
+    private const double EnoughKilowatts = 4;
+    private const double OpenDoorwayM2 = 0.4;
 
     public static Finding? Judge(FindingContext context)
     {
@@ -45,13 +51,23 @@ internal static class AirDamp
         Title = "The air is damp enough for mould in cool corners",
         Explanation = "Corners, the mattress underside and cupboards at outside walls are cooler than the air, so the air there is damper still. Night after night that grows mould, which is bad for people's lungs.",
         Evidence = evidence,
-        Remedy = "Let in more outdoor air, and heat: cold outdoor air warmed up is dry air. Applying it takes the first way for air that is enough, with more warmth where air alone is not.",
+        Remedy = "Let in more outdoor air, and heat: cold outdoor air warmed up is dry air. Open the way between the heater and the bed. Applying it takes the first of these that is enough, air before warmth.",
         Apply = design => MoreAir.First(
             context with { Design = design },
             Highest,
             HighestPercent,
-            [.. MoreAir.All, Warmer, .. MoreAir.All.Select(way => (Func<Design, Design>)(changed => Warmer(way(changed))))]),
+            Ways),
     };
+
+    private static IEnumerable<Func<Design, Design>> Ways =>
+    [
+        .. MoreAir.All,
+        OpenPassages,
+        Warmer,
+        .. MoreAir.All.Select(way => (Func<Design, Design>)(design => Warmer(way(design)))),
+        design => Warmer(OpenPassages(design)),
+        design => Warmer(Warmer(OpenPassages(design))),
+    ];
 
     private static Finding DampOutside(ImmutableArray<Evidence> evidence) => new()
     {
@@ -67,19 +83,28 @@ internal static class AirDamp
     private static Design Warmer(Design design)
     {
         Heater heater = design.Heater;
-        Temperature setPoint = Temperature.FromDegreesCelsius(Math.Max(heater.NightSetPoint.DegreesCelsius, WarmNightC));
-        return heater.Kind is HeaterKind.None or HeaterKind.UnfluedGas
-            ? design with
+        double kilowatts = (double)heater.RatedOutput.Kilowatts;
+        return design with
+        {
+            Heater = heater with
             {
-                Heater = heater with
-                {
-                    Kind = HeaterKind.RoomSealedLiquidFuel,
-                    RatedOutput = Power.FromKilowatts(Math.Max((double)heater.RatedOutput.Kilowatts, 2)),
-                    NightSetPoint = setPoint,
-                },
-            }
-            : design with { Heater = heater with { NightSetPoint = setPoint } };
+                Kind = heater.Kind is HeaterKind.None or HeaterKind.UnfluedGas ? HeaterKind.RoomSealedLiquidFuel : heater.Kind,
+                RatedOutput = Power.FromKilowatts(Math.Max(kilowatts, EnoughKilowatts)),
+                NightSetPoint = Temperature.FromDegreesCelsius(Math.Clamp(heater.NightSetPoint.DegreesCelsius + WarmerK, WarmNightC, HottestNightC)),
+            },
+        };
     }
+
+    // A door or curtain between the heater and the bed, opened.
+    private static Design OpenPassages(Design design) => design with
+    {
+        Passages =
+        [
+            .. design.Passages.Select(passage => passage.FreeArea.SquareMeters < OpenDoorwayM2 && passage.Top.Meters - passage.Bottom.Meters > OpenDoorwayM2
+                ? passage with { FreeArea = Area.FromSquareMeters(OpenDoorwayM2) }
+                : passage),
+        ],
+    };
 
     private static RelativeHumidity OutdoorAirWarmedTo(NightWeather weather, Temperature temperature) => RelativeHumidity.FromPercent(
         100 * MoistAir.RelativeHumidityShare(

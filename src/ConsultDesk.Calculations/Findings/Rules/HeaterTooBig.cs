@@ -38,9 +38,16 @@ internal static class HeaterTooBig
     // A heater outside the table turns down by the same share as the nearest one in it.
     private static double LowestW(Heater heater, HeaterClass heaterClass) => (double)heater.RatedOutput.Watts * heaterClass.TurnDownShare;
 
-    private static Design? Smaller(Design design, double loadW) => Heaters.All
-        .Where(heater => heater.Kind == design.Heater.Kind && heater.RatedOutput.Watts < design.Heater.RatedOutput.Watts)
-        .OrderBy(heater => heater.RatedOutput.Watts)
-        .Select(heater => design with { Heater = design.Heater with { RatedOutput = heater.RatedOutput } })
-        .FirstOrDefault(changed => HeaterLimit.OfW(changed) >= loadW);
+    // The smallest of the same kind that carries the load and turns down further than the present one.
+    private static Design? Smaller(Design design, double loadW)
+    {
+        double presentW = Heaters.Nearest(design.Heater.Kind, design.Heater.RatedOutput) is HeaterClass present
+            ? LowestW(design.Heater, present)
+            : 0;
+        return Heaters.All
+            .Where(heater => heater.Kind == design.Heater.Kind && (double)heater.LowestOutput.Watts < presentW)
+            .OrderBy(heater => heater.RatedOutput.Watts)
+            .Select(heater => design with { Heater = design.Heater with { RatedOutput = heater.RatedOutput } })
+            .FirstOrDefault(changed => HeaterLimit.OfW(changed) >= loadW);
+    }
 }

@@ -26,24 +26,28 @@ internal static class OldAirAtTheBed
             Explanation = "The air at the bed came in longer ago than that of the room before it: the way from inlet to outlet does not lead past the sleepers.",
             Evidence =
             [
-                new("Age of the air at the bed over that in the room", Ratio.FromDecimalFractions(bed.Seconds / living.Seconds)),
                 new("Age of the air at the bed", bed),
                 new("Age of the air in the room", living),
+                new("The first over the second", Ratio.FromDecimalFractions(bed.Seconds / living.Seconds)),
             ],
             Remedy = "Let air in or out at the bed: a lid over it, or the fan there and the inlet at the other end. Applying it tries these in order.",
-            Apply = design => MoreAir.First(context with { Design = design }, Ratios, HighestRatio * 0.99, Ways),
+            Apply = design => MoreAir.First(context with { Design = design }, Badness, enough: 0, Ways),
         };
     }
 
     private static IEnumerable<Func<Design, Design>> Ways =>
     [
+        MoreAir.Lids,
         MoveFansToBed,
+        design => MoreAir.RunFan(MoreAir.Lids(MoveFansToBed(design))),
         MoreAir.AddBedLid,
         design => MoreAir.AddBedLid(MoveFansToBed(design)),
+        .. MoreAir.All,
     ];
 
-    private static double Ratios(Design design, Assessment assessment) =>
-        Ages(design, assessment) is (Duration bed, Duration living) ? bed.Seconds / living.Seconds : 0;
+    // Nothing once the bed is no longer passed by, until then the age itself.
+    private static double Badness(Design design, Assessment assessment) =>
+        Ages(design, assessment) is (Duration bed, Duration living) && bed.Seconds >= HighestRatio * living.Seconds ? bed.Seconds : 0;
 
     private static (Duration Bed, Duration Living)? Ages(Design design, Assessment assessment)
     {
