@@ -14,7 +14,7 @@ machine() { printf '%s, %s cores, .NET %s' "$(sed -n 's/^model name[^:]*: //p' /
 commit() { printf '%s%s' "$(git rev-parse --short HEAD)" "$([ -z "$(git status --porcelain -- src tests)" ] || echo ' with changes not committed')"; }
 head_of() { printf '# %s\n\nWritten by `tests/long.sh %s`.\n\n| | |\n| --- | --- |\n| date | %s |\n| commit | %s |\n| machine | %s |\n' "$1" "$verb" "$(date -u +%F)" "$(commit)" "$(machine)"; }
 
-# count VERB TITLE PROJECT CLASS VARIABLE DEFAULT WORDS
+# count TITLE PROJECT CLASS VARIABLE COUNT SEED
 count() {
   local title=$1 project=$2 class=$3 variable=$4 number=$5 seed=$6
   dotnet build "tests/$project" -c Release -v q -nologo
@@ -50,7 +50,13 @@ case $verb in
   networks)
     count 'Random air networks' ConsultDesk.Calculations.Tests ConsultDesk.Calculations.Tests.Airflow.RandomNetworkTests AIR_NETWORKS "${2:-100000}" 'a fixed row, see RandomNetwork'
     ;;
-  vans | fuzz | kills | mutants | recovery | load | exhaustive)
+  vans)
+    count 'Random vans' ConsultDesk.Calculations.Tests ConsultDesk.Calculations.Tests.Simulation.RandomVanTests RANDOM_VANS "${2:-20000}" 'a fixed row, see RandomVan'
+    ;;
+  fuzz)
+    count 'Damaged design texts' ConsultDesk.Records.Tests ConsultDesk.Records.Tests.DamagedDesignTests DAMAGED_DESIGNS "${2:-200000}" 'fixed, in the test'
+    ;;
+  kills | mutants | recovery | load | exhaustive)
     echo "tests/long.sh $verb does not exist yet" >&2
     exit 3
     ;;

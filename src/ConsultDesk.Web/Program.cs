@@ -9,6 +9,8 @@ try
     var builder = WebApplication.CreateBuilder(args);
     // Without this a start from source in Production answers every asset with 200 and an empty body.
     builder.WebHost.UseStaticWebAssets();
+    // Where containers hand over secrets: one file per setting, named like its environment variable.
+    builder.Configuration.AddKeyPerFile("/run/secrets", optional: true);
     var data = DataSettings.Read(builder.Configuration, builder.Environment);
     builder.AddShell();
     builder.AddAccount();

@@ -77,6 +77,11 @@ public static class DesignJson
         {
             throw new DesignTextException(e.Path is null or "$" ? "$" : e.Path, e.Message, e);
         }
+        catch (NotSupportedException e)
+        {
+            // What the reader throws for a layer without its kind.
+            throw new DesignTextException("$.design", e.Message, e);
+        }
     }
 
     /// <summary>SHA-256 of <see cref="Bytes"/> in lower-case hexadecimal: the key of a design in caches.</summary>
@@ -209,7 +214,7 @@ public static class DesignJson
             AllowOutOfOrderMetadataProperties = true,
             // Names in any script stay readable in the database; the text is never pasted into a page.
             Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-            Converters = { new WellFormedText(), new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower, allowIntegerValues: false) },
+            Converters = { new WellFormedText(), new FiniteNumber(), new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower, allowIntegerValues: false) },
             TypeInfoResolver = new DefaultJsonTypeInfoResolver { Modifiers = { Store } },
         };
         foreach (var converter in StoredQuantity.Converters)

@@ -38,7 +38,7 @@ internal static class StoredQuantity
     private sealed class DoubleQuantity<T>(Func<T, double> number, Func<double, T> quantity) : JsonConverter<T>
     {
         public override T Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
-            quantity(reader.TokenType == JsonTokenType.Number ? reader.GetDouble() : throw new JsonException("expected a number."));
+            quantity(FiniteNumber.ReadFrom(ref reader));
 
         // Adding zero turns -0 into 0: the two are the same value and must be the same bytes.
         public override void Write(Utf8JsonWriter writer, T value, JsonSerializerOptions options) =>
@@ -55,4 +55,17 @@ internal static class StoredQuantity
         public override void Write(Utf8JsonWriter writer, Power value, JsonSerializerOptions options) =>
             writer.WriteNumberValue(value.ToUnit(PowerUnit.Watt).Value / 1.0000000000000000000000000000m);
     }
+}
+
+/// <summary>A plain number. One too large for a double would be read as infinity, which no field means and no text can hold.</summary>
+internal sealed class FiniteNumber : JsonConverter<double>
+{
+    public static double ReadFrom(ref Utf8JsonReader reader) =>
+        reader.TokenType == JsonTokenType.Number && reader.GetDouble() is var number && double.IsFinite(number)
+            ? number
+            : throw new JsonException("expected a number.");
+
+    public override double Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => ReadFrom(ref reader);
+
+    public override void Write(Utf8JsonWriter writer, double value, JsonSerializerOptions options) => writer.WriteNumberValue(value);
 }
