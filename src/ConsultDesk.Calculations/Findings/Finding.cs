@@ -41,6 +41,9 @@ public sealed record Finding
     /// <summary>What to do, in words, at least for danger, warning and advice.</summary>
     public required string Remedy { get; init; }
 
+    /// <summary>What <see cref="Apply"/> does where the remedy leaves a choice, in one sentence; empty otherwise.</summary>
+    public string TriedAs { get; init; } = "";
+
     /// <summary>The remedy as a change to a copy of the design, or null when it is not a change of the design.</summary>
     public Func<Design, Design>? Apply { get; init; }
 }

@@ -45,9 +45,6 @@ public static class PlanComposer
 
     private const int MostThingsToDo = 5;
 
-    // Remedies speak to the consultant's screen too; what its button does means nothing to a reader of the plan.
-    private const string ButtonSentence = "Applying it ";
-
     /// <summary>Composes a plan.</summary>
     /// <exception cref="ArgumentException">The time of publishing is not UTC, or the revision is below 1.</exception>
     public static PlanSnapshot Compose(PlanRequest request)
@@ -75,30 +72,6 @@ public static class PlanComposer
             DesignText = request.DesignText,
             Sections = new Letter(request).Sections(),
         };
-    }
-
-    /// <summary>The remedy as a reader of a plan needs it: without what a button of the workspace would do.</summary>
-    internal static string RemedyOf(Finding finding) => string.Join(
-        ' ',
-        Sentences(finding.Remedy).Where(sentence => !sentence.StartsWith(ButtonSentence, StringComparison.Ordinal)));
-
-    private static IEnumerable<string> Sentences(string text)
-    {
-        var start = 0;
-        for (var index = 0; index < text.Length; index++)
-        {
-            var ends = text[index] is '.' or '!' or '?' && (index + 1 == text.Length || text[index + 1] == ' ');
-            if (ends)
-            {
-                yield return text[start..(index + 1)].Trim();
-                start = index + 1;
-            }
-        }
-
-        if (text[start..].Trim() is { Length: > 0 } rest)
-        {
-            yield return rest;
-        }
     }
 
     /// <summary>One plan being written.</summary>
@@ -187,9 +160,9 @@ public static class PlanComposer
             }
 
             var things = _assessment.Findings
-                .Where(finding => finding.Severity is Severity.Warning or Severity.Advice && RemedyOf(finding).Length > 0)
+                .Where(finding => finding.Severity is Severity.Warning or Severity.Advice && finding.Remedy.Length > 0)
                 .OrderBy(finding => finding.Severity)
-                .DistinctBy(RemedyOf)
+                .DistinctBy(finding => finding.Remedy)
                 .ToList();
 
             // A danger is the first of the five things, said in full above.
@@ -204,7 +177,7 @@ public static class PlanComposer
                 var rest = things.Count > shown.Count ? "; what else we advise stands in the sections below" : "";
                 yield return Text(shown.Count == 1 ? $"{start} this{rest}:" : $"{start} these, the gravest first{rest}:");
                 yield return new ListBlock(
-                    [.. shown.Select(finding => $"{finding.Title}. {RemedyOf(finding)} Who does it: {Trades.For(finding.Code)}.")],
+                    [.. shown.Select(finding => $"{finding.Title}. {finding.Remedy} Who does it: {Trades.For(finding.Code)}.")],
                     Numbered: true);
             }
         }
@@ -248,7 +221,7 @@ public static class PlanComposer
             finding.Title,
             finding.Explanation,
             [.. finding.Evidence.Select(evidence => new PlanNumber(evidence.Label, Of(evidence.Value)))],
-            RemedyOf(finding) is { Length: > 0 } remedy ? $"{remedy} Who does it: {Trades.For(finding.Code)}." : "");
+            finding.Remedy is { Length: > 0 } remedy ? $"{remedy} Who does it: {Trades.For(finding.Code)}." : "");
 
         // Dangers stand on the first page and nowhere else: said once, they cannot be read past.
         private IEnumerable<PlanBlock> FindingsOf(string section) => _assessment.Findings

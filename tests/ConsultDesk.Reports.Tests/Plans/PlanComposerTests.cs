@@ -88,7 +88,7 @@ public sealed partial class PlanComposerTests
         var texts = SamplePlan.TextsOf(SamplePlan.Of(Presets.Build(bodyClass, layout), DisplayUnits.Metric).Sections).ToList();
         Assert.True(texts.Count > 100);
         Assert.All(texts, text => Assert.DoesNotMatch(SafeWord(), text));
-        Assert.All(texts, text => Assert.DoesNotContain("Applying it", text, StringComparison.Ordinal));
+        Assert.All(texts, text => Assert.DoesNotContain("The copy ", text, StringComparison.Ordinal));
         Assert.All(texts, text => Assert.DoesNotContain("  ", text, StringComparison.Ordinal));
     }
 

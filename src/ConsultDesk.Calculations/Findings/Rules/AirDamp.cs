@@ -51,7 +51,8 @@ internal static class AirDamp
         Title = "The air is damp enough for mould in cool corners",
         Explanation = "Corners, the mattress underside and cupboards at outside walls are cooler than the air, so the air there is damper still. Night after night that grows mould, which is bad for people's lungs.",
         Evidence = evidence,
-        Remedy = "Let in more outdoor air, and heat: cold outdoor air warmed up is dry air. Open the way between the heater and the bed. Applying it takes the first of these that is enough, air before warmth.",
+        Remedy = "Let in more outdoor air, and heat: cold outdoor air warmed up is dry air. Open the way between the heater and the bed.",
+        TriedAs = "The copy takes the first of these that is enough, air before warmth.",
         Apply = design => MoreAir.First(
             context with { Design = design },
             Highest,

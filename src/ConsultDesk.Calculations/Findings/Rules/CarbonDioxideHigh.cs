@@ -34,7 +34,8 @@ internal static class CarbonDioxideHigh
                 new("Marker of stale air (common practice)", VolumeConcentration.FromPartsPerMillion(StalePpm)),
                 new("Limit of OSHA for eight hours of work", VolumeConcentration.FromPartsPerMillion(ShiftLimitPpm)),
             ],
-            Remedy = "Let in more outdoor air near the bed. Applying it opens or adds the first way for air that is enough.",
+            Remedy = "Let in more outdoor air near the bed.",
+            TriedAs = "The copy opens or adds the first way for air that is enough.",
             Apply = design => MoreAir.First(context with { Design = design }, Highest, StalePpm, MoreAir.All),
         };
     }

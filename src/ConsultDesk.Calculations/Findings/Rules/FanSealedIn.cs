@@ -25,8 +25,8 @@ internal static class FanSealedIn
             Explanation = "A fan moves only as much air as can get in elsewhere. Without an inlet it pulls on the leaks of the body, which bring "
                 + "dust and fumes from wherever they are, and most of its current is wasted.",
             Evidence = Numbers(fan),
-            Remedy = "Open the fan's lid fully, and a window or a low vent at the other end of the van whenever it runs. "
-                + "Applying it opens or adds the first inlet that is enough.",
+            Remedy = "Open the fan's lid fully, and a window or a low vent at the other end of the van whenever it runs.",
+            TriedAs = "The copy opens or adds the first inlet that is enough.",
             Apply = design => MoreAir.First(
                 context with { Design = design }, Badness, -LeastShare, [MoreAir.Lids, .. MoreAir.Inlets, .. MoreAir.All]),
         };

@@ -20,7 +20,8 @@ internal static class GlassCondensing
             Title = wettest.Frost ? "Frost grows on the glass" : "The glass is wet in the morning",
             Explanation = "The glass is colder than the dew point of the air before it. What runs off it wets the frames, the seals and what lies below.",
             Evidence = [.. ColdSurfaces.Evidence(context.Assessment, wettest)],
-            Remedy = "First more outdoor air, then covers outside the glass, which keep it warm; wipe what is left. Applying it takes the first that keeps it dry, or both.",
+            Remedy = "First more outdoor air, then covers outside the glass, which keep it warm; wipe what is left.",
+            TriedAs = "The copy takes the first that keeps it dry, or both.",
             Apply = design => MoreAir.First(context with { Design = design }, Grams, enough: 1, Ways),
         };
     }

@@ -31,8 +31,8 @@ internal static class NightAirShort
                 new("Low end of the need", VolumeFlow.FromCubicMetersPerHour(Defaults.Low(NeedKey))),
                 new("High end of the need", VolumeFlow.FromCubicMetersPerHour(Defaults.High(NeedKey))),
             ],
-            Remedy = "Open something low and something high: a window ajar, a low vent, the roof lid, a fan running slowly. "
-                + "Applying it takes the first of these that is enough.",
+            Remedy = "Open something low and something high: a window ajar, a low vent, the roof lid, a fan running slowly.",
+            TriedAs = "The copy takes the first of these that is enough.",
             Apply = design => MoreAir.First(context with { Design = design }, Shortage, enough: 0, MoreAir.All),
         };
     }

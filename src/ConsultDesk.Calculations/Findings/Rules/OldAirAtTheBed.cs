@@ -30,7 +30,8 @@ internal static class OldAirAtTheBed
                 new("Age of the air in the room", living),
                 new("The first over the second", Ratio.FromDecimalFractions(bed.Seconds / living.Seconds)),
             ],
-            Remedy = "Let air in or out at the bed: a lid over it, or the fan there and the inlet at the other end. Applying it tries these in order.",
+            Remedy = "Let air in or out at the bed: a lid over it, or the fan there and the inlet at the other end.",
+            TriedAs = "The copy takes the first of these that helps.",
             Apply = design => MoreAir.First(context with { Design = design }, Badness, enough: 0, Ways),
         };
     }

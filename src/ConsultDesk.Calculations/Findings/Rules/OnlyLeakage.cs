@@ -23,7 +23,8 @@ internal static class OnlyLeakage
                 new("Air through leaks", context.Assessment.Air.LeakageIn),
                 new("Leakage area assumed or measured", context.Design.Leakage.EffectiveArea),
             ],
-            Remedy = "Plan openings that may stay open asleep, one low and one high. Applying it opens or adds the first that brings the night's air.",
+            Remedy = "Plan openings that may stay open asleep, one low and one high.",
+            TriedAs = "The copy opens or adds the first that brings the night's air.",
             Apply = design => MoreAir.First(
                 context with { Design = design },
                 (changed, assessment) => changed.Openings.All(opening => opening.Position == Position.Shut)

@@ -35,7 +35,8 @@ internal static class ThinInsulation
                 new("Winter grade of EN 1646-1 as a mean (recalled)", HeatTransferCoefficient.FromWattsPerSquareMeterKelvin(HighestUValue)),
                 new("Lining on the room side", worst.Temperatures[0]),
             ],
-            Remedy = "Add closed-cell insulation against the skin, without gaps and over the ribs. Applying it adds sheets until the winter grade is met.",
+            Remedy = "Add closed-cell insulation against the skin, without gaps and over the ribs.",
+            TriedAs = "The copy adds sheets until the winter grade is met.",
             Apply = design => design with
             {
                 Walls = Insulate(design.Walls, HeatFlow.Horizontal),
