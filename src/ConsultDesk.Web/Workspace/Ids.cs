@@ -5,8 +5,8 @@ namespace ConsultDesk.Web.Workspace;
 /// <summary>Ids that tie a label to its control.</summary>
 internal static class Ids
 {
-    private static long s_last;
+    private static long _last;
 
     /// <summary>An id no other element of any page of this process has.</summary>
-    public static string Next() => string.Create(CultureInfo.InvariantCulture, $"f{Interlocked.Increment(ref s_last)}");
+    public static string Next() => string.Create(CultureInfo.InvariantCulture, $"f{Interlocked.Increment(ref _last)}");
 }

@@ -16,8 +16,10 @@ internal static class Samples
         MethodVersion = "test",
         Weather = new NightWeather
         {
-            Temperature = Temperature.FromDegreesCelsius(4), DewPoint = Temperature.FromDegreesCelsius(2),
-            StationWind = Speed.FromMetersPerSecond(3), Pressure = Pressure.FromPascals(101325),
+            Temperature = Temperature.FromDegreesCelsius(4),
+            DewPoint = Temperature.FromDegreesCelsius(2),
+            StationWind = Speed.FromMetersPerSecond(3),
+            Pressure = Pressure.FromPascals(101325),
             DesignTemperature = Temperature.FromDegreesCelsius(-8),
         },
         Night = Duration.FromHours(12),
@@ -44,7 +46,8 @@ internal static class Samples
         Water = new WaterBalance
         {
             Sources = [new("People", MassFlow.FromGramsPerHour(80))],
-            CarriedOut = MassFlow.FromGramsPerHour(70), Condensing = MassFlow.FromGramsPerHour(10),
+            CarriedOut = MassFlow.FromGramsPerHour(70),
+            Condensing = MassFlow.FromGramsPerHour(10),
             CondensedPerNight = Mass.FromGrams(120),
         },
         Surfaces =
@@ -67,7 +70,10 @@ internal static class Samples
         Heat = new HeatBalance
         {
             Losses = [new("Air", Power.FromWatts(330)), new("Walls", Power.FromWatts(240))],
-            People = Power.FromWatts(140), Other = Power.FromWatts(10), Heater = Power.FromWatts(420), DesignLoad = Power.FromWatts(1300),
+            People = Power.FromWatts(140),
+            Other = Power.FromWatts(10),
+            Heater = Power.FromWatts(420),
+            DesignLoad = Power.FromWatts(1300),
         },
         Findings = [.. findings],
     };
