@@ -45,7 +45,7 @@ public sealed partial class WorkspacePage(IPage page)
             await Expect(head).ToHaveAttributeAsync("aria-expanded", "true");
         }
 
-        return Inputs.GetByRole(AriaRole.Region, new() { NameRegex = new Regex("^" + Regex.Escape(title)) }).First;
+        return Inputs.GetByRole(AriaRole.Group, new() { NameRegex = new Regex("^" + Regex.Escape(title)) }).First;
     }
 
     /// <summary>The control whose label starts with these words.</summary>
