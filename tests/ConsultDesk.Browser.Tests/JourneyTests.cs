@@ -149,7 +149,8 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
     private static async Task CopyToOptionBAndCompare(IPage page, WorkspacePage workspace)
     {
         await Expect(workspace.OpenOption).ToContainTextAsync("A");
-        await page.GetByRole(AriaRole.Button, new() { Name = "Copy", Exact = true }).ClickAsync();
+        await page.GetByText("Option A", new() { Exact = true }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Copy to a new option…" }).ClickAsync();
         var dialog = page.GetByRole(AriaRole.Dialog);
         await dialog.GetByLabel("Name").FillAsync("Window open");
         await dialog.GetByRole(AriaRole.Button, new() { Name = "Copy" }).ClickAsync();
