@@ -10,6 +10,7 @@ using ConsultDesk.Web.Plans;
 using ConsultDesk.Web.Shell;
 using ConsultDesk.Web.Tests.Shell;
 using Microsoft.Extensions.DependencyInjection;
+using UglyToad.PdfPig;
 using Xunit;
 
 namespace ConsultDesk.Web.Tests.Plans;
