@@ -11,7 +11,7 @@ public partial class SignIn(SignInManager<DeskUser> signIn, NavigationManager na
     private const string Refused =
         "That e-mail address and password do not go together, or the account is locked for a few minutes after too many tries.";
 
-    /// <summary>Hash of a password nobody has, so that an unknown address takes as long to refuse as a known one.</summary>
+    /// <summary>Hash of a password nobody has, so that an unknown address or a locked account takes as long to refuse as any other.</summary>
     private static readonly string NobodysHash = new PasswordHasher<DeskUser>().HashPassword(new DeskUser(), Guid.NewGuid().ToString());
 
     private string? _error;
@@ -46,7 +46,8 @@ public partial class SignIn(SignInManager<DeskUser> signIn, NavigationManager na
         }
 
         var user = await signIn.UserManager.FindByEmailAsync(Input.Email.Trim());
-        if (user is null)
+        // A locked account is refused before its password is looked at, which would be quicker and so give it away.
+        if (user is null || await signIn.UserManager.IsLockedOutAsync(user))
         {
             signIn.UserManager.PasswordHasher.VerifyHashedPassword(new DeskUser(), NobodysHash, Input.Password);
             _error = Refused;

@@ -6,7 +6,13 @@ namespace ConsultDesk.Web.Shell;
 /// </summary>
 internal static class QuietPaths
 {
-    private static readonly string[] Categories = ["Microsoft.AspNetCore.Hosting.Diagnostics", "Microsoft.AspNetCore.Routing.Matching.DfaMatcher", "Microsoft.AspNetCore.Components.Routing.Router"];
+    private static readonly string[] Categories =
+    [
+        "Microsoft.AspNetCore.Hosting.Diagnostics",
+        "Microsoft.AspNetCore.Routing.Matching.DfaMatcher",
+        "Microsoft.AspNetCore.Components.Routing.Router",
+        "Microsoft.AspNetCore.HttpsPolicy.HttpsRedirectionMiddleware",
+    ];
 
     public static void KeepPathsOutOfTheLog(this IServiceCollection services) => services.PostConfigure<LoggerFilterOptions>(static filter =>
     {

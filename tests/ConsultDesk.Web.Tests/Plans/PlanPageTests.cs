@@ -9,6 +9,8 @@ using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Plans;
 using ConsultDesk.Web.Shell;
 using ConsultDesk.Web.Tests.Shell;
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using UglyToad.PdfPig;
 using Xunit;
@@ -160,7 +162,14 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
         var who = await app.DemoConsultantAsync();
         var withdrawn = await Plans.AddLink(who, plan.PlanId, cancellation: Cancel);
         await Plans.RevokeLink(who, withdrawn.LinkId, Cancel);
-        string[] tokens = [new('A', 43), "short", "..%2F..%2Fetc", withdrawn.Token];
+        var expired = await Plans.AddLink(who, plan.PlanId, cancellation: Cancel);
+        await using (var db = app.Services.GetRequiredService<FirmContexts>().OpenFor(who.FirmId))
+        {
+            var past = DateTime.UtcNow.AddSeconds(-1);
+            Assert.Equal(1, await db.PlanLinks.Where(l => l.Id == expired.LinkId).ExecuteUpdateAsync(set => set.SetProperty(l => l.ExpiresAt, past), Cancel));
+        }
+
+        string[] tokens = [new('A', 43), "short", "..%2F..%2Fetc", withdrawn.Token, expired.Token];
         using var stranger = app.Visitor();
         foreach (var tail in new[] { "", "/pdf" })
         {
@@ -203,6 +212,21 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
         await client.GetAsync($"/plan/{link.Token}/pdf", Cancel);
         await client.GetAsync($"/plan/{link.Token}/no-such-page", Cancel);
 
+        Assert.True(app.Log.Lines.Count > before, "Nothing was logged, so the check proves nothing.");
+        Assert.Empty(app.Log.Lines.Where(line => line.Contains(link.Token, StringComparison.Ordinal)).Select(line => line.Split(' ')[0]).Distinct());
+    }
+
+    [Fact]
+    public async Task The_token_is_not_logged_either_where_http_is_sent_on_to_https()
+    {
+        var (_, link, _) = await PublishedAsync();
+        await using var overHttps = app.WithWebHostBuilder(builder => builder.UseSetting("https_port", "443"));
+        using var client = overHttps.CreateClient(new() { AllowAutoRedirect = false, BaseAddress = new("http://localhost") });
+        var before = app.Log.Lines.Count;
+
+        var answer = await client.GetAsync("/plan/" + link.Token, Cancel);
+
+        Assert.Equal("https://localhost/plan/" + link.Token, answer.Headers.Location?.ToString());
         Assert.True(app.Log.Lines.Count > before, "Nothing was logged, so the check proves nothing.");
         Assert.Empty(app.Log.Lines.Where(line => line.Contains(link.Token, StringComparison.Ordinal)).Select(line => line.Split(' ')[0]).Distinct());
     }
@@ -272,5 +296,17 @@ public sealed class PlanLimitTests(DeskApp app) : IClassFixture<DeskApp>
         }
 
         Assert.Equal(HttpStatusCode.TooManyRequests, (await stranger.GetAsync("/plan/one-more", TestContext.Current.CancellationToken)).StatusCode);
+    }
+
+    [Fact]
+    public async Task One_address_cannot_have_PDFs_made_without_end()
+    {
+        using var stranger = app.Visitor();
+        for (var attempt = 0; attempt < RequestLimits.PdfsPerMinute; attempt++)
+        {
+            Assert.Equal(HttpStatusCode.NotFound, (await stranger.GetAsync($"/plan/guess-{attempt}/pdf", TestContext.Current.CancellationToken)).StatusCode);
+        }
+
+        Assert.Equal(HttpStatusCode.TooManyRequests, (await stranger.GetAsync("/plan/one-more/pdf", TestContext.Current.CancellationToken)).StatusCode);
     }
 }
