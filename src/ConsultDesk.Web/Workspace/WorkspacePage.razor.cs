@@ -265,7 +265,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
                 return false;
             }
 
-            _source = _options.FirstOrDefault(option => option.Id == optionId)?.CopiedFrom is { } from ? await Options.Load(Who, from) : null;
+            _source = _options.FirstOrDefault(option => option.Id == optionId)?.CopiedFrom is { } from ? await LoadBesideAsync(from) : null;
             _open = Open(loaded);
             // A result from the cache was there before this page could hear of it.
             Draw();
@@ -284,7 +284,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         (design, version, label) => Options.Save(Who, loaded.Id, version, design, label),
         new AssessmentRunner(Assessor.Assess, design => Assessor.MethodVersion + DesignJson.Hash(design), Queue, Cache),
         Time,
-        () => _ = InvokeAsync(Refresh));
+        () => _ = InvokeAsync(RefreshAsync));
 
     private async Task OpenComparedAsync()
     {
@@ -299,9 +299,36 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             _against = null;
         }
 
-        if (CompareId is { } other && other != _open!.Id && await Options.Load(Who, other) is { } loaded && loaded.VanId == VanId)
+        if (CompareId is { } other && other != _open!.Id && await LoadBesideAsync(other) is { } loaded && loaded.VanId == VanId)
         {
             _against = Open(loaded);
+        }
+    }
+
+    /// <summary>An option that only stands beside the open one: damage of it must not shut this one.</summary>
+    private async Task<LoadedOption?> LoadBesideAsync(Guid optionId)
+    {
+        try
+        {
+            return await Options.Load(Who, optionId);
+        }
+        catch (DesignTextException damaged)
+        {
+            _trouble = "The option to compare with cannot be read: " + damaged.Message;
+            return null;
+        }
+    }
+
+    /// <summary>Nobody awaits this, so what goes wrong is handed to the page's boundary instead of being lost.</summary>
+    private async Task RefreshAsync()
+    {
+        try
+        {
+            Refresh();
+        }
+        catch (Exception failed)
+        {
+            await DispatchExceptionAsync(failed);
         }
     }
 
@@ -375,28 +402,29 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     {
         if (await AskNameAsync("Copy this option", "A copy can be changed while this one stays as it is.", "Copy", $"{_open!.Name}, copy") is { } name)
         {
-            await AddOptionAsync(name, _open.Editor.Design);
+            await AddOptionAsync(_open, name, _open.Editor.Design);
         }
     }
 
     private async Task TryAsync(Finding finding)
     {
         // The remedy belongs to the design the finding was made for; finding it may take several assessments.
+        var from = _open!;
         var design = Result!.Design;
         Calculations.Vehicle.Design? remedied = null;
         await WorkAsync(async () => remedied = await Queue.RunAsync(this, _ => finding.Apply!(design), CancellationToken.None));
         if (remedied is not null)
         {
-            await AddOptionAsync($"{_open!.Letter} with remedy: {finding.Title}", remedied);
+            await AddOptionAsync(from, $"{from.Letter} with remedy: {finding.Title}", remedied);
         }
     }
 
-    private async Task AddOptionAsync(string name, Calculations.Vehicle.Design design)
+    private async Task AddOptionAsync(OpenOption from, string name, Calculations.Vehicle.Design design)
     {
         await WorkAsync(async () =>
         {
-            await _open!.Autosave.FlushAsync();
-            var copy = await Options.KeepAsNew(Who, _open.Id, name, design);
+            await from.Autosave.FlushAsync();
+            var copy = await Options.KeepAsNew(Who, from.Id, name, design);
             _options = await Options.OptionsOf(Who, VanId);
             Navigation.NavigateTo($"vans/{VanId}/options/{copy.Id}");
         });
@@ -461,7 +489,16 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private async Task<ComparedOption> AssessOtherAsync(Guid optionId, Calculations.Vehicle.Design published)
     {
-        var other = await Options.Load(Who, optionId) ?? throw new PublishRefusedException("The option to compare with is gone.");
+        LoadedOption other;
+        try
+        {
+            other = await Options.Load(Who, optionId) ?? throw new PublishRefusedException("The option to compare with is gone.");
+        }
+        catch (DesignTextException damaged)
+        {
+            throw new PublishRefusedException("The option to compare with cannot be read: " + damaged.Message);
+        }
+
         try
         {
             var assessment = await Queue.RunAsync(this, cancellation => Assessor.Assess(other.Design, cancellation), CancellationToken.None);
