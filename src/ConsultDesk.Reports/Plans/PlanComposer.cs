@@ -246,8 +246,8 @@ public static class PlanComposer
                 : Ratio.Zero;
             var each = PerSleeper(_design, _assessment) is { } flow ? $", {Of(flow)} for each sleeper" : "";
             var suction = air.Suction.Pascals >= 0
-                ? $"The air inside stands {Of(air.Suction)} below the outdoor air"
-                : $"The air inside stands {Of(-air.Suction)} above the outdoor air";
+                ? $"At the floor the air inside stands {Of(air.Suction)} below the outdoor air, part of it because warm air rises"
+                : $"At the floor the air inside stands {Of(-air.Suction)} above the outdoor air";
             yield return Text(
                 $"{Of(air.OutdoorAir)} of outdoor air enters the van{each}; that changes its air {air.AirChangesPerHour.ToString("0.0", CultureInfo.InvariantCulture)} times an hour. "
                 + $"{Of(leak)} of it comes through cracks that nobody made. {suction}: what a fan pulls out must come in somewhere, and if no opening is left for it, it comes through the cracks.");

@@ -47,7 +47,7 @@ public static class Headlines
             new("warnings", "Warnings", Measure.Count, Count(assessment, Severity.Warning), Better.Lower),
             new("outdoor-air", "Outdoor air", Measure.AirFlow, air.OutdoorAir, Better.Neither),
             new("air-changes", "Air changes per hour", Measure.Count, Scalar.FromAmount(air.AirChangesPerHour), Better.Neither),
-            new("suction", "Suction", Measure.Pressure, air.Suction, Better.Neither),
+            new("suction", "Suction at the floor", Measure.Pressure, air.Suction, Better.Neither),
             new("fan-share", "Fan, share of free-air flow", Measure.Share, air.Fans.IsEmpty ? null : air.Fans[0].ShareOfFreeAir, Better.Higher),
             new("age", "Age of air at the bed", Measure.Duration, bed.AgeOfAir, Better.Lower),
             new("carbon-dioxide", "CO₂ at the bed", Measure.Concentration, bed.CarbonDioxide, Better.Lower),
