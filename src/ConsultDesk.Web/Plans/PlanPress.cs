@@ -1,3 +1,4 @@
+using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
@@ -30,9 +31,15 @@ public sealed class PlanPress(Records.Plans plans, VanOptions options, VanBook v
     /// <summary>Publishes the next revision of a van's plan with a first link.</summary>
     /// <exception cref="RecordNotFoundException">The firm has no such option.</exception>
     /// <exception cref="RecordChangedException">The option was changed since <see cref="PlanMatter.Version"/>.</exception>
-    /// <exception cref="InvalidInputException">The link's life is out of range.</exception>
+    /// <exception cref="InvalidInputException">The link's life is out of range, or a danger stands and no reason is given.</exception>
     public async Task<PublishedPlan> PublishAsync(SignedIn who, PlanMatter matter, CancellationToken cancellation = default)
     {
+        // Asked for here as well as in the dialog: no way of publishing may pass a danger over.
+        if (string.IsNullOrWhiteSpace(matter.DangerReason) && matter.Assessment.Findings.Any(finding => finding.Severity == Severity.Danger))
+        {
+            throw new InvalidInputException([new(nameof(matter.DangerReason), "Expected the reason why it is published although a danger stands.")]);
+        }
+
         var option = await options.Load(who, matter.OptionId, cancellation) ?? throw new RecordNotFoundException("option", matter.OptionId);
         var van = await vans.Van(who, option.VanId, cancellation) ?? throw new RecordNotFoundException("van", option.VanId);
         var client = await clients.Client(who, van.ClientId, cancellation) ?? throw new RecordNotFoundException("client", van.ClientId);

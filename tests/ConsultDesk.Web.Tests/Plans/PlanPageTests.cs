@@ -69,6 +69,10 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
         Assert.Contains(assessment.Findings, f => f.Severity == Severity.Danger);
         var beside = PlanPress.Beside(option.Design, option, assessment, DisplayUnits.Metric);
         var press = app.Services.GetRequiredService<PlanPress>();
+        var refused = await Assert.ThrowsAsync<InvalidInputException>(
+            () => press.PublishAsync(who, new(option.Id, option.Version, option.Design, assessment, beside), Cancel));
+        Assert.Contains("although a danger stands", refused.Message, StringComparison.Ordinal);
+
         var published = await press.PublishAsync(
             who, new(option.Id, option.Version, option.Design, assessment, beside, "The client keeps the heater until spring and was told not to sleep with it lit."), Cancel);
         using var client = app.Visitor();
@@ -231,7 +235,7 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
     }
 
     [Fact]
-    public async Task The_consultant_reads_the_same_page_and_PDF_without_a_link_and_another_firm_does_not()
+    public async Task The_consultant_reads_the_same_page_and_PDF_without_a_link_and_an_unknown_plan_is_not_found()
     {
         var (plan, _, snapshot) = await PublishedAsync();
         using var consultant = await app.ConsultantAsync();
