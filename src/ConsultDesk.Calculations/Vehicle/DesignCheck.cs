@@ -341,7 +341,7 @@ public static class DesignCheck
             {
                 Add(path, string.Create(
                     CultureInfo.InvariantCulture,
-                    $"It reaches from {low:G4} to {high:G4} m; expected a stretch inside {what}, 0 to {limit:G4} m."));
+                    $"It reaches from {low * 1000:0} to {high * 1000:0} mm; expected a stretch inside {what}, 0 to {limit * 1000:0} mm."));
             }
         }
     }

@@ -44,28 +44,35 @@ public static class NewOpening
         }),
     ];
 
-    /// <summary>The design with the opening at the first place from the front where nothing is wrong with it, or null when there is none.</summary>
+    /// <summary>
+    /// The design with the opening at the place behind the cab, nearest to the preferred one, where nothing is wrong
+    /// with it, or null when there is none. A window is tried in the other wall when its own is full.
+    /// </summary>
     public static Design? Place(Design design, Opening opening)
     {
         var before = DesignCheck.Errors(design);
-        bool Fits(Design candidate) => !DesignCheck.Errors(candidate).Except(before).Any();
-
-        var preferred = Openings.Add(design, opening);
-        if (Fits(preferred))
+        double cabM = design.Zones.Where(zone => zone.Kind == ZoneKind.Cab).Select(zone => zone.To.Meters).DefaultIfEmpty(0).Max();
+        double fromM = cabM + (opening.Length.Meters / 2);
+        double toM = design.Body.InteriorLength.Meters - (opening.Length.Meters / 2);
+        double[] places =
+        [
+            opening.X.Meters,
+            .. Enumerable.Range(0, 1 + (int)Math.Max(0, (toM - fromM) / StepM))
+                .Select(step => Math.Round(fromM + (step * StepM), 3))
+                .OrderBy(place => Math.Abs(place - opening.X.Meters)),
+        ];
+        Face[] faces = opening.Face switch
         {
-            return preferred;
-        }
-
-        for (double xM = opening.Length.Meters / 2; xM < design.Body.InteriorLength.Meters; xM += StepM)
-        {
-            var candidate = Openings.Add(design, opening with { X = Length.FromMeters(Math.Round(xM, 3)) });
-            if (Fits(candidate))
-            {
-                return candidate;
-            }
-        }
-
-        return null;
+            Face.Left => [Face.Left, Face.Right],
+            Face.Right => [Face.Right, Face.Left],
+            _ => [opening.Face],
+        };
+        return (
+            from face in faces
+            from place in places
+            where place >= fromM && place <= toM
+            select Openings.Add(design, opening with { Face = face, X = Length.FromMeters(place) }))
+            .FirstOrDefault(candidate => !DesignCheck.Errors(candidate).Except(before).Any());
     }
 
     private static Opening RoofVent(Design design, string stem, string name) => new()

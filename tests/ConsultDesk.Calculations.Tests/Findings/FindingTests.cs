@@ -191,6 +191,34 @@ public sealed partial class FindingTests
     }
 
     [Fact]
+    public void Sleeping_in_deep_frost_without_a_heater_is_a_warning_and_on_a_summer_coast_advice()
+    {
+        Design none = Van with { Heater = Van.Heater with { Kind = HeaterKind.None } };
+        Assert.Equal(Severity.Warning, Find(none with { Stop = Presets.StopAt("fairbanks", 1) }, "heater-too-small")!.Severity);
+        Assert.Equal(Severity.Advice, Find(none with { Stop = Presets.StopAt("seattle", 7) }, "heater-too-small")!.Severity);
+    }
+
+    [Fact]
+    public void A_gale_of_outdoor_air_in_deep_frost_is_told_to_be_slowed_before_the_heater_grows()
+    {
+        Design gale = Openings.Change(
+            Vans.With(Position.Full, Position.Full), Presets.RoofFanId, o => o with { Fan = o.Fan! with { Speed = 1 } });
+        Assert.StartsWith("First run the fan slower", Find(gale with { Stop = Presets.StopAt("winnipeg", 1) }, "heater-too-small")!.Remedy, StringComparison.Ordinal);
+
+        Design shut = Vans.With(Position.Shut, Position.Shut) with { Stop = Presets.StopAt("fairbanks", 1) };
+        Assert.DoesNotContain("slower", Find(shut, "heater-too-small")!.Remedy, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Frozen_air_is_not_said_to_grow_mould()
+    {
+        // Mould grows between 0 and 50 C (Hukka and Viitanen 1999, recalled).
+        Design frozen = Vans.With(Position.Shut, Position.Shut, HeaterKind.None) with { Stop = Presets.StopAt("fairbanks", 1) };
+        Assert.Null(Find(frozen, "air-damp"));
+        Assert.NotNull(Find(frozen with { Stop = Presets.StopAt("seattle", 1) }, "air-damp"));
+    }
+
+    [Fact]
     public void Above_the_usual_limit_a_burner_needs_a_setting_and_gas_gives_less()
     {
         Design high = Van with { Stop = Van.Stop with { Altitude = Length.FromMeters(2438.4) } };

@@ -12,6 +12,9 @@ internal static class AirDamp
     // Room air above this share brings surfaces a few kelvin colder to the 80 % at which mould can grow (ISO 13788, recalled). Our judgement.
     private const double HighestPercent = 70;
 
+    // Mould needs liquid water: the growth model of Hukka and Viitanen (1999, recalled) starts above this.
+    private const double MouldFromC = 0;
+
     // A night temperature that most sleepers find warm. Our judgement.
     private const double WarmNightC = 18;
     private const double HottestNightC = 26;
@@ -23,7 +26,7 @@ internal static class AirDamp
 
     public static Finding? Judge(FindingContext context)
     {
-        if (!context.Occupied || context.LivedIn.OrderByDescending(pair => pair.State.RelativeHumidity.Percent).FirstOrDefault() is not { Zone: not null } dampest
+        if (!context.Occupied || Growing(context.LivedIn).OrderByDescending(pair => pair.State.RelativeHumidity.Percent).FirstOrDefault() is not { Zone: not null } dampest
             || dampest.State.RelativeHumidity.Percent <= HighestPercent)
         {
             return null;
@@ -110,6 +113,9 @@ internal static class AirDamp
     private static RelativeHumidity OutdoorAirWarmedTo(NightWeather weather, Temperature temperature) => RelativeHumidity.FromPercent(
         100 * MoistAir.RelativeHumidityShare(
             temperature.DegreesCelsius, MoistAir.SaturationPressurePa(weather.DewPoint.DegreesCelsius)));
+
+    private static IEnumerable<(Zone Zone, ZoneState State)> Growing(IEnumerable<(Zone Zone, ZoneState State)> zones) =>
+        zones.Where(pair => pair.State.Temperature.DegreesCelsius > MouldFromC);
 
     private static double Highest(Design design, Assessment assessment) => design.Zones.Zip(assessment.Zones)
         .Where(pair => pair.First.Kind is ZoneKind.Living or ZoneKind.Sleeping)

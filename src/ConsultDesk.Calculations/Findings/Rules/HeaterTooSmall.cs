@@ -8,6 +8,14 @@ namespace ConsultDesk.Calculations.Findings.Rules;
 /// <summary>The heater cannot hold the night temperature in the coldest nights.</summary>
 internal static class HeaterTooSmall
 {
+    private const string NeedKey = "night-air-per-sleeper";
+
+    // Outdoor air beyond this many times the high end of the need is worth less than the heat it takes. Our judgement.
+    private const double PlentyTimes = 2;
+
+    // A room colder than this is no place to sleep without a heater. Our judgement.
+    private const double ColdRoomC = 5;
+
     public static Finding? Judge(FindingContext context)
     {
         double loadW = (double)context.Assessment.Heat.DesignLoad.Watts;
@@ -18,10 +26,15 @@ internal static class HeaterTooSmall
         }
 
         bool none = context.Design.Heater.Kind == HeaterKind.None;
+        (Zone coldest, ZoneState cold) = context.LivedIn.MinBy(pair => pair.State.Temperature.DegreesCelsius);
+        bool grave = !none || cold.Temperature.DegreesCelsius < ColdRoomC;
+        VolumeFlow air = FindingContext.AirPerSleeper(context.Design, context.Assessment);
+        bool plenty = air.CubicMetersPerHour > PlentyTimes * Defaults.High(NeedKey);
+        Design? larger = Larger(context.Design, loadW);
         return new Finding
         {
             Code = "heater-too-small",
-            Severity = none ? Severity.Advice : Severity.Warning,
+            Severity = grave ? Severity.Warning : Severity.Advice,
             Title = none ? "There is no heater for the coldest nights" : "The heater is too small for the coldest nights",
             Explanation = "The load counts the same openings and fans as tonight, in the coldest hours of the year at this place. Warming up a cold van takes more still.",
             Evidence =
@@ -31,9 +44,15 @@ internal static class HeaterTooSmall
                 new("Output at this altitude", Power.FromWatts(givesW)),
                 new("Coldest night", context.Assessment.Weather.DesignTemperature),
                 new("Temperature to keep", context.Design.Heater.NightSetPoint),
+                .. none ? [new Evidence($"Air temperature tonight, {coldest.Name}", cold.Temperature)] : Array.Empty<Evidence>(),
+                .. plenty ? [new Evidence("Outdoor air per sleeper", air), new Evidence("High end of the need", VolumeFlow.FromCubicMetersPerHour(Defaults.High(NeedKey)))] : Array.Empty<Evidence>(),
             ],
-            Remedy = "Take the next larger room-sealed heater, insulate more, cover the glass outside, or accept a colder night. Do not shut the ventilation to save heat.",
-            Apply = Larger(context.Design, loadW) is null ? null : design => Larger(design, loadW) ?? design,
+            Remedy = (plenty ? "First run the fan slower or open less: the van takes in far more outdoor air than its sleepers need. " : "")
+                + (none ? "Fit a room-sealed heater that gives what is needed" : "Take the next larger room-sealed heater")
+                + ", insulate more, cover the glass outside, or accept a colder night. "
+                + (plenty ? "Never air less than the sleepers need to save heat." : "Do not shut the ventilation to save heat."),
+            TriedAs = larger is null ? "" : "The copy takes the smallest heater that is enough.",
+            Apply = larger is null ? null : design => Larger(design, loadW) ?? design,
         };
     }
 
