@@ -1,5 +1,6 @@
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Web.Workspace;
+using Xunit;
 
 namespace ConsultDesk.Web.Tests.Workspace;
 
