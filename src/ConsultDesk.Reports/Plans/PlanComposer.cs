@@ -45,6 +45,9 @@ public static class PlanComposer
 
     private const int MostThingsToDo = 5;
 
+    // Less than this is a breath on a pane.
+    private const double LeastGramsTold = 0.5;
+
     /// <summary>Composes a plan.</summary>
     /// <exception cref="ArgumentException">The time of publishing is not UTC, or the revision is below 1.</exception>
     public static PlanSnapshot Compose(PlanRequest request)
@@ -185,9 +188,12 @@ public static class PlanComposer
         private string Summary()
         {
             var wettest = _assessment.Surfaces.MaxBy(surface => surface.CondensedPerNight.Grams);
-            var water = wettest is { CondensedPerNight.Grams: >= 0.5 }
-                ? $"{Of(_assessment.Water.CondensedPerNight)} of water {(wettest.Frost ? "freezes or condenses" : "condenses")} in the van, most of it on one surface: {wettest.Name}, {Of(wettest.CondensedPerNight)}."
-                : "no glass and no bare metal gets wet.";
+            var all = _assessment.Water.CondensedPerNight;
+            var water = wettest is { CondensedPerNight.Grams: >= LeastGramsTold }
+                ? $"{Of(all)} of water {(wettest.Frost ? "freezes or condenses" : "condenses")} in the van; of all glass and metal {wettest.Name} gets the most, {Of(wettest.CondensedPerNight)}."
+                : all.Grams >= LeastGramsTold
+                    ? $"{Of(all)} of water condenses on linings and as mist; no glass and no bare metal gets wet."
+                    : "no glass and no bare metal gets wet.";
             return $"In that night {Of(_assessment.Air.OutdoorAir)} of outdoor air passes through the van, and {water}";
         }
 
@@ -393,10 +399,10 @@ public static class PlanComposer
                 Rows = [.. Entered().Select(row => ImmutableArray.Create(row.What, row.Value))],
             });
             yield return Text(
-                "These are assumed for every van, with the range we think possible; most are judgement, and the leakage of the body and the mixing between cab and living room matter most. They are given in SI units.");
+                "These are assumed for every van of this use at such a stop, with the range we think possible; most are judgement, and the leakage of the body and the mixing between cab and living room matter most. They are given in SI units.");
             yield return new TableBlock(new DataTable
             {
-                Caption = "Assumed for every van",
+                Caption = "Assumed values",
                 Heads = ["What", "Low", "Likely", "High", "Unit", "Source"],
                 NumberColumns = [1, 2, 3],
                 Rows =
@@ -452,14 +458,29 @@ public static class PlanComposer
             };
         }
 
-        /// <summary>The assumed values a reader can judge, in the order of the table.</summary>
-        private static IEnumerable<AssumedValue> ShownDefaults()
+        /// <summary>The assumed values a reader can judge, in the order of the table. Of values that go by habit or shelter the one that was used.</summary>
+        private IEnumerable<AssumedValue> ShownDefaults()
         {
+            var wind = _design.Stop.Shelter switch
+            {
+                Shelter.Sheltered => "wind-ratio-sheltered",
+                Shelter.Ordinary => "wind-ratio-ordinary",
+                Shelter.Exposed => "wind-ratio-exposed",
+                _ => throw new InvalidOperationException($"No assumed wind for {_design.Stop.Shelter}."),
+            };
+            var habit = _design.Household.CookingHabit switch
+            {
+                CookingHabit.Light => "light",
+                CookingHabit.Everyday => "everyday",
+                CookingHabit.Heavy => "heavy",
+                _ => throw new InvalidOperationException($"No assumed cooking for {_design.Household.CookingHabit}."),
+            };
+            string[] cooking = _design.Household.CookingFuel == CookingFuel.None ? [] : [$"cooking-water-{habit}", $"cooking-energy-{habit}", "cooking-spread"];
             string[] shown =
             [
                 "leakage-area", "leakage-exponent", "mixing-cab-open", "mixing-rooms", "mixing-under-bed-slats",
-                "sleeper-water", "sleeper-heat", "sleeper-carbon-dioxide", "cooking-water-everyday", "cooking-spread",
-                "discharge-coefficient", "gust-exchange", "wind-ratio-ordinary", "cover-resistance", "ua-cab", "ua-rest",
+                "sleeper-water", "sleeper-heat", "sleeper-carbon-dioxide", .. cooking,
+                "discharge-coefficient", "gust-exchange", wind, "cover-resistance", "ua-cab", "ua-rest",
             ];
             return Defaults.All.Where(value => shown.Contains(value.Key));
         }

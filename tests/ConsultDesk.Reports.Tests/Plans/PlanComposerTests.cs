@@ -163,6 +163,41 @@ public sealed partial class PlanComposerTests
     }
 
     [Fact]
+    public void What_was_assumed_goes_by_the_habit_and_the_shelter_of_this_van()
+    {
+        var design = SamplePlan.Request.Design;
+        var heavy = Assumed(design with
+        {
+            Household = design.Household with { CookingHabit = CookingHabit.Heavy },
+            Stop = design.Stop with { Shelter = Shelter.Exposed },
+        });
+        Assert.Contains(heavy, what => what.StartsWith("Water from heavy cooking", StringComparison.Ordinal));
+        Assert.Contains(heavy, what => what.Contains("open coast", StringComparison.Ordinal));
+        Assert.DoesNotContain(heavy, what => what.Contains("one cooked meal", StringComparison.Ordinal) || what.Contains("camp site", StringComparison.Ordinal));
+
+        Assert.DoesNotContain(
+            Assumed(design with { Household = design.Household with { CookingFuel = CookingFuel.None } }),
+            what => what.Contains("cooking", StringComparison.Ordinal));
+
+        static string[] Assumed(Design design) => [.. PlanComposer.Compose(SamplePlan.Request with { Design = design })
+            .Sections.Single(section => section.Id == PlanComposer.Assumed).Blocks.OfType<TableBlock>()
+            .Single(block => block.Table.Caption == "Assumed values").Table.Rows.Select(row => row[0])];
+    }
+
+    [Fact]
+    public void Water_that_wets_only_linings_is_not_passed_over_on_the_first_page()
+    {
+        var assessment = SamplePlan.Request.Assessment;
+        var dryGlass = assessment with { Surfaces = [.. assessment.Surfaces.Select(surface => surface with { CondensedPerNight = UnitsNet.Mass.Zero })] };
+
+        Assert.Contains("186\u00A0g of water condenses on linings and as mist", FirstPage(dryGlass), StringComparison.Ordinal);
+        Assert.Contains("g of water condenses in the van; of all glass and metal", FirstPage(assessment), StringComparison.Ordinal);
+
+        static string FirstPage(ConsultDesk.Calculations.Simulation.Assessment assessment) => string.Join(" ", PlanComposer
+            .Compose(SamplePlan.Request with { Assessment = assessment }).Sections[0].Blocks.OfType<ParagraphBlock>().Select(block => block.Text));
+    }
+
+    [Fact]
     public void A_local_time_or_a_revision_of_zero_is_refused()
     {
         var local = DateTime.SpecifyKind(SamplePlan.Request.PublishedAt, DateTimeKind.Local);
