@@ -72,7 +72,7 @@ public sealed class AssessorTests
         Assert.Contains(wet, surface => surface.Kind == SurfaceKind.Glass);
         Assert.Contains(wet, surface => surface.Kind == SurfaceKind.Metal);
 
-        // The density only matters within the coefficient: dry air at 10 degrees Celsius, as docs/method/night.md has it.
+        // Lewis for air at 10 degrees Celsius, as docs/method/night.md has it; the density is that of dry air.
         double coefficient = VapourTransfer.Coefficient(
             HeatTransferCoefficient.FromWattsPerSquareMeterKelvin(Defaults.Likely("surface-convection")),
             Temperature.FromDegreesCelsius(10),
