@@ -395,8 +395,16 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         }
     }
 
-    private void CompareWith(string? optionId) => Navigation.NavigateTo(
-        $"vans/{VanId}/options/{_open!.Id}" + (string.IsNullOrEmpty(optionId) ? "" : "?compare=" + optionId));
+    private void CompareWith(string? optionId)
+    {
+        if (!string.IsNullOrEmpty(optionId))
+        {
+            // On a small screen one part shows at a time; the comparison stands where the drawing does.
+            _section = "drawing";
+        }
+
+        Navigation.NavigateTo($"vans/{VanId}/options/{_open!.Id}" + (string.IsNullOrEmpty(optionId) ? "" : "?compare=" + optionId));
+    }
 
     private async Task CopyAsync()
     {

@@ -47,7 +47,7 @@ internal static class HeaterTooSmall
                 .. none ? [new Evidence($"Air temperature tonight, {coldest.Name}", cold.Temperature)] : Array.Empty<Evidence>(),
                 .. plenty ? [new Evidence("Outdoor air per sleeper", air), new Evidence("High end of the need", VolumeFlow.FromCubicMetersPerHour(Defaults.High(NeedKey)))] : Array.Empty<Evidence>(),
             ],
-            Remedy = (plenty ? "First run the fan slower or open less: the van takes in far more outdoor air than its sleepers need. " : "")
+            Remedy = (plenty ? $"First {(context.Assessment.Air.Fans.IsEmpty ? "open less" : "run the fan slower")}: the van takes in far more outdoor air than its sleepers need. If that is not enough: " : "")
                 + (none ? "Fit a room-sealed heater that gives what is needed" : "Take the next larger room-sealed heater")
                 + ", insulate more, cover the glass outside, or accept a colder night. "
                 + (plenty ? "Never air less than the sleepers need to save heat." : "Do not shut the ventilation to save heat."),
