@@ -19,18 +19,21 @@ count() {
   local title=$1 project=$2 class=$3 variable=$4 number=$5 seed=$6
   dotnet build "tests/$project" -c Release -v q -nologo
   local log; log=$(mktemp)
-  env "$variable=$number" "artifacts/bin/$project/release/$project" -class "$class" -showLiveOutput -noColor -noLogo 2>&1 | tee "$log"
+  local code=0
+  env "$variable=$number" "artifacts/bin/$project/release/$project" -class "$class" -showLiveOutput -noColor -noLogo 2>&1 | tee "$log" || code=$?
   # A filter that matches no test also ends with success.
   grep -Eq 'Total: [1-9]' "$log" || { echo "no test ran: is $class still there?" >&2; exit 1; }
   mkdir -p "$measured"
   {
     head_of "$title"
+    printf '| result | %s |\n' "$([ "$code" = 0 ] && echo passed || echo '**failed**')"
     printf '| seed | %s |\n| count | %s (`%s`) |\n| test | `%s` |\n\n```\n' "$seed" "$number" "$variable" "$class"
-    sed -E '/^ *$/d' "$log"
+    sed -E '/^ *$|^  (Disc|Start|Finish)|Stack Trace|^ {8,}(at|tests)/d; s/^ +//' "$log" | cut -c1-500
     printf '```\n'
   } >"$measured/$verb.md"
   rm -f "$log"
   echo "wrote $measured/$verb.md"
+  return "$code"
 }
 
 case $verb in

@@ -15,7 +15,7 @@ public sealed class DamagedDesignTests(ITestOutputHelper output)
     private const uint Seed = 20_261_125;
 
     private static readonly string[] Scraps =
-        ["{", "}", "[", "]", ",", ":", "\"", "\\", "null", "true", "-", "1e999", "NaN", "0.1", "-1", "\"kind\":\"solid\",", "\u0000", "𝄞", " "];
+        ["{", "}", "[", "]", ",", ":", "\"", "\\", "null", "true", "-", "1e999", "NaN", "0.1", "-1", "\"kind\":\"solid\",", "\u0000", "\\uD834", "𝄞", " "];
 
     [Fact]
     public void A_damaged_text_is_read_or_refused_with_its_place_and_nothing_else_happens()

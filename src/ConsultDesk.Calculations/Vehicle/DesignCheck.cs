@@ -223,7 +223,8 @@ public static class DesignCheck
                 double faceM2 = ZoneFaces.AreaM2(design.Body, zone, face);
                 double takenM2 = design.Glazings.Where(g => g.ZoneId == zone.Id && g.Face == face).Sum(g => g.Area.SquareMeters)
                     + design.Openings.Where(o => o.ZoneId == zone.Id && o.Face == face).Sum(o => o.Length.Meters * o.Width.Meters);
-                if (takenM2 > faceM2 + 1e-6)
+                // A body with a negative side is named above; here it must not make room for an error about nothing.
+                if (takenM2 > Math.Max(faceM2, 0) + 1e-6)
                 {
                     string path = design.Glazings.FirstOrDefault(g => g.ZoneId == zone.Id && g.Face == face) is Glazing glazing
                         ? $"glazings[{glazing.Id}].area"
@@ -236,7 +237,7 @@ public static class DesignCheck
 
             double metalM2 = design.BareMetal.Where(patch => patch.ZoneId == zone.Id).Sum(patch => patch.Area.SquareMeters);
             double freeM2 = ZoneFaces.OpaqueM2(design, zone);
-            if (metalM2 > freeM2 + 1e-6)
+            if (metalM2 > Math.Max(freeM2, 0) + 1e-6)
             {
                 errors.Add($"bareMetal[{design.BareMetal.First(patch => patch.ZoneId == zone.Id).Id}].area", string.Create(
                     CultureInfo.InvariantCulture,

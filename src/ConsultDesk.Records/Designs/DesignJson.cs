@@ -77,10 +77,10 @@ public static class DesignJson
         {
             throw new DesignTextException(e.Path is null or "$" ? "$" : e.Path, e.Message, e);
         }
-        catch (NotSupportedException e)
+        catch (Exception e) when (e is NotSupportedException or InvalidOperationException or ArgumentException)
         {
-            // What the reader throws for a layer without its kind.
-            throw new DesignTextException("$.design", e.Message, e);
+            // What the reader throws for a layer without its kind, and for half a character, escaped or not.
+            throw new DesignTextException("$", e.Message, e);
         }
     }
 
