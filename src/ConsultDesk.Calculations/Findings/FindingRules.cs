@@ -20,6 +20,7 @@ internal static class FindingRules
         NothingOpenInRain.Judge,
         GlassCondensing.Judge,
         MetalCondensing.Judge,
+        LiningsCondensing.Judge,
         LooseCoverInside.Judge,
         AirDamp.Judge,
         AirDry.Judge,

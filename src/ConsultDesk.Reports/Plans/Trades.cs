@@ -23,7 +23,7 @@ internal static class Trades
     /// <summary>Id of the section a finding stands in.</summary>
     public static string SectionOf(string findingCode) => findingCode switch
     {
-        "glass-condensing" or "metal-condensing" or "loose-cover-inside" or "air-damp" or "air-dry" => PlanComposer.Damp,
+        "glass-condensing" or "metal-condensing" or "linings-condensing" or "loose-cover-inside" or "air-damp" or "air-dry" => PlanComposer.Damp,
         "heater-too-small" or "heater-too-big" or "heater-at-altitude" or "unflued-flame-asleep" => PlanComposer.Heat,
         "thin-insulation" or "vapour-reaches-skin" => PlanComposer.Walls,
         "alarms-needed" or "before-cutting" or "gas-without-fixed-openings" => PlanComposer.Cautions,

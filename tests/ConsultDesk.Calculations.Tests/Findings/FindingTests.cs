@@ -25,6 +25,7 @@ public sealed partial class FindingTests
         ["nothing-open-in-rain"] = true,
         ["glass-condensing"] = false,
         ["metal-condensing"] = false,
+        ["linings-condensing"] = false,
         ["loose-cover-inside"] = true,
         ["air-damp"] = false,
         ["heater-too-small"] = false,
@@ -133,6 +134,17 @@ public sealed partial class FindingTests
         Assert.Null(Find(Vans.With(Position.Full, Position.Half), "only-leakage"));
         Assert.Null(Find(Vans.With(Position.Full, Position.Half), "night-air-short"));
         Assert.Null(Find(Vans.With(Position.Full, Position.Half), "glass-condensing"));
+    }
+
+    [Fact]
+    public void A_shut_van_wets_its_lining_and_an_aired_one_does_not()
+    {
+        Finding wet = Find(Vans.With(Position.Shut, Position.Shut), "linings-condensing")!;
+
+        Assert.True(wet.Evidence[0].Value.As(UnitsNet.Units.MassUnit.Gram) >= wet.Evidence[1].Value.As(UnitsNet.Units.MassUnit.Gram));
+        // An insulated surface is a few kelvin colder than the air at most: nothing condenses on it below this.
+        Assert.InRange(wet.Evidence[2].Value.As(UnitsNet.Units.RelativeHumidityUnit.Percent), 85, 100);
+        Assert.Null(Find(Vans.With(Position.Full, Position.Full), "linings-condensing"));
     }
 
     [Fact]

@@ -60,10 +60,11 @@ internal static class AirDamp
             context with { Design = design },
             Highest,
             HighestPercent,
-            Ways),
+            AirThenWarmth),
     };
 
-    private static IEnumerable<Func<Design, Design>> Ways =>
+    /// <summary>Ways to drier air in the order they are tried: more of it, a way for it, warmth, and both.</summary>
+    internal static IEnumerable<Func<Design, Design>> AirThenWarmth =>
     [
         .. MoreAir.All,
         OpenPassages,
