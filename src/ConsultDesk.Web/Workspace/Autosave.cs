@@ -110,18 +110,54 @@ public sealed class Autosave : IAsyncDisposable
     /// <summary>Saves what waits now and comes back when it is stored, refused or failed. <see cref="State"/> tells which.</summary>
     public Task FlushAsync() => Start();
 
-    /// <summary>The stored option moved on without a change of its design, for example by a new name.</summary>
-    /// <exception cref="InvalidOperationException">An edit waits or is being saved: flush first.</exception>
-    public void GoOnFrom(Guid version)
+    /// <summary>
+    /// Changes something of the stored option other than its design, for example its name. What waits is saved before;
+    /// edits made meanwhile are saved after it, against the version the change left.
+    /// </summary>
+    /// <param name="change">Writes the change if the stored version is still the given one, and returns the new version.</param>
+    /// <returns>False when the design could not be saved before, in which case nothing was changed.</returns>
+    public async Task<bool> BetweenSavesAsync(Func<Guid, Task<Guid>> change)
     {
+        await FlushAsync().ConfigureAwait(false);
+        var done = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        SaveState before;
+        Guid version;
         lock (_gate)
         {
-            if (_unsaved is not null || _saving is not null)
+            ObjectDisposedException.ThrowIf(_disposed, this);
+            if (State is not AllSaved)
             {
-                throw new InvalidOperationException("An edit is not saved yet.");
+                return false;
             }
 
-            _version = version;
+            // Stands for a save under way: the next one starts when it is over.
+            _saving = done.Task;
+            before = State;
+            version = _version;
+            State = new SaveRunning();
+        }
+
+        StateChanged?.Invoke();
+        try
+        {
+            version = await change(version).ConfigureAwait(false);
+            before = new AllSaved(_time.GetUtcNow());
+            return true;
+        }
+        finally
+        {
+            bool due;
+            lock (_gate)
+            {
+                _version = version;
+                _saving = null;
+                State = _unsaved is null ? before : new EditsWaiting();
+                due = _due;
+            }
+
+            StateChanged?.Invoke();
+            // Who flushed meanwhile waits for the edit to be stored.
+            _ = (due ? Start() : Task.CompletedTask).ContinueWith(_ => done.SetResult(), TaskScheduler.Default);
         }
     }
 

@@ -51,9 +51,10 @@ public sealed class OpenOption : IAsyncDisposable
     /// <summary>The last result, or null before the first.</summary>
     public Assessment? Assessment => Runner.Latest?.Assessment;
 
-    /// <summary>Saves what still waits and gives the running calculation up.</summary>
+    /// <summary>Takes what is still being typed, saves what still waits and gives the running calculation up.</summary>
     public async ValueTask DisposeAsync()
     {
+        Editor.Collect();
         await Autosave.DisposeAsync();
         Runner.Dispose();
     }

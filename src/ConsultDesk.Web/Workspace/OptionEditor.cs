@@ -42,6 +42,9 @@ public sealed class OptionEditor
     /// <summary>After a gesture ended or a single edit was made: a good moment to save.</summary>
     public event Action? Settled;
 
+    /// <summary>Before the design is left: a field takes what is typed in it and was not taken yet.</summary>
+    public event Action? Collecting;
+
     /// <summary>
     /// Makes one edit. Edits that follow each other with the same <paramref name="gesture"/> (a finger on a slider,
     /// a number being typed) are one undo step until <see cref="EndGesture"/>.
@@ -93,6 +96,9 @@ public sealed class OptionEditor
         _gesture = null;
         Settled?.Invoke();
     }
+
+    /// <summary>Has the fields take what is typed in them: call it before the design is saved for the last time.</summary>
+    public void Collect() => Collecting?.Invoke();
 
     /// <summary>Takes the last step back. An edit like any other: it has a revision of its own and is saved.</summary>
     public void Undo() => Swap(_undo, _redo, "undo");

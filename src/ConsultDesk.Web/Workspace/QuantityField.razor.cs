@@ -10,7 +10,7 @@ namespace ConsultDesk.Web.Workspace;
 /// A field for one quantity of the design. What is typed is read a moment later, while the typing goes on; what cannot
 /// be read or is refused stays in the field with the reason, and the design keeps its last valid value.
 /// </summary>
-public partial class QuantityField
+public sealed partial class QuantityField : IDisposable
 {
     /// <summary>Quiet time in the typing before the number is taken.</summary>
     public static readonly TimeSpan Quiet = TimeSpan.FromMilliseconds(300);
@@ -19,7 +19,7 @@ public partial class QuantityField
     private string? _typed;
     private string? _error;
     private string? _seen;
-    private int _keystroke;
+    private CancellationTokenSource? _waiting;
 
     [CascadingParameter]
     public required OptionEditor Editor { get; set; }
@@ -67,6 +67,14 @@ public partial class QuantityField
     // "Expected 5 to 200 Pa." without the first word and the full stop: the message and the label say the same range.
     private string Range => Units.Expected(Measure, Minimum, Maximum)["Expected ".Length..^1];
 
+    public void Dispose()
+    {
+        Editor.Collecting -= TakeWaiting;
+        TakeWaiting();
+    }
+
+    protected override void OnInitialized() => Editor.Collecting += TakeWaiting;
+
     protected override void OnParametersSet()
     {
         // Changed by undo, a remedy or another field: what was typed no longer stands for the value.
@@ -83,17 +91,36 @@ public partial class QuantityField
     private async Task TypedAsync(string? text)
     {
         _typed = text ?? "";
-        var keystroke = ++_keystroke;
-        await Task.Delay(Quiet, Time);
-        if (keystroke == _keystroke)
+        StopWaiting();
+        _waiting = new CancellationTokenSource();
+        var stopped = _waiting.Token;
+        await Task.Delay(Quiet, Time, stopped).ConfigureAwait(ConfigureAwaitOptions.ContinueOnCapturedContext | ConfigureAwaitOptions.SuppressThrowing);
+        if (!stopped.IsCancellationRequested)
         {
+            TakeWaiting();
+        }
+    }
+
+    /// <summary>Takes what is typed without waiting for the typing to pause, unless it was taken already.</summary>
+    private void TakeWaiting()
+    {
+        if (_waiting is not null)
+        {
+            StopWaiting();
             Take();
         }
     }
 
+    private void StopWaiting()
+    {
+        _waiting?.Cancel();
+        _waiting?.Dispose();
+        _waiting = null;
+    }
+
     private void Settle()
     {
-        _keystroke++;
+        StopWaiting();
         Take();
         if (_error is null)
         {

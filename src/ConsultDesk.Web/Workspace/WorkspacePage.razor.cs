@@ -440,19 +440,18 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private async Task RenameAsync()
     {
-        if (await AskNameAsync($"Rename option {_open!.Letter}", "Published plans keep the old name.", "Rename", _open.Name) is { } name)
+        var open = _open!;
+        if (await AskNameAsync($"Rename option {open.Letter}", "Published plans keep the old name.", "Rename", open.Name) is { } name)
         {
             await WorkAsync(async () =>
             {
-                await _open.Autosave.FlushAsync();
-                if (_open.Autosave.State is not AllSaved)
+                if (!await open.Autosave.BetweenSavesAsync(version => Options.Rename(Who, open.Id, version, name)))
                 {
                     _trouble = "The option is not saved yet, so it keeps its name for now.";
                     return;
                 }
 
-                _open.Autosave.GoOnFrom(await Options.Rename(Who, _open.Id, _open.Autosave.Version, name));
-                _open.Name = name;
+                open.Name = name;
                 _options = await Options.OptionsOf(Who, VanId);
             });
         }
@@ -595,6 +594,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             return;
         }
 
+        _open.Editor.Collect();
         await _open.Autosave.FlushAsync();
         if (_open.Autosave.State is not AllSaved)
         {

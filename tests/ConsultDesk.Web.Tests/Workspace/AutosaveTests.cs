@@ -185,17 +185,54 @@ public sealed class AutosaveTests : IAsyncDisposable
     }
 
     [Fact]
-    public async Task A_rename_moves_the_version_on_only_when_nothing_waits()
+    public async Task A_rename_waits_for_the_save_before_and_an_edit_made_during_it_is_saved_against_its_version()
     {
+        var named = new TaskCompletionSource<Guid>(TaskCreationOptions.RunContinuationsAsynchronously);
+        var started = new TaskCompletionSource<Guid>(TaskCreationOptions.RunContinuationsAsynchronously);
         Edit(3);
-        Assert.Throws<InvalidOperationException>(() => _autosave.GoOnFrom(Third));
-        await _autosave.FlushAsync();
-        _autosave.GoOnFrom(Third);
+        var renamed = _autosave.BetweenSavesAsync(version =>
+        {
+            started.SetResult(version);
+            return named.Task;
+        });
+        Assert.Equal(Second, await started.Task);
 
         Edit(4);
-        await _autosave.FlushAsync();
+        var flushed = _autosave.FlushAsync();
+        Assert.IsType<SaveRunning>(_autosave.State);
+        Assert.Equal([(3, Loaded)], _written);
+        named.SetResult(Third);
+        Assert.True(await renamed);
+        await flushed;
 
         Assert.Equal([(3, Loaded), (4, Third)], _written);
+        Assert.IsType<AllSaved>(_autosave.State);
+    }
+
+    [Fact]
+    public async Task A_rename_that_is_refused_leaves_the_version_and_the_edit_made_during_it()
+    {
+        await Assert.ThrowsAsync<RecordNotFoundException>(() => _autosave.BetweenSavesAsync(_ =>
+        {
+            Edit(3);
+            throw new RecordNotFoundException("option", Loaded);
+        }));
+        Assert.IsType<EditsWaiting>(_autosave.State);
+
+        await _autosave.FlushAsync();
+
+        Assert.Equal([(3, Loaded)], _written);
+        Assert.IsType<AllSaved>(_autosave.State);
+    }
+
+    [Fact]
+    public async Task Nothing_is_renamed_while_the_design_cannot_be_saved()
+    {
+        _store = (_, _) => Task.FromResult<SaveResult>(Theirs());
+        Edit(3);
+
+        Assert.False(await _autosave.BetweenSavesAsync(_ => throw new InvalidOperationException("Must not be called.")));
+        Assert.IsType<Overtaken>(_autosave.State);
     }
 
     [Fact]
