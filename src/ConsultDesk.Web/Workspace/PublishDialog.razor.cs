@@ -123,8 +123,16 @@ public sealed partial class PublishDialog
 
     private async Task WithdrawAsync()
     {
-        await Withdraw(_published!.Link.LinkId);
-        _withdrawn = true;
+        _trouble = null;
+        try
+        {
+            await Withdraw(_published!.Link.LinkId);
+            _withdrawn = true;
+        }
+        catch (RecordNotFoundException)
+        {
+            _trouble = "The link was not withdrawn: it is not among the stored links. Look at the links of this plan.";
+        }
     }
 }
 

@@ -43,6 +43,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private int _menu;
     private bool _leaving;
     private bool _busy;
+    private bool _loading;
+    private bool _loadAgain;
+    private bool _gone;
     private TimeSpan _clockOffset;
     private IJSObjectReference? _script;
     private IJSObjectReference? _keys;
@@ -152,10 +155,46 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     protected override async Task OnParametersSetAsync()
     {
         _units = DisplayUnits.Named(Firm.Units.ToString());
-        if (_van?.Id != VanId && !await LoadVanAsync())
+
+        // One load at a time: the address may change again while one is awaited, and the last address wins.
+        _loadAgain = true;
+        if (_loading)
+        {
+            return;
+        }
+
+        _loading = true;
+        bool found = true;
+        try
+        {
+            while (_loadAgain && !_gone)
+            {
+                _loadAgain = false;
+                found = await LoadAsync();
+            }
+        }
+        finally
+        {
+            _loading = false;
+        }
+
+        if (_gone)
+        {
+            await CloseAsync();
+        }
+        else if (!found)
         {
             Navigation.NotFound();
-            return;
+        }
+    }
+
+    /// <summary>Opens what the address asks for.</summary>
+    /// <returns>False when there is no such van or option.</returns>
+    private async Task<bool> LoadAsync()
+    {
+        if (_van?.Id != VanId && !await LoadVanAsync())
+        {
+            return false;
         }
 
         var wanted = OptionId
@@ -163,15 +202,12 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             ?? _options.MaxBy(option => option.UpdatedAt)!.Id;
         if (_open?.Id != wanted && !await OpenAsync(wanted))
         {
-            if (_problem is null)
-            {
-                Navigation.NotFound();
-            }
-
-            return;
+            // A damaged option is told on the page.
+            return _problem is not null;
         }
 
         await OpenComparedAsync();
+        return true;
     }
 
     protected override async Task OnAfterRenderAsync(bool firstRender)
@@ -201,16 +237,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
-        if (_open is not null)
-        {
-            await _open.DisposeAsync();
-        }
-
-        if (_against is not null)
-        {
-            await _against.DisposeAsync();
-        }
-
+        // What a load still under way opens is closed at its end.
+        _gone = true;
+        await CloseAsync();
         try
         {
             if (_keys is not null)
@@ -230,6 +259,19 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         }
 
         _self?.Dispose();
+    }
+
+    private async Task CloseAsync()
+    {
+        if (_open is not null)
+        {
+            await _open.DisposeAsync();
+        }
+
+        if (_against is not null)
+        {
+            await _against.DisposeAsync();
+        }
     }
 
     private string TimeOf(DateTime utc) => (utc + _clockOffset).ToString("HH:mm:ss", CultureInfo.InvariantCulture);

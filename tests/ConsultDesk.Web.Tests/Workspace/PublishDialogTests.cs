@@ -28,9 +28,15 @@ public sealed class PublishDialogTests : IAsyncDisposable
     private readonly List<PublishChoice> _published = [];
     private readonly List<Guid> _withdrawn = [];
     private readonly Guid _linkId = Guid.NewGuid();
+    private Func<Guid, Task> _withdraw;
 
     public PublishDialogTests()
     {
+        _withdraw = id =>
+        {
+            _withdrawn.Add(id);
+            return Task.CompletedTask;
+        };
         _page.JSInterop.Mode = JSRuntimeMode.Loose;
         _page.Services.AddMudServices();
         _dialogs = _page.Render<MudDialogProvider>();
@@ -49,7 +55,7 @@ public sealed class PublishDialogTests : IAsyncDisposable
             { d => d.Name, "Two vents" },
             { d => d.AllFindings, findings },
             { d => d.PlanAddress, "https://desk.example.org/plan/" },
-            { d => d.Withdraw, id => { _withdrawn.Add(id); return Task.CompletedTask; } },
+            { d => d.Withdraw, id => _withdraw(id) },
             { d => d.Publish, choice =>
                 {
                     _published.Add(choice);
@@ -113,5 +119,18 @@ public sealed class PublishDialogTests : IAsyncDisposable
 
         Assert.Equal([_linkId], _withdrawn);
         Assert.Contains("The link is withdrawn.", _dialogs.Markup, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_link_that_cannot_be_withdrawn_is_not_called_withdrawn()
+    {
+        _withdraw = id => throw new RecordNotFoundException("link", id);
+        await OpenAsync();
+        Press("Publish");
+
+        Press("Withdraw the link");
+
+        Assert.Contains("was not withdrawn", _dialogs.Find("[role=alert]").TextContent, StringComparison.Ordinal);
+        Assert.DoesNotContain("The link is withdrawn.", _dialogs.Markup, StringComparison.Ordinal);
     }
 }
