@@ -14,12 +14,14 @@ public sealed record AssessedDesign(long Revision, Design Design, Assessment Ass
 /// Requests come from the circuit, results from a worker. <see cref="Changed"/> is raised on whichever thread it is:
 /// a component goes through <c>InvokeAsync</c>.
 /// </remarks>
-public sealed class AssessmentRunner : IDisposable
+public sealed partial class AssessmentRunner : IDisposable
 {
     private readonly Func<Design, CancellationToken, Assessment> _assess;
     private readonly Func<Design, string> _key;
     private readonly ComputeQueue _queue;
     private readonly AssessmentCache _cache;
+    private readonly object _circuit;
+    private readonly ILogger _log;
     private readonly Lock _gate = new();
     private CancellationTokenSource? _asked;
     private long _revision = -1;
@@ -29,13 +31,22 @@ public sealed class AssessmentRunner : IDisposable
     /// <param name="key">Hash of all that decides the result: design, weather, version of the method.</param>
     /// <param name="queue">Where it runs.</param>
     /// <param name="cache">Results to reuse.</param>
+    /// <param name="circuit">Whose turn in the queue it takes: the same for all runners of a page.</param>
+    /// <param name="log">Gets what the consultant is told only in plain words.</param>
     public AssessmentRunner(
-        Func<Design, CancellationToken, Assessment> assess, Func<Design, string> key, ComputeQueue queue, AssessmentCache cache)
+        Func<Design, CancellationToken, Assessment> assess,
+        Func<Design, string> key,
+        ComputeQueue queue,
+        AssessmentCache cache,
+        object circuit,
+        ILogger log)
     {
         _assess = assess;
         _key = key;
         _queue = queue;
         _cache = cache;
+        _circuit = circuit;
+        _log = log;
     }
 
     /// <summary>The last good result, or null before the first.</summary>
@@ -99,7 +110,7 @@ public sealed class AssessmentRunner : IDisposable
         string? failure = null;
         try
         {
-            assessment = await _queue.RunAsync(this, cancellation => _assess(design, cancellation), token).ConfigureAwait(false);
+            assessment = await _queue.RunAsync(_circuit, cancellation => _assess(design, cancellation), token).ConfigureAwait(false);
             _cache.Keep(key, assessment);
         }
         catch (OperationCanceledException) when (token.IsCancellationRequested)
@@ -109,7 +120,10 @@ public sealed class AssessmentRunner : IDisposable
         catch (Exception error)
         {
             // Whatever went wrong in the calculation belongs on the screen, beside the last good result.
-            failure = error.Message;
+            LogFailure(_log, error);
+            failure = error is NightNotConvergedException or ArgumentException
+                ? error.Message
+                : "The calculation failed for a reason that is now in the log. Your inputs are kept; change one or load the page again to try once more.";
         }
 
         lock (_gate)
@@ -129,6 +143,9 @@ public sealed class AssessmentRunner : IDisposable
 
         Changed?.Invoke();
     }
+
+    [LoggerMessage(LogLevel.Error, "A design could not be assessed.")]
+    private static partial void LogFailure(ILogger log, Exception error);
 
     private void GiveUp()
     {

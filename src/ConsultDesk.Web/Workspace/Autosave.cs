@@ -34,7 +34,7 @@ public delegate Task<SaveResult> SaveDesign(Design design, Guid version, string 
 /// against the version that was loaded or saved last. "Saved" is said only after the store has committed.
 /// </summary>
 /// <remarks><see cref="StateChanged"/> is raised on any thread: a component goes through <c>InvokeAsync</c>.</remarks>
-public sealed class Autosave : IAsyncDisposable
+public sealed partial class Autosave : IAsyncDisposable
 {
     /// <summary>Quiet time after the last edit before it is saved.</summary>
     public static readonly TimeSpan Quiet = TimeSpan.FromMilliseconds(400);
@@ -44,6 +44,7 @@ public sealed class Autosave : IAsyncDisposable
 
     private readonly SaveDesign _save;
     private readonly TimeProvider _time;
+    private readonly ILogger _log;
     private readonly ITimer _timer;
     private readonly Lock _gate = new();
     private (Design Design, string Label)? _unsaved;
@@ -55,11 +56,13 @@ public sealed class Autosave : IAsyncDisposable
     /// <param name="save">Writes a design if the stored version is still the given one.</param>
     /// <param name="version">Version that was loaded.</param>
     /// <param name="time">Clock and timers.</param>
-    public Autosave(SaveDesign save, Guid version, TimeProvider time)
+    /// <param name="log">Gets what the consultant is told only in plain words.</param>
+    public Autosave(SaveDesign save, Guid version, TimeProvider time, ILogger log)
     {
         _save = save;
         _version = version;
         _time = time;
+        _log = log;
         _timer = time.CreateTimer(_ => Start(), null, Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
         State = new AllSaved(null);
     }
@@ -204,6 +207,9 @@ public sealed class Autosave : IAsyncDisposable
         await _timer.DisposeAsync().ConfigureAwait(false);
     }
 
+    [LoggerMessage(LogLevel.Error, "A design could not be saved; it is tried again.")]
+    private static partial void LogFailedSave(ILogger log, Exception error);
+
     private SaveConflict Conflict() => State is Overtaken overtaken
         ? overtaken.By
         : throw new InvalidOperationException("There is no conflict to decide.");
@@ -256,7 +262,10 @@ public sealed class Autosave : IAsyncDisposable
             catch (Exception error)
             {
                 // A save that fails in whatever way is shown and tried again; the edit is kept.
-                failure = error.Message;
+                LogFailedSave(_log, error);
+                failure = error is RecordNotFoundException or RecordChangedException or InvalidInputException
+                    ? error.Message
+                    : "The store could not be written.";
             }
 
             bool more;

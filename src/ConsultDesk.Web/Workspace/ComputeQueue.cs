@@ -33,7 +33,7 @@ public sealed class ComputeQueue
     }
 
     /// <summary>Runs <paramref name="work"/> when it is the circuit's turn. A job cancelled while it waits never starts.</summary>
-    /// <param name="circuit">Whose job it is.</param>
+    /// <param name="circuit">Whose job it is: the page of the circuit, which its runners and its own jobs share.</param>
     /// <param name="work">The job; it looks at the token.</param>
     /// <param name="cancellation">Takes the job back.</param>
     /// <exception cref="InvalidOperationException">The circuit has <see cref="MaximumWaitingPerCircuit"/> jobs waiting.</exception>

@@ -13,14 +13,15 @@ public sealed class OpenOption : IAsyncDisposable
     /// <param name="save">Writes the design over a version.</param>
     /// <param name="runner">Assesses it.</param>
     /// <param name="time">Clock and timers of the saving.</param>
+    /// <param name="log">Gets what goes wrong in the saving.</param>
     /// <param name="changed">Called after anything the screen shows changed, on any thread.</param>
-    public OpenOption(LoadedOption loaded, SaveDesign save, AssessmentRunner runner, TimeProvider time, Action changed)
+    public OpenOption(LoadedOption loaded, SaveDesign save, AssessmentRunner runner, TimeProvider time, ILogger log, Action changed)
     {
         Id = loaded.Id;
         Letter = loaded.Letter;
         Name = loaded.Name;
         Editor = new OptionEditor(loaded.Design);
-        Autosave = new Autosave(save, loaded.Version, time);
+        Autosave = new Autosave(save, loaded.Version, time, log);
         Runner = runner;
         Editor.Changed += () =>
         {

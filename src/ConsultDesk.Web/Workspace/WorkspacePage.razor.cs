@@ -84,6 +84,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     [Inject]
     private TimeProvider Time { get; set; } = default!;
 
+    [Inject]
+    private ILogger<WorkspacePage> Log { get; set; } = default!;
+
     [CascadingParameter]
     private SignedIn Who { get; set; } = default!;
 
@@ -324,8 +327,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private OpenOption Open(LoadedOption loaded) => new(
         loaded,
         (design, version, label) => Options.Save(Who, loaded.Id, version, design, label),
-        new AssessmentRunner(Assessor.Assess, design => Assessor.MethodVersion + DesignJson.Hash(design), Queue, Cache),
+        new AssessmentRunner(Assessor.Assess, design => Assessor.MethodVersion + DesignJson.Hash(design), Queue, Cache, this, Log),
         Time,
+        Log,
         () => _ = InvokeAsync(RefreshAsync));
 
     private async Task OpenComparedAsync()

@@ -2,6 +2,7 @@ using System.Globalization;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Web.Workspace;
+using Microsoft.Extensions.Logging.Abstractions;
 using Xunit;
 
 namespace ConsultDesk.Web.Tests.Workspace;
@@ -23,7 +24,9 @@ public sealed class AssessmentRunnerTests : IDisposable
             },
             design => design.Household.Sleepers.ToString(CultureInfo.InvariantCulture),
             new ComputeQueue(1),
-            _cache);
+            _cache,
+            new object(),
+            NullLogger.Instance);
     }
 
     public void Dispose() => _runner.Dispose();
@@ -116,7 +119,7 @@ public sealed class AssessmentRunnerTests : IDisposable
     public async Task A_failure_says_why_and_keeps_the_last_good_result_marked_old()
     {
         await _runner.RequestAsync(Samples.Design(1), 1);
-        _assess = (_, _) => throw new ArithmeticException("The zone pressures did not balance.");
+        _assess = (_, _) => throw new NightNotConvergedException("The zone pressures did not balance.");
 
         await _runner.RequestAsync(Samples.Design(2), 2);
 
@@ -129,6 +132,17 @@ public sealed class AssessmentRunnerTests : IDisposable
         await _runner.RequestAsync(Samples.Design(3), 3);
         Assert.Null(_runner.Failure);
         Assert.False(_runner.IsOld);
+    }
+
+    [Fact]
+    public async Task A_failure_nobody_foresaw_is_told_in_plain_words()
+    {
+        _assess = (_, _) => throw new InvalidOperationException("Sequence contains no elements");
+
+        await _runner.RequestAsync(Samples.Design(1), 1);
+
+        Assert.Contains("Your inputs are kept", _runner.Failure, StringComparison.Ordinal);
+        Assert.DoesNotContain("Sequence", _runner.Failure, StringComparison.Ordinal);
     }
 
     [Fact]

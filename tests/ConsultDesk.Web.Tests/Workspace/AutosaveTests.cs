@@ -1,6 +1,7 @@
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
 using ConsultDesk.Web.Workspace;
+using Microsoft.Extensions.Logging.Abstractions;
 using Xunit;
 
 namespace ConsultDesk.Web.Tests.Workspace;
@@ -32,7 +33,8 @@ public sealed class AutosaveTests : IAsyncDisposable
                 return _store(design, version);
             },
             Loaded,
-            _time);
+            _time,
+            NullLogger.Instance);
     }
 
     public ValueTask DisposeAsync() => _autosave.DisposeAsync();
@@ -113,12 +115,12 @@ public sealed class AutosaveTests : IAsyncDisposable
     }
 
     [Fact]
-    public async Task A_failed_save_says_why_keeps_the_edit_and_is_tried_again()
+    public async Task A_failed_save_says_so_in_plain_words_keeps_the_edit_and_is_tried_again()
     {
-        _store = (_, _) => throw new InvalidOperationException("The disk is full.");
+        _store = (_, _) => throw new InvalidOperationException("SQLITE_FULL");
         Edit(3);
         await _autosave.FlushAsync();
-        Assert.Equal(new NotSaved("The disk is full."), _autosave.State);
+        Assert.Equal(new NotSaved("The store could not be written."), _autosave.State);
 
         _store = (_, _) => Task.FromResult<SaveResult>(new Saved(Second, At));
         _time.Advance(Autosave.RetryAfter.TotalMilliseconds);
@@ -126,6 +128,17 @@ public sealed class AutosaveTests : IAsyncDisposable
 
         Assert.Equal([(3, Loaded), (3, Loaded)], _written);
         Assert.IsType<AllSaved>(_autosave.State);
+    }
+
+    [Fact]
+    public async Task A_save_the_records_refuse_says_their_reason()
+    {
+        var gone = new RecordNotFoundException("option", Loaded);
+        _store = (_, _) => throw gone;
+        Edit(3);
+        await _autosave.FlushAsync();
+
+        Assert.Equal(new NotSaved(gone.Message), _autosave.State);
     }
 
     private static SaveConflict Theirs() => new("Noor", At, Samples.Design(sleepers: 5), Third);

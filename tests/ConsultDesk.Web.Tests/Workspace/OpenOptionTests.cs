@@ -1,6 +1,7 @@
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
 using ConsultDesk.Web.Workspace;
+using Microsoft.Extensions.Logging.Abstractions;
 using Xunit;
 
 namespace ConsultDesk.Web.Tests.Workspace;
@@ -22,8 +23,9 @@ public sealed class OpenOptionTests : IAsyncDisposable
                 _written.Add((label, design.Household.Sleepers));
                 return Task.FromResult(_answer ?? new Saved(Guid.NewGuid(), At));
             },
-            new AssessmentRunner((_, _) => Samples.Assessment(), DesignJson.Hash, new ComputeQueue(1), new AssessmentCache()),
+            new AssessmentRunner((_, _) => Samples.Assessment(), DesignJson.Hash, new ComputeQueue(1), new AssessmentCache(), new object(), NullLogger.Instance),
             new ManualTime(),
+            NullLogger.Instance,
             () => { });
     }
 
