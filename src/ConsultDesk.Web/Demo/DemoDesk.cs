@@ -102,7 +102,7 @@ internal sealed class DemoDesk(Firms firms, ClientBook clients, VanBook vans, Va
         var added = await AddAsync(who, form, "Wet windows every morning, mould behind the mattress last winter. Afraid of losing the heat.", shut, cancellation);
 
         var aired = await options.Copy(who, added.OptionId, "A little air all night", cancellation);
-        var design = Openings.Change(aired.Design, Presets.RoofFanId, o => o with { Fan = o.Fan! with { Speed = 0.2 } });
+        var design = Openings.Change(aired.Design, Presets.RoofFanId, o => o with { Fan = o.Fan! with { Speed = 0.1 } });
         design = Openings.SetPosition(Openings.SetPosition(design, Presets.RoofFanId, Position.Full), Presets.WindowId, Position.Half);
         // As the consultant would: the danger's own remedy, applied with its button.
         design = Assessor.Assess(design, cancellation).Findings.Single(f => f.Code == "gas-without-fixed-openings").Apply!(design);
