@@ -11,6 +11,22 @@ public sealed record LayeredAssembly
 
     /// <summary>Layers from room air to outside skin, at least one.</summary>
     public required ImmutableArray<Layer> Layers { get; init; }
+
+    /// <summary>How room air gets past the lining to the skin.</summary>
+    public LiningGaps Gaps { get; init; } = LiningGaps.ClipsAndSeams;
+}
+
+/// <summary>How room air gets past a lining to the skin behind it.</summary>
+public enum LiningGaps
+{
+    /// <summary>Sealed edges and screw holes; a little still leaks.</summary>
+    Sealed,
+
+    /// <summary>Clips and seams as usually fitted.</summary>
+    ClipsAndSeams,
+
+    /// <summary>A planned air gap, open at the top and the bottom.</summary>
+    PlannedAirGap,
 }
 
 /// <summary>One layer of an assembly.</summary>

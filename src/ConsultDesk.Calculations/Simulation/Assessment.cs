@@ -23,7 +23,10 @@ public sealed record NightWeather
     public required Temperature DesignTemperature { get; init; }
 }
 
-/// <summary>Everything calculated for one option: a steady night with the people asleep.</summary>
+/// <summary>
+/// Everything calculated for one option: a steady night with the people asleep, and, when asked for, situations, the
+/// year, scores, running card and bands.
+/// </summary>
 public sealed record Assessment
 {
     /// <summary>Version of the calculation method, changed whenever a result could change.</summary>
@@ -58,6 +61,21 @@ public sealed record Assessment
 
     /// <summary>Conclusions, the gravest first.</summary>
     public required ImmutableArray<Finding> Findings { get; init; }
+
+    /// <summary>Named situations; empty when only the night was asked for.</summary>
+    public ImmutableArray<SituationResult> Situations { get; init; } = [];
+
+    /// <summary>The year; null when only the night was asked for.</summary>
+    public YearAssessment? Year { get; init; }
+
+    /// <summary>The four scores; null without the year.</summary>
+    public Scores? Scores { get; init; }
+
+    /// <summary>How to run the van; null when only the night was asked for.</summary>
+    public RunningCard? Card { get; init; }
+
+    /// <summary>Headline numbers with their bands; empty until they are asked for.</summary>
+    public ImmutableArray<HeadlineBand> Bands { get; init; } = [];
 }
 
 /// <summary>Air through the openings.</summary>

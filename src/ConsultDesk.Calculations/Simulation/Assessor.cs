@@ -5,7 +5,20 @@ using ConsultDesk.Calculations.Vehicle;
 
 namespace ConsultDesk.Calculations.Simulation;
 
-/// <summary>The front door of the calculation: a design and a night in, everything that follows out.</summary>
+/// <summary>How much is calculated; each step holds all before it.</summary>
+public enum AssessmentDepth
+{
+    /// <summary>The steady night and its findings: under a millisecond.</summary>
+    Night,
+
+    /// <summary>The year, situations, scores, running card and all findings.</summary>
+    Year,
+
+    /// <summary>The low-likely-high bands of the headline numbers on top: several years.</summary>
+    Bands,
+}
+
+/// <summary>The front door of the calculation: a design and its weather in, everything that follows out.</summary>
 public static class Assessor
 {
     /// <summary>Version of the calculation method, changed whenever a result could change.</summary>

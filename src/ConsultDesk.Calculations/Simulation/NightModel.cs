@@ -63,12 +63,24 @@ internal sealed class NightModel
     private readonly List<(int Path, double Share)> _openShares = [];
 
     public NightModel(Design design)
+        : this(design, Assumptions.Likely)
+    {
+    }
+
+    public NightModel(Design design, Assumptions assumed)
     {
         Design = design;
+        Assumed = assumed;
+        SurfaceConvectionWPerM2K = assumed["surface-convection"];
         AirNetworkBuilder builder = new();
         AirNode[] nodes = [.. design.Zones.Select(zone => builder.AddZone(zone.Id, zone.AirVolume))];
         OpeningPaths = [.. design.Openings.Select(opening => AddOpening(builder, nodes[IndexOf(opening.ZoneId)], opening))];
         PassagePaths = [.. design.Passages.Select(passage => AddPassage(builder, nodes, passage))];
+        CirculationPaths =
+        [
+            .. design.CirculationFans.Where(fan => fan.Running).Select(fan =>
+                builder.AddMixing("circulation " + fan.Id, nodes[IndexOf(fan.ZoneA)], nodes[IndexOf(fan.ZoneB)], fan.Flow)),
+        ];
         LeakagePaths = AddLeakage(builder, nodes);
         Network = builder.Build();
         HeaterZone = IndexOf(design.Heater.ZoneId);
@@ -83,6 +95,9 @@ internal sealed class NightModel
 
     public Design Design { get; }
 
+    /// <summary>What it assumes.</summary>
+    public Assumptions Assumed { get; }
+
     public AirNetwork Network { get; }
 
     public int ZoneCount => Design.Zones.Length;
@@ -93,13 +108,16 @@ internal sealed class NightModel
     /// <summary>Gap and mixing path of each passage in the design's order.</summary>
     public ImmutableArray<(int Gap, int Mixing, bool Reversed)> PassagePaths { get; }
 
+    /// <summary>Mixing path of each running circulation fan.</summary>
+    public ImmutableArray<int> CirculationPaths { get; }
+
     /// <summary>Cracks and resting exchange; all lead from outside into a zone.</summary>
     public ImmutableArray<int> LeakagePaths { get; }
 
     public ImmutableArray<NightSurface> Surfaces { get; }
 
     /// <summary>Convective heat transfer at cold surfaces, W/(m2 K).</summary>
-    public double SurfaceConvectionWPerM2K { get; } = Defaults.Likely("surface-convection");
+    public double SurfaceConvectionWPerM2K { get; }
 
     /// <summary>Heat loss of each zone that no surface counts, W/K.</summary>
     public double[] OtherLossWPerK { get; }
@@ -126,13 +144,13 @@ internal sealed class NightModel
         state.OutdoorTemperatureC = outdoorC;
         state.OutdoorHumidityRatioKgPerKg = OutdoorHumidityRatio(weather);
         state.BarometricPressurePa = pressurePa;
-        double windMPerS = weather.StationWind.MetersPerSecond * WindPressure.ShelterFactor(Design.Stop.Shelter);
+        double windMPerS = weather.StationWind.MetersPerSecond * ShelterFactor(Design.Stop.Shelter);
         state.WindSpeedMPerS = windMPerS;
         double density = MoistAir.DensityKgPerM3(outdoorC, state.OutdoorHumidityRatioKgPerKg, pressurePa);
         double dynamicPa = density * windMPerS * windMPerS / 2;
         foreach ((int path, Face face) in _outsidePaths)
         {
-            state.PathWindPressurePa[path] = dynamicPa * WindPressure.Coefficient(face, WindFromNose);
+            state.PathWindPressurePa[path] = dynamicPa * WindCoefficient(face);
         }
 
         foreach ((int path, double speed) in _fans)
@@ -144,6 +162,31 @@ internal sealed class NightModel
         {
             state.PathOpenShare[path] = share;
         }
+    }
+
+    /// <summary>Wind at the van over that of the station.</summary>
+    public double ShelterFactor(Shelter shelter) => Assumed[shelter switch
+    {
+        Shelter.Sheltered => "wind-ratio-sheltered",
+        Shelter.Ordinary => "wind-ratio-ordinary",
+        Shelter.Exposed => "wind-ratio-exposed",
+        _ => throw new ArgumentOutOfRangeException(nameof(shelter), shelter, "Expected sheltered, ordinary or exposed."),
+    }];
+
+    /// <summary>Wind pressure coefficient of a face; the wind comes from ahead.</summary>
+    /// <remarks>The correlation carries more digits than the table's likely value, so the band moves it by the table's distance.</remarks>
+    public double WindCoefficient(Face face)
+    {
+        string key = "wind-pressure-" + (face switch
+        {
+            Face.Nose => "nose",
+            Face.Left or Face.Right => "side",
+            Face.Tail => "tail",
+            Face.Roof => "roof",
+            Face.Floor => "floor",
+            _ => throw new ArgumentOutOfRangeException(nameof(face), face, "Expected a face of the body."),
+        });
+        return WindPressure.Coefficient(face, WindFromNose) + Assumed[key] - Defaults.Likely(key);
     }
 
     /// <summary>Humidity ratio of the outdoor air, kg/kg.</summary>
@@ -194,7 +237,7 @@ internal sealed class NightModel
 
         string id = "opening " + opening.Id;
         bool level = opening.Face is Face.Roof or Face.Floor;
-        double gust = Defaults.Likely("gust-exchange");
+        double gust = Assumed["gust-exchange"];
         OutsidePath path;
         if (opening.Fan is Fan fan)
         {
@@ -217,8 +260,8 @@ internal sealed class NightModel
         else
         {
             double areaM2 = Openings.FreeArea(opening).SquareMeters;
-            double discharge = DischargeCoefficient(opening, areaM2);
-            gust *= discharge / Defaults.Likely("discharge-coefficient");
+            double discharge = DischargeCoefficient(opening, areaM2, Assumed);
+            gust *= discharge / Assumed["discharge-coefficient"];
             Area area = Area.FromSquareMeters(areaM2);
             Length bottom = Length.FromMeters(Openings.BottomM(Design.Body, opening));
             Length top = Length.FromMeters(Openings.TopM(Design.Body, opening));
@@ -238,25 +281,25 @@ internal sealed class NightModel
     /// Discharge coefficient of an open opening with its screen and cover as resistances in series:
     /// 1/(Cd A)^2 adds, the screen as K/A^2.
     /// </summary>
-    internal static double DischargeCoefficient(Opening opening, double freeAreaM2)
+    internal static double DischargeCoefficient(Opening opening, double freeAreaM2, Assumptions assumed)
     {
-        double clear = Defaults.Likely("discharge-coefficient");
+        double clear = assumed["discharge-coefficient"];
         double resistance = 1 / (clear * clear);
         if (opening.Facts.Screened)
         {
-            resistance += Defaults.Likely("screen-loss");
+            resistance += assumed["screen-loss"];
         }
 
         Cover cover = opening.Pane?.Cover ?? Cover.None;
         if (cover != Cover.None)
         {
-            double gapM = Defaults.Likely(cover switch
+            double gapM = assumed[cover switch
             {
                 Cover.InsideLoose => "cover-gap-loose",
                 Cover.InsideTight => "cover-gap-tight",
                 Cover.Outside => "cover-gap-outside",
                 _ => throw new ArgumentOutOfRangeException(nameof(opening), cover, "Expected none, inside loose, inside tight or outside."),
-            }) / 1000;
+            }] / 1000;
             double gapM2 = gapM * 2 * (opening.Length.Meters + opening.Width.Meters);
             resistance += Math.Pow(freeAreaM2 / (clear * gapM2), 2);
         }
@@ -269,7 +312,7 @@ internal sealed class NightModel
         int a = IndexOf(passage.ZoneA);
         int b = IndexOf(passage.ZoneB);
         string id = "passage " + passage.Id;
-        double discharge = Defaults.Likely("discharge-coefficient");
+        double discharge = Assumed["discharge-coefficient"];
         bool reversed = false;
         int gap;
         if (passage.Top.Meters - passage.Bottom.Meters > LowestTallGapM)
@@ -299,7 +342,7 @@ internal sealed class NightModel
         ImmutableArray<int>.Builder paths = ImmutableArray.CreateBuilder<int>();
         double[] weights = [.. Design.Zones.Select(LeakageWeight)];
         double total = weights.Sum();
-        double restingPerS = Defaults.Likely("resting-exchange") / 3600;
+        double restingPerS = Assumed["resting-exchange"] / 3600;
         for (int zone = 0; zone < nodes.Length; zone++)
         {
             Zone box = Design.Zones[zone];
@@ -333,14 +376,15 @@ internal sealed class NightModel
     // Zones of one kind share that kind's leakage by air volume.
     private double LeakageWeight(Zone zone)
     {
-        double kind = Defaults.Likely(zone.Kind switch
+        double kind = Assumed[zone.Kind switch
         {
             ZoneKind.Cab => "leakage-share-cab",
             ZoneKind.Living => "leakage-share-living",
             ZoneKind.Sleeping => "leakage-share-sleeping",
             ZoneKind.UnderBed => "leakage-share-under-bed",
+            ZoneKind.Cupboard => "leakage-share-cupboard",
             _ => throw new ArgumentOutOfRangeException(nameof(zone), zone.Kind, "Expected a kind of zone."),
-        });
+        }];
         double sameKindM3 = Design.Zones.Where(other => other.Kind == zone.Kind).Sum(other => other.AirVolume.CubicMeters);
         return kind * zone.AirVolume.CubicMeters / sameKindM3;
     }
@@ -355,8 +399,8 @@ internal sealed class NightModel
         return
         [
             .. Enumerable.Range(0, ZoneCount).Select(zone =>
-                (allWalls > 0 ? Defaults.Likely("ua-rest") * walls[zone] / allWalls : 0)
-                + (allCabs > 0 ? Defaults.Likely("ua-cab") * cabs[zone] / allCabs : 0)),
+                (allWalls > 0 ? Assumed["ua-rest"] * walls[zone] / allWalls : 0)
+                + (allCabs > 0 ? Assumed["ua-cab"] * cabs[zone] / allCabs : 0)),
         ];
     }
 
@@ -380,18 +424,18 @@ internal sealed class NightModel
     private NightSurface GlassSurface(SurfacePart part, string id, string name, string zoneId, Face face, double areaM2, Pane pane)
     {
         HeatFlow flow = Flow(face);
-        double sheetM = Defaults.Likely(pane.Glass == GlassKind.AcrylicDouble ? "acrylic-thickness" : "glass-thickness") / 1000;
-        double gapM = Defaults.Likely(pane.Glass == GlassKind.AcrylicDouble ? "acrylic-gap" : "glass-gap") / 1000;
+        double sheetM = Assumed[pane.Glass == GlassKind.AcrylicDouble ? "acrylic-thickness" : "glass-thickness"] / 1000;
+        double gapM = Assumed[pane.Glass == GlassKind.AcrylicDouble ? "acrylic-gap" : "glass-gap"] / 1000;
         SurfacePath path = Glass.Path(
             Glass.PaneResistanceM2KPerW(pane.Glass, sheetM, gapM),
             pane.Cover,
-            Defaults.Likely("cover-resistance"),
+            Assumed["cover-resistance"],
             SurfaceFilms.OutsideM2KPerW,
             flow);
         double exchangeMPerS = pane.Cover switch
         {
-            Cover.InsideLoose => Defaults.Likely("cover-exchange-loose") / 3600,
-            Cover.InsideTight => Defaults.Likely("cover-exchange-tight") / 3600,
+            Cover.InsideLoose => Assumed["cover-exchange-loose"] / 3600,
+            Cover.InsideTight => Assumed["cover-exchange-tight"] / 3600,
             Cover.None or Cover.Outside => double.PositiveInfinity,
             _ => throw new ArgumentOutOfRangeException(nameof(pane), pane.Cover, "Expected none, inside loose, inside tight or outside."),
         };
@@ -412,7 +456,7 @@ internal sealed class NightModel
         patch.Name,
         IndexOf(patch.ZoneId),
         patch.Area.SquareMeters,
-        BareMetal.Path(Defaults.Likely("skin-thickness") / 1000, SurfaceFilms.OutsideM2KPerW),
+        BareMetal.Path(Assumed["skin-thickness"] / 1000, SurfaceFilms.OutsideM2KPerW),
         double.PositiveInfinity));
 
     // The cab's trim has no layers: its loss is in OtherLossWPerK and it wets nowhere.

@@ -19,7 +19,7 @@ internal static class NightReport
     public static Assessment Write(SteadyNight night, double designLoadW)
     {
         double[] carbonDioxide = GasShare(
-            night, Defaults.Likely("outdoor-carbon-dioxide") / 1e6, night.Sources.PeopleCarbonDioxideMolPerS, HeaterFuelKgPerS(night) * CarbonMolPerKg(night));
+            night, night.Model.Assumed["outdoor-carbon-dioxide"] / 1e6, night.Sources.PeopleCarbonDioxideMolPerS, HeaterFuelKgPerS(night) * CarbonMolPerKg(night));
         return new Assessment
         {
             MethodVersion = Assessor.MethodVersion,
@@ -306,7 +306,7 @@ internal static class NightReport
             Fuel = KgPerS(fuelKgPerS),
             Water = KgPerS(fuelKgPerS * fuel.WaterPerFuel),
             CarbonDioxide = VolumeConcentration.FromPartsPerMillion(1e6 * carbonDioxide[worst]),
-            Oxygen = Ratio.FromPercent(Defaults.Likely("outdoor-oxygen") - (100 * used[worst])),
+            Oxygen = Ratio.FromPercent(night.Model.Assumed["outdoor-oxygen"] - (100 * used[worst])),
         };
     }
 

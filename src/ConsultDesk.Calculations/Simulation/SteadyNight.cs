@@ -39,7 +39,7 @@ internal sealed class SteadyNight
     {
         Model = model;
         Weather = weather;
-        Sources = NightSources.Of(model.Design);
+        Sources = NightSources.Of(model.Design, model.Assumed);
         _state = model.Network.CreateState();
         model.Drive(_state, weather);
         Air = model.Network.CreateSolution();
@@ -150,15 +150,15 @@ internal sealed record NightSources(
     /// <summary>Oxygen breathed in per carbon dioxide breathed out, 1/0.83 (ASTM D6245, recalled).</summary>
     public const double OxygenPerCarbonDioxideBreathed = 1 / 0.83;
 
-    public static NightSources Of(Design design)
+    public static NightSources Of(Design design, Assumptions assumed)
     {
         int sleepers = design.Household.Sleepers;
-        double waterKgPerS = sleepers * Defaults.Likely("sleeper-water") / 3.6e6;
-        double sensibleW = (sleepers * Defaults.Likely("sleeper-heat")) - (waterKgPerS * MoistAir.EvaporationHeat);
+        double waterKgPerS = sleepers * assumed["sleeper-water"] / 3.6e6;
+        double sensibleW = (sleepers * assumed["sleeper-heat"]) - (waterKgPerS * MoistAir.EvaporationHeat);
 
         // The table gives a day's cooking for two.
         double share = design.Household.CookingFuel == CookingFuel.None ? 0 : sleepers / 2.0;
-        double spreadS = 3600 * Defaults.Likely("cooking-spread");
+        double spreadS = 3600 * assumed["cooking-spread"];
         string habit = design.Household.CookingHabit switch
         {
             CookingHabit.Light => "light",
@@ -166,15 +166,15 @@ internal sealed record NightSources(
             CookingHabit.Heavy => "heavy",
             _ => throw new ArgumentOutOfRangeException(nameof(design), design.Household.CookingHabit, "Expected light, everyday or heavy."),
         };
-        double energyJ = share * Defaults.Likely("cooking-energy-" + habit) * 3.6e6;
-        double cookingKgPerS = share * Defaults.Likely("cooking-water-" + habit) / 1000 / spreadS;
+        double energyJ = share * assumed["cooking-energy-" + habit] * 3.6e6;
+        double cookingKgPerS = share * assumed["cooking-water-" + habit] / 1000 / spreadS;
         double flameKg = design.Household.CookingFuel == CookingFuel.Gas
             ? energyJ / Fuel.Propane.LowerHeatingValueJPerKg * Fuel.Propane.WaterPerFuel
             : 0;
         return new NightSources(
             PeopleSensibleW: sensibleW,
             PeopleWaterKgPerS: waterKgPerS,
-            PeopleCarbonDioxideMolPerS: sleepers * Defaults.Likely("sleeper-carbon-dioxide") / LitresPerMol / 3600,
+            PeopleCarbonDioxideMolPerS: sleepers * assumed["sleeper-carbon-dioxide"] / LitresPerMol / 3600,
             CookingSensibleW: (energyJ / spreadS) - (cookingKgPerS * MoistAir.EvaporationHeat),
             CookingWaterKgPerS: cookingKgPerS,
             CookingFlameWaterKgPerS: flameKg / spreadS,

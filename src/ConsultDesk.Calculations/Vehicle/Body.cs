@@ -23,6 +23,9 @@ public sealed record Body
 
     /// <summary>Bed, cooker, galley and so on, as boxes for the drawing and for the layout.</summary>
     public required ImmutableArray<Furniture> Furniture { get; init; }
+
+    /// <summary>Ribs, airbags, wiring and tanks that no opening may cut, as far as they are known.</summary>
+    public ImmutableArray<HiddenPart> HiddenParts { get; init; } = [];
 }
 
 /// <summary>What a piece of furniture is.</summary>
@@ -86,6 +89,9 @@ public enum ZoneKind
 
     /// <summary>The space below a platform bed.</summary>
     UnderBed,
+
+    /// <summary>A cupboard on the outside wall.</summary>
+    Cupboard,
 }
 
 /// <summary>A well-mixed volume of air, a box over the whole width of the van.</summary>

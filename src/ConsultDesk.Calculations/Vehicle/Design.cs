@@ -51,4 +51,16 @@ public sealed record Design
 
     /// <summary>Where and when it stands.</summary>
     public required Stop Stop { get; init; }
+
+    /// <summary>Stays through the year, covering every day once; empty when the van spends the whole year at <see cref="Stop"/>.</summary>
+    public ImmutableArray<ItineraryStop> Itinerary { get; init; } = [];
+
+    /// <summary>Fans that move air within the van.</summary>
+    public ImmutableArray<CirculationFan> CirculationFans { get; init; } = [];
+
+    /// <summary>How air gets to the underside of the mattress.</summary>
+    public BedBase BedBase { get; init; } = BedBase.Slatted;
+
+    /// <summary>Alarms, gas, battery, water and exhaust.</summary>
+    public Equipment Equipment { get; init; } = new();
 }

@@ -35,6 +35,12 @@ public sealed record Heater
 
     /// <summary>Id of the zone that gets the heat and has the thermostat.</summary>
     public required string ZoneId { get; init; }
+
+    /// <summary>Temperature kept while people are awake in the van, 0 to 30 C.</summary>
+    public Temperature DaySetPoint { get; init; } = Temperature.FromDegreesCelsius(19);
+
+    /// <summary>True when it also heats the empty van, to the night temperature.</summary>
+    public bool RunsWhenAway { get; init; }
 }
 
 /// <summary>What food is cooked with.</summary>
@@ -74,6 +80,31 @@ public sealed record Household
 
     /// <summary>How much steam cooking makes.</summary>
     public required CookingHabit CookingHabit { get; init; }
+
+    /// <summary>When people are in the van.</summary>
+    public Presence Presence { get; init; } = Presence.EveningsAndNights;
+
+    /// <summary>Dogs, or animals that breathe about as much, 0 to 6.</summary>
+    public int Animals { get; init; }
+
+    /// <summary>Showers taken in the van a day, 0 to 10.</summary>
+    public int ShowersPerDay { get; init; }
+
+    /// <summary>Wet clothes and gear dry in the van.</summary>
+    public bool DriesClothes { get; init; }
+}
+
+/// <summary>When people are in the van.</summary>
+public enum Presence
+{
+    /// <summary>To sleep only, 22:00 to 07:00.</summary>
+    Nights,
+
+    /// <summary>17:00 to 08:30.</summary>
+    EveningsAndNights,
+
+    /// <summary>All day but for an hour at noon.</summary>
+    AllDay,
 }
 
 /// <summary>How the parked van stands to the wind.</summary>

@@ -1,0 +1,257 @@
+using System.Collections.Immutable;
+using UnitsNet;
+
+namespace ConsultDesk.Calculations.Simulation;
+
+/// <summary>What a whole year does to a van and its people.</summary>
+public sealed record YearAssessment
+{
+    /// <summary>Each glass and bare metal surface, in the order of <see cref="Assessment.Surfaces"/>.</summary>
+    public required ImmutableArray<SurfaceYear> Surfaces { get; init; }
+
+    /// <summary>The skin behind each lined part.</summary>
+    public required ImmutableArray<SkinYear> Skins { get; init; }
+
+    /// <summary>The underside of the mattress; null without a bed.</summary>
+    public MattressYear? Mattress { get; init; }
+
+    /// <summary>Air of each zone, in the design's order.</summary>
+    public required ImmutableArray<ZoneYear> Zones { get; init; }
+
+    /// <summary>Wet mornings of the worst surface.</summary>
+    public required WetMornings WetMornings { get; init; }
+
+    /// <summary>Water condensed on glass and metal in the year.</summary>
+    public required Mass Condensed { get; init; }
+
+    /// <summary>Outdoor air through the nights people sleep in the van, mean.</summary>
+    public required VolumeFlow NightAir { get; init; }
+
+    /// <summary>Heat, fuel and current.</summary>
+    public required HeatYear Heat { get; init; }
+
+    /// <summary>Hot nights at the bed.</summary>
+    public required HotNights HotNights { get; init; }
+
+    /// <summary>Heat and cold while the van is locked and left, and for what stands in it.</summary>
+    public required Extremes Extremes { get; init; }
+
+    /// <summary>Unflued gases of the year; null when nothing burns cabin air.</summary>
+    public CombustionYear? Combustion { get; init; }
+
+    /// <summary>Each day, 365 of them.</summary>
+    public required ImmutableArray<DayState> Days { get; init; }
+
+    /// <summary>Each hour, for the strip and the zoom.</summary>
+    public required YearHours Hours { get; init; }
+
+    /// <summary>How well the sums close, and what the calculation took.</summary>
+    public required YearClosure Closure { get; init; }
+}
+
+/// <summary>A year of a surface. A morning is wet when the film holds 5 g/m2 or more at 07:00; it is wiped at 09:00.</summary>
+public sealed record SurfaceYear
+{
+    /// <summary>Id of the glazing, opening or metal patch.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>Name the client would use.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Glass or metal.</summary>
+    public required SurfaceKind Kind { get; init; }
+
+    /// <summary>Area.</summary>
+    public required Area Area { get; init; }
+
+    /// <summary>Wet mornings after nights people slept in the van.</summary>
+    public required int WetMornings { get; init; }
+
+    /// <summary>Hours with a film or frost.</summary>
+    public required int WetHours { get; init; }
+
+    /// <summary>Part of <see cref="WetHours"/> below freezing.</summary>
+    public required int FrostHours { get; init; }
+
+    /// <summary>Largest film or frost, mass per area.</summary>
+    public required Mass PeakPerSquareMetre { get; init; }
+
+    /// <summary>Water condensed in the year.</summary>
+    public required Mass Condensed { get; init; }
+
+    /// <summary>Water that ran off.</summary>
+    public required Mass RanOff { get; init; }
+}
+
+/// <summary>A year of the steel behind a lining: what "sealed or breathable" means in numbers.</summary>
+public sealed record SkinYear
+{
+    /// <summary>Walls, roof or floor.</summary>
+    public required string Part { get; init; }
+
+    /// <summary>Id of the zone before it.</summary>
+    public required string ZoneId { get; init; }
+
+    /// <summary>Lined area.</summary>
+    public required Area Area { get; init; }
+
+    /// <summary>Largest water or frost on the skin, mass per area.</summary>
+    public required Mass PeakPerSquareMetre { get; init; }
+
+    /// <summary>Hours above 80 % relative humidity at the skin.</summary>
+    public required int HoursAbove80 { get; init; }
+
+    /// <summary>Hours with liquid or frost on the skin.</summary>
+    public required int WetHours { get; init; }
+
+    /// <summary>Longest time from a peak to a dry skin; the whole year when it never dries.</summary>
+    public required Duration DaysToDry { get; init; }
+
+    /// <summary>True when the skin holds more at the end of the repeated year than at its start.</summary>
+    public required bool Accumulates { get; init; }
+}
+
+/// <summary>A year of the mattress's underside.</summary>
+public sealed record MattressYear(int HoursAbove80, int WetHours, Mass PeakPerSquareMetre);
+
+/// <summary>A year of a zone's air.</summary>
+public sealed record ZoneYear
+{
+    /// <summary>Id of the zone.</summary>
+    public required string ZoneId { get; init; }
+
+    /// <summary>Hours above 80 % relative humidity.</summary>
+    public required int HoursAbove80 { get; init; }
+
+    /// <summary>Hours below 30 % with people in the van.</summary>
+    public required int HoursBelow30 { get; init; }
+
+    /// <summary>Mean age of the air by night.</summary>
+    public required Duration NightAge { get; init; }
+
+    /// <summary>Coldest hour.</summary>
+    public required Temperature Coldest { get; init; }
+
+    /// <summary>Warmest hour.</summary>
+    public required Temperature Warmest { get; init; }
+
+    /// <summary>Mean carbon dioxide by night, by volume.</summary>
+    public required VolumeConcentration NightCarbonDioxide { get; init; }
+}
+
+/// <summary>Wet mornings of the year.</summary>
+/// <param name="Count">Wet mornings of the worst surface.</param>
+/// <param name="Nights">Nights slept in the van.</param>
+/// <param name="SurfaceId">The worst surface; empty without glass and metal.</param>
+/// <param name="SurfaceName">Its name.</param>
+/// <param name="CondensedPerNight">Water condensed on all glass and metal in a night, mean of the nights slept in the van from the first cold month to the last.</param>
+public sealed record WetMornings(int Count, int Nights, string SurfaceId, string SurfaceName, Mass CondensedPerNight);
+
+/// <summary>A year of heat.</summary>
+public sealed record HeatYear
+{
+    /// <summary>Heat the heater gave.</summary>
+    public required Energy Heat { get; init; }
+
+    /// <summary>Fuel burnt; null when it burns none.</summary>
+    public Mass? Fuel { get; init; }
+
+    /// <summary>Fuel on the coldest day of the year; null when it burns none.</summary>
+    public Mass? FuelColdestDay { get; init; }
+
+    /// <summary>Electric energy for heat, fans and the heater's own draw.</summary>
+    public required Energy Electric { get; init; }
+
+    /// <summary>Electric energy on the day that takes most.</summary>
+    public required Energy ElectricWorstDay { get; init; }
+
+    /// <summary>Hours in which the heater gave all it had and did not hold its temperature by 1 K.</summary>
+    public required int HoursShort { get; init; }
+
+    /// <summary>Coldest bed zone in an hour people slept.</summary>
+    public required Temperature ColdestBed { get; init; }
+
+    /// <summary>Share of its running time the heater spends below its lowest steady output.</summary>
+    public required Ratio CyclingShare { get; init; }
+
+    /// <summary>Each month's heat, January first.</summary>
+    public required ImmutableArray<Energy> ByMonth { get; init; }
+}
+
+/// <summary>Hot nights: hours asleep in the bed zone above the threshold after credit for air speed.</summary>
+/// <param name="Threshold">Temperature above which an hour is hot.</param>
+/// <param name="Hours">Hot hours asleep.</param>
+/// <param name="Nights">Nights with two hot hours or more.</param>
+/// <param name="AirSpeedCredit">Mean credit for air speed in those hours.</param>
+/// <param name="Hottest">Hottest hour asleep.</param>
+public sealed record HotNights(Temperature Threshold, int Hours, int Nights, TemperatureDelta AirSpeedCredit, Temperature Hottest);
+
+/// <summary>What the locked van and its parts see.</summary>
+public sealed record Extremes
+{
+    /// <summary>Hottest living zone while locked, with its fan running as far as its facts allow.</summary>
+    public required Temperature HottestLocked { get; init; }
+
+    /// <summary>The same with the fan failed.</summary>
+    public required Temperature HottestLockedFanFailed { get; init; }
+
+    /// <summary>Hours the battery's zone was below 0 C; null without a battery that minds.</summary>
+    public int? BatteryFrostHours { get; init; }
+
+    /// <summary>Hours the water's zone was below 0 C; null without water.</summary>
+    public int? WaterFrostHours { get; init; }
+}
+
+/// <summary>Gases of an unflued flame over the year.</summary>
+/// <param name="HighestCarbonDioxide">Highest hour, by volume.</param>
+/// <param name="LowestOxygen">Lowest hour, by volume.</param>
+/// <param name="Water">Water of the flame in the year.</param>
+public sealed record CombustionYear(VolumeConcentration HighestCarbonDioxide, Ratio LowestOxygen, Mass Water);
+
+/// <summary>One day of the year.</summary>
+/// <param name="Slept">People slept in the van in the night that ended that morning.</param>
+/// <param name="WetMorning">Some named surface was wet at 07:00.</param>
+/// <param name="CondensedG">Grams condensed on glass and metal.</param>
+/// <param name="HeatKwh">Heat of the heater, kWh.</param>
+/// <param name="MeanOutdoorC">Mean outdoor temperature.</param>
+/// <param name="HotHours">Hot hours asleep.</param>
+public readonly record struct DayState(bool Slept, bool WetMorning, float CondensedG, float HeatKwh, float MeanOutdoorC, byte HotHours);
+
+/// <summary>Hours of the year as plain numbers, 8760 each.</summary>
+public sealed record YearHours
+{
+    /// <summary>Outdoor temperature, degrees Celsius.</summary>
+    public required ImmutableArray<float> OutdoorC { get; init; }
+
+    /// <summary>Living zone, degrees Celsius.</summary>
+    public required ImmutableArray<float> LivingC { get; init; }
+
+    /// <summary>Bed zone, degrees Celsius.</summary>
+    public required ImmutableArray<float> BedC { get; init; }
+
+    /// <summary>Relative humidity of the living zone, 0 to 100 %.</summary>
+    public required ImmutableArray<float> LivingHumidityPercent { get; init; }
+
+    /// <summary>Dew point of the living zone, degrees Celsius.</summary>
+    public required ImmutableArray<float> LivingDewPointC { get; init; }
+
+    /// <summary>Temperature of the wettest surface of the year, degrees Celsius.</summary>
+    public required ImmutableArray<float> WettestSurfaceC { get; init; }
+
+    /// <summary>Film or frost on the wettest surface of the year, g/m2.</summary>
+    public required ImmutableArray<float> FilmGPerM2 { get; init; }
+
+    /// <summary>Heater output, W.</summary>
+    public required ImmutableArray<float> HeaterW { get; init; }
+
+    /// <summary>Outdoor air, m3/h.</summary>
+    public required ImmutableArray<float> OutdoorAirM3PerH { get; init; }
+}
+
+/// <summary>How well the year's sums close, as shares of throughput, and what it took.</summary>
+/// <param name="Water">Water in less water out less water stored, over water in.</param>
+/// <param name="Heat">Heat in less heat out less heat stored, over heat in.</param>
+/// <param name="Steps">Time steps.</param>
+/// <param name="NetworkSolves">Times the air network was solved.</param>
+/// <param name="NewtonSteps">Newton steps of all network solves.</param>
+public sealed record YearClosure(double Water, double Heat, int Steps, int NetworkSolves, long NewtonSteps);

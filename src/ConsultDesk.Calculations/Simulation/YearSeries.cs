@@ -1,0 +1,100 @@
+namespace ConsultDesk.Calculations.Simulation;
+
+/// <summary>
+/// What the year's simulation writes down, hour by hour in flat arrays: member k of a list at hour h stands at
+/// [k * Hours + h]. States are those at the end of the hour, flows and powers the hour's mean.
+/// </summary>
+internal sealed class YearSeries
+{
+    public const int Hours = Climate.YearWeather.Hours;
+
+    public YearSeries(int zones, int surfaces, int skins)
+    {
+        ZoneC = new double[zones * Hours];
+        ZoneVapourPressurePa = new double[zones * Hours];
+        ZoneCarbonDioxideShare = new double[zones * Hours];
+        ZoneAgeS = new double[zones * Hours];
+        SurfaceC = new double[surfaces * Hours];
+        SurfaceFilmKgPerM2 = new double[surfaces * Hours];
+        SurfaceCondensedKgPerM2 = new double[surfaces * Hours];
+        SurfaceRanOffKgPerM2 = new double[surfaces * Hours];
+        SkinC = new double[skins * Hours];
+        SkinFilmKgPerM2 = new double[skins * Hours];
+        SkinHumidityShare = new double[skins * Hours];
+    }
+
+    /// <summary>Temperature of each zone.</summary>
+    public double[] ZoneC { get; }
+
+    /// <summary>Vapour pressure in each zone.</summary>
+    public double[] ZoneVapourPressurePa { get; }
+
+    /// <summary>Carbon dioxide in each zone, share by volume.</summary>
+    public double[] ZoneCarbonDioxideShare { get; }
+
+    /// <summary>Local mean age of the air in each zone at the hour's air flows.</summary>
+    public double[] ZoneAgeS { get; }
+
+    /// <summary>Temperature of each surface of the model.</summary>
+    public double[] SurfaceC { get; }
+
+    /// <summary>Film or frost on each surface.</summary>
+    public double[] SurfaceFilmKgPerM2 { get; }
+
+    /// <summary>Condensed on each surface within the hour, 0 or more.</summary>
+    public double[] SurfaceCondensedKgPerM2 { get; }
+
+    /// <summary>Run off or wiped off each surface within the hour.</summary>
+    public double[] SurfaceRanOffKgPerM2 { get; }
+
+    /// <summary>Temperature of each skin behind a lining; the mattress underside is the last when there is a bed.</summary>
+    public double[] SkinC { get; }
+
+    /// <summary>Water or frost on each skin.</summary>
+    public double[] SkinFilmKgPerM2 { get; }
+
+    /// <summary>Relative humidity at each skin, over ice below freezing, 0 to 1.</summary>
+    public double[] SkinHumidityShare { get; }
+
+    /// <summary>Heater output.</summary>
+    public double[] HeaterW { get; } = new double[Hours];
+
+    /// <summary>Time within the hour the heater was at its limit, 0 to 1.</summary>
+    public double[] HeaterLimitedShare { get; } = new double[Hours];
+
+    /// <summary>Oxygen in the heated zone used by flame and breath, share by volume.</summary>
+    public double[] OxygenUsedShare { get; } = new double[Hours];
+
+    /// <summary>Electric draw of roof and circulation fans.</summary>
+    public double[] FanW { get; } = new double[Hours];
+
+    /// <summary>Outdoor air entering, m3/s.</summary>
+    public double[] OutdoorAirM3PerS { get; } = new double[Hours];
+
+    /// <summary>People in the van at the end of the hour.</summary>
+    public bool[] Occupied { get; } = new bool[Hours];
+
+    /// <summary>People asleep in the van at the end of the hour.</summary>
+    public bool[] Asleep { get; } = new bool[Hours];
+
+    /// <summary>Water put in by all sources over the year, kg.</summary>
+    public double WaterInKg { get; set; }
+
+    /// <summary>Water in less water out less water stored over the year, kg.</summary>
+    public double WaterUnaccountedKg { get; set; }
+
+    /// <summary>Heat put in over the year, J.</summary>
+    public double HeatInJ { get; set; }
+
+    /// <summary>Heat in less heat out less heat stored over the year, J.</summary>
+    public double HeatUnaccountedJ { get; set; }
+
+    /// <summary>Time steps taken.</summary>
+    public int Steps { get; set; }
+
+    /// <summary>Network solves.</summary>
+    public int NetworkSolves { get; set; }
+
+    /// <summary>Newton steps of all network solves.</summary>
+    public long NewtonSteps { get; set; }
+}
