@@ -41,6 +41,26 @@ internal static class Designs
     private static readonly Gen<LayeredAssembly> Assemblies = Gen.Select(Words, Layers.Array[0, 6], (name, layers) =>
         new LayeredAssembly { Name = name, Layers = [.. layers] });
 
+    private static readonly Gen<Equipment> Equipments = Gen.Select(Gen.Bool, Number, Lengths, Words, Gen.Enum<Face>(), Gen.Enum<BatteryKind>(), Gen.Enum<SteelCondition>(), Gen.Int[0, 4],
+        (yes, energy, length, words, face, battery, steel, ways) => new Equipment
+        {
+            CarbonMonoxideAlarm = yes,
+            WoodStove = !yes,
+            WaysOutOfBed = ways,
+            HeaterExhaust = yes ? new BodyPoint(face, length, length, length) : null,
+            HeaterRatedAltitude = yes ? null : length,
+            Battery = battery,
+            BatteryZoneId = yes ? words : null,
+            BatteryUsable = yes ? Energy.FromKilowattHours(energy / 1e9) : Energy.FromJoules(energy),
+            Steel = steel,
+        });
+
+    private static readonly Gen<ItineraryStop> Stays = Gen.Select(Words, Lengths, Gen.Enum<Shelter>(), Gen.Int[1, 12], Gen.Int[1, 31], (id, altitude, shelter, month, day) =>
+        new ItineraryStop { Id = id, PlaceKey = id, Altitude = altitude, Shelter = shelter, From = new MonthDay(month, day), To = new MonthDay(13 - month, day) });
+
+    private static readonly Gen<CirculationFan> MovingFans = Gen.Select(Words, Number, Powers, Gen.Bool, (id, flow, draw, running) =>
+        new CirculationFan { Id = id, Name = id, ZoneA = id, ZoneB = "living", Flow = VolumeFlow.FromCubicMetersPerHour(flow), ElectricDraw = draw, Running = running });
+
     private static readonly Gen<Fan?> Fans = Gen.Select(Number, Number, Number, Gen.Enum<FanDirection>(), Gen.Bool, (flow, pressure, speed, direction, any) => any
         ? new Fan { FreeAirFlow = VolumeFlow.FromCubicMetersPerHour(flow), ShutOffPressure = Pressure.FromPascals(pressure), Speed = speed, Direction = direction }
         : null);
@@ -58,7 +78,7 @@ internal static class Designs
             Facts = new OpeningFacts { Fixed = yes, OpenLocked = !yes },
         });
 
-    public static readonly Gen<Design> Any = Gen.Select(Assemblies, Openings.Array[0, 4], Powers, Temperatures, Lengths, Words, Gen.Int[0, 6], Gen.Enum<Shelter>(),
+    private static readonly Gen<Design> Basis = Gen.Select(Assemblies, Openings.Array[0, 4], Powers, Temperatures, Lengths, Words, Gen.Int[0, 6], Gen.Enum<Shelter>(),
         (walls, openings, power, temperature, length, words, count, shelter) =>
         {
             var van = SampleDesign.Van();
@@ -70,5 +90,15 @@ internal static class Designs
                 Household = van.Household with { Sleepers = count },
                 Stop = new Stop { PlaceKey = words, Month = 1 + count, Altitude = length, Shelter = shelter },
             };
+        });
+
+    public static readonly Gen<Design> Any = Gen.Select(Basis, Equipments, Stays.Array[0, 3], MovingFans.Array[0, 3], Gen.Enum<BedBase>(), Gen.Enum<LiningGaps>(),
+        (van, equipment, stays, fans, bed, gaps) => van with
+        {
+            Equipment = equipment,
+            Itinerary = [.. stays],
+            CirculationFans = [.. fans],
+            BedBase = bed,
+            Walls = van.Walls with { Gaps = gaps },
         });
 }

@@ -7,7 +7,54 @@ namespace ConsultDesk.Testing;
 /// <summary>An invented van that uses every member and every kind of layer a design has.</summary>
 public static class SampleDesign
 {
-    public static Design Van() => new()
+    public static Design Van()
+    {
+        Design van = VanOfFormat1();
+        return van with
+        {
+            Body = van.Body with
+            {
+                HiddenParts =
+                [
+                    new HiddenPart { Id = "bow", Kind = HiddenPartKind.Rib, Name = "Roof bow over the bed", Face = Face.Roof, X = Length.FromMeters(3.1), Y = Length.FromMeters(0.9), Z = Length.FromMeters(1.9), Length = Length.FromMeters(0.06), Width = Length.FromMeters(1.7) },
+                ],
+            },
+            Walls = van.Walls with { Gaps = LiningGaps.PlannedAirGap },
+            Roof = van.Roof with { Gaps = LiningGaps.Sealed },
+            Heater = van.Heater with { DaySetPoint = Temperature.FromDegreesCelsius(20.5), RunsWhenAway = true },
+            Household = van.Household with { Presence = Presence.AllDay, Animals = 1, ShowersPerDay = 2, DriesClothes = true },
+            Itinerary =
+            [
+                new ItineraryStop { Id = "coast", PlaceKey = "bergen", Altitude = Length.FromMeters(-2), Shelter = Shelter.Exposed, From = new MonthDay(11, 1), To = new MonthDay(3, 15) },
+                new ItineraryStop { Id = "summer", PlaceKey = "madrid", Altitude = Length.FromMeters(650), Shelter = Shelter.Sheltered, From = new MonthDay(3, 16), To = new MonthDay(10, 31) },
+            ],
+            CirculationFans =
+            [
+                new CirculationFan { Id = "bed-fan", Name = "Small fan at the cab", ZoneA = "cab", ZoneB = "living", Flow = VolumeFlow.FromCubicMetersPerSecond(0.02), ElectricDraw = Power.FromWatts(4.5m), Running = true },
+            ],
+            BedBase = BedBase.VentilatedUnderlay,
+            Equipment = new Equipment
+            {
+                CarbonMonoxideAlarm = true,
+                SmokeAlarm = true,
+                LowGasAlarm = true,
+                Extinguisher = true,
+                WaysOutOfBed = 2,
+                GasBottles = true,
+                HeaterExhaust = new BodyPoint(Face.Floor, Length.FromMeters(4.2), Length.FromMeters(0.3), Length.Zero),
+                HeaterRatedAltitude = Length.FromMeters(1500),
+                Battery = BatteryKind.HeatedLithium,
+                BatteryZoneId = "living",
+                BatteryUsable = Energy.FromKilowattHours(2.4),
+                WaterCarried = true,
+                WaterZoneId = "living",
+                Steel = SteelCondition.RustTreated,
+            },
+        };
+    }
+
+    /// <summary>The same van as the first format could say it: what came later has the value it had for everybody then.</summary>
+    public static Design VanOfFormat1() => new()
     {
         Body = new Body
         {

@@ -12,21 +12,18 @@ using ConsultDesk.Calculations.Vehicle;
 namespace ConsultDesk.Records;
 
 /// <summary>
-/// The text form of a <see cref="Design"/>: <c>{"format":1,"design":{...}}</c>. The only place that knows it.
+/// The text form of a <see cref="Design"/>: <c>{"format":2,"design":{...}}</c>. The only place that knows it.
 /// Numbers are in one SI unit that stands in the member's name (temperatures in degrees Celsius), enums and
 /// <c>kind</c> are kebab-case, every member is always written, and the same design always gives the same bytes.
 /// </summary>
 /// <remarks>
-/// A change of any stored member name needs a new <see cref="CurrentFormat"/> and a step in <c>Upgrades</c>;
+/// A change of any stored member name needs a new <see cref="CurrentFormat"/> and a step in <see cref="DesignUpgrades"/>;
 /// a test compares the names with an approved list.
 /// </remarks>
 public static class DesignJson
 {
     /// <summary>Format number written today.</summary>
-    public const int CurrentFormat = 1;
-
-    /// <summary>Step n turns a design of format n+1 into format n+2. Pure; never edited after release.</summary>
-    private static readonly IReadOnlyList<Func<JsonObject, JsonObject>> Upgrades = [];
+    public const int CurrentFormat = 2;
 
     private static readonly JsonSerializerOptions Form = CreateForm();
 
@@ -68,7 +65,12 @@ public static class DesignJson
         ArgumentNullException.ThrowIfNull(text);
         try
         {
-            var design = Upgrade(Open(text, out var format), format);
+            var design = Open(text, out var format);
+            foreach (var step in DesignUpgrades.Steps.Skip(format - 1))
+            {
+                step(design);
+            }
+
             RefuseNullElements(design, "$.design");
             return design.Deserialize<Design>(Form)
                 ?? throw new DesignTextException("$.design", "expected an object.");
@@ -171,16 +173,6 @@ public static class DesignJson
 
         return envelope["design"] as JsonObject
             ?? throw new DesignTextException("$.design", "expected the member 'design', an object.");
-    }
-
-    private static JsonObject Upgrade(JsonObject design, int format)
-    {
-        for (var step = format - 1; step < Upgrades.Count; step++)
-        {
-            design = Upgrades[step](design);
-        }
-
-        return design;
     }
 
     /// <summary>The serializer checks members for null, but not the elements of a list.</summary>

@@ -19,6 +19,7 @@ internal static class StoredQuantity
         [typeof(VolumeFlow)] = ("M3PerS", new DoubleQuantity<VolumeFlow>(v => v.CubicMetersPerSecond, v => VolumeFlow.FromCubicMetersPerSecond(v))),
         [typeof(Pressure)] = ("Pa", new DoubleQuantity<Pressure>(v => v.Pascals, v => Pressure.FromPascals(v))),
         [typeof(Temperature)] = ("C", new DoubleQuantity<Temperature>(v => v.DegreesCelsius, v => Temperature.FromDegreesCelsius(v))),
+        [typeof(Energy)] = ("J", new DoubleQuantity<Energy>(v => v.Joules, v => Energy.FromJoules(v))),
         [typeof(Power)] = ("W", new PowerQuantity()),
     };
 
