@@ -3,7 +3,7 @@ using System.Globalization;
 namespace ConsultDesk.Calculations.Airflow;
 
 /// <summary>The pressure network was given up before every zone balanced.</summary>
-public sealed class NonConvergenceException : Exception
+public sealed class NonConvergenceException : CalculationFailedException
 {
     /// <summary>Creates the exception with what was reached.</summary>
     /// <param name="iterations">Newton steps taken.</param>

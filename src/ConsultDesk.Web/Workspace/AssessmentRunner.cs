@@ -1,3 +1,6 @@
+using System.Collections.Immutable;
+using ConsultDesk.Calculations;
+using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 
@@ -6,9 +9,17 @@ namespace ConsultDesk.Web.Workspace;
 /// <summary>An assessment with the design and the revision it belongs to.</summary>
 public sealed record AssessedDesign(long Revision, Design Design, Assessment Assessment);
 
+/// <summary>Why a depth of the newest revision has no result, in plain words.</summary>
+public sealed record AssessmentFailure(AssessmentDepth Depth, string Message);
+
+/// <summary>Calculates a design to a depth; it looks at the token and tells how far it is, 0 to 1.</summary>
+public delegate Assessment AssessDesign(Design design, AssessmentDepth depth, IProgress<double> progress, CancellationToken cancellation);
+
 /// <summary>
-/// Keeps the assessment of the design being edited. Each request cancels the one before; the last good result stays
-/// until a newer one is there, and <see cref="IsOld"/> says when it no longer belongs to what is on the screen.
+/// Keeps the assessment of the design being edited: the night at once, the year and its bands behind it. Each request
+/// cancels the one before; the last good result of each depth stays until a newer one is there, and
+/// <see cref="IsOld"/>, <see cref="YearIsOld"/> and <see cref="BandsAreOld"/> say which no longer belong to what is on
+/// the screen.
 /// </summary>
 /// <remarks>
 /// Requests come from the circuit, results from a worker. <see cref="Changed"/> is raised on whichever thread it is:
@@ -16,82 +27,126 @@ public sealed record AssessedDesign(long Revision, Design Design, Assessment Ass
 /// </remarks>
 public sealed partial class AssessmentRunner : IDisposable
 {
-    private readonly Func<Design, CancellationToken, Assessment> _assess;
+    // Share of the way after which the screen hears of progress again.
+    private const double ProgressStep = 0.1;
+
+    private readonly AssessDesign _assess;
+    private readonly AssessmentDepth _deepest;
     private readonly Func<Design, string> _key;
     private readonly ComputeQueue _queue;
     private readonly AssessmentCache _cache;
     private readonly object _circuit;
+    private readonly TimeProvider _time;
     private readonly ILogger _log;
     private readonly Lock _gate = new();
     private CancellationTokenSource? _asked;
+    private AssessedDesign? _night;
+    private AssessedDesign? _nightOfYear;
     private long _revision = -1;
     private bool _disposed;
 
-    /// <param name="assess">The calculation; it looks at the token.</param>
+    /// <param name="assess">The calculation.</param>
+    /// <param name="deepest">How deep it goes.</param>
     /// <param name="key">Hash of all that decides the result: design, weather, version of the method.</param>
     /// <param name="queue">Where it runs.</param>
     /// <param name="cache">Results to reuse.</param>
     /// <param name="circuit">Whose turn in the queue it takes: the same for all runners of a page.</param>
+    /// <param name="time">Clock of the pauses.</param>
     /// <param name="log">Gets what the consultant is told only in plain words.</param>
     public AssessmentRunner(
-        Func<Design, CancellationToken, Assessment> assess,
+        AssessDesign assess,
+        AssessmentDepth deepest,
         Func<Design, string> key,
         ComputeQueue queue,
         AssessmentCache cache,
         object circuit,
+        TimeProvider time,
         ILogger log)
     {
         _assess = assess;
+        _deepest = deepest;
         _key = key;
         _queue = queue;
         _cache = cache;
         _circuit = circuit;
+        _time = time;
         _log = log;
     }
 
-    /// <summary>The last good result, or null before the first.</summary>
+    /// <summary>The last good result, of whatever depth is there; null before the first.</summary>
     public AssessedDesign? Latest { get; private set; }
 
-    /// <summary>Why the newest revision has no result, or null.</summary>
-    public string? Failure { get; private set; }
+    /// <summary>The last good result with a year; null before the first.</summary>
+    public AssessedDesign? LatestYear { get; private set; }
 
-    /// <summary>True while the newest revision waits or is being calculated.</summary>
-    public bool IsRunning { get; private set; }
+    /// <summary>The last good result with bands; null before the first.</summary>
+    public AssessedDesign? LatestBands { get; private set; }
+
+    /// <summary>Why the newest revision is not assessed to the end, or null.</summary>
+    public AssessmentFailure? Failure { get; private set; }
+
+    /// <summary>The depth the newest revision waits for; null when it is answered or failed.</summary>
+    public AssessmentDepth? Pending { get; private set; }
+
+    /// <summary>How far <see cref="Pending"/> is, 0 to 1, in steps of a tenth.</summary>
+    public double Progress { get; private set; }
+
+    /// <summary>True while something of the newest revision waits or is being calculated.</summary>
+    public bool IsRunning => Pending is not null;
 
     /// <summary>True when <see cref="Latest"/> belongs to an earlier revision than the one asked for.</summary>
-    public bool IsOld => Latest is { } latest && latest.Revision != _revision;
+    public bool IsOld => BelongsToBefore(Latest);
+
+    /// <summary>True when <see cref="LatestYear"/> belongs to an earlier revision than the one asked for.</summary>
+    public bool YearIsOld => BelongsToBefore(LatestYear);
+
+    /// <summary>True when <see cref="LatestBands"/> belongs to an earlier revision than the one asked for.</summary>
+    public bool BandsAreOld => BelongsToBefore(LatestBands);
+
+    /// <summary>
+    /// What the year before this one found and its night alone did not, until the year of the newest revision is there:
+    /// a danger that only the year shows must not vanish because the year is being calculated again.
+    /// </summary>
+    public ImmutableArray<Finding> FindingsOfYearBefore => YearIsOld && _nightOfYear is { } night
+        ? [.. LatestYear!.Assessment.Findings.ExceptBy(night.Assessment.Findings.Select(finding => finding.Code), finding => finding.Code)]
+        : [];
 
     /// <summary>After a request was made or answered, on any thread.</summary>
     public event Action? Changed;
 
+    /// <summary>Quiet time before a depth is started: a finger on a slider starts no year at every tenth.</summary>
+    public static TimeSpan PauseBefore(AssessmentDepth depth) => depth switch
+    {
+        AssessmentDepth.Night => TimeSpan.Zero,
+        AssessmentDepth.Year => TimeSpan.FromMilliseconds(120),
+        AssessmentDepth.Bands => TimeSpan.FromMilliseconds(400),
+        _ => throw new ArgumentOutOfRangeException(nameof(depth), depth, "Expected night, year or bands."),
+    };
+
     /// <summary>Asks for the assessment of a revision and gives up the one asked for before.</summary>
-    /// <returns>Completes when this revision is answered or given up; it never throws for a failed calculation.</returns>
+    /// <returns>Completes when this revision is answered to the last depth or given up; it never throws for a failed calculation.</returns>
     public Task RequestAsync(Design design, long revision)
     {
-        CancellationToken token;
+        AssessmentDepth? first;
+        var token = CancellationToken.None;
         var key = _key(design);
         lock (_gate)
         {
             ObjectDisposedException.ThrowIf(_disposed, this);
             GiveUp();
             _revision = revision;
-            if (_cache.TryGet(key, out var known))
-            {
-                Latest = new AssessedDesign(revision, design, known);
-                Failure = null;
-                IsRunning = false;
-                token = CancellationToken.None;
-            }
-            else
+            Failure = Failure is { Depth: AssessmentDepth.Night } ? Failure : null;
+            Progress = 0;
+            Pending = first = TakeKnown(key, design);
+            if (first is not null)
             {
                 _asked = new CancellationTokenSource();
                 token = _asked.Token;
-                IsRunning = true;
             }
         }
 
         Changed?.Invoke();
-        return token.CanBeCanceled ? AnswerAsync(design, revision, key, token) : Task.CompletedTask;
+        return first is { } depth ? AnswerAsync(design, revision, key, depth, token) : Task.CompletedTask;
     }
 
     public void Dispose()
@@ -100,57 +155,153 @@ public sealed partial class AssessmentRunner : IDisposable
         {
             _disposed = true;
             GiveUp();
-            IsRunning = false;
+            Pending = null;
         }
     }
 
-    private async Task AnswerAsync(Design design, long revision, string key, CancellationToken token)
+    private bool BelongsToBefore(AssessedDesign? result) => result is not null && result.Revision != _revision;
+
+    /// <summary>Takes what the cache knows of the newest revision.</summary>
+    /// <returns>The first depth it does not know; null when it knows all.</returns>
+    private AssessmentDepth? TakeKnown(string key, Design design)
     {
-        Assessment? assessment = null;
-        string? failure = null;
-        try
+        for (var depth = AssessmentDepth.Night; depth <= _deepest; depth++)
         {
-            assessment = await _queue.RunAsync(_circuit, cancellation => _assess(design, cancellation), token).ConfigureAwait(false);
-            _cache.Keep(key, assessment);
-        }
-        catch (OperationCanceledException) when (token.IsCancellationRequested)
-        {
-            return;
-        }
-        catch (Exception error)
-        {
-            // Whatever went wrong in the calculation belongs on the screen, beside the last good result.
-            LogFailure(_log, error);
-            failure = error is NightNotConvergedException or ArgumentException
-                ? error.Message
-                : "The calculation failed for a reason that is now in the log. Your inputs are kept; change one or load the page again to try once more.";
+            if (!_cache.TryGet(key, depth, out var known))
+            {
+                return depth;
+            }
+
+            Take(depth, new AssessedDesign(_revision, design, known));
         }
 
+        return null;
+    }
+
+    private void Take(AssessmentDepth depth, AssessedDesign result)
+    {
+        Latest = result;
+        Failure = null;
+        switch (depth)
+        {
+            case AssessmentDepth.Night:
+                _night = result;
+                break;
+            case AssessmentDepth.Year:
+                LatestYear = result;
+                _nightOfYear = _night;
+                break;
+            case AssessmentDepth.Bands:
+                LatestYear = result;
+                LatestBands = result;
+                break;
+        }
+    }
+
+    private async Task AnswerAsync(Design design, long revision, string key, AssessmentDepth first, CancellationToken token)
+    {
+        for (var depth = first; depth <= _deepest; depth++)
+        {
+            Assessment? assessment = null;
+            AssessmentFailure? failure = null;
+            try
+            {
+                assessment = await AssessAsync(design, depth, key, token).ConfigureAwait(false);
+            }
+            catch (OperationCanceledException) when (token.IsCancellationRequested)
+            {
+                return;
+            }
+            catch (Exception error)
+            {
+                // Whatever went wrong in the calculation belongs on the screen, beside the last good result.
+                LogFailure(_log, depth, error);
+                failure = new AssessmentFailure(depth, Say(error));
+            }
+
+            lock (_gate)
+            {
+                if (_revision != revision || _disposed)
+                {
+                    return;
+                }
+
+                Progress = 0;
+                Pending = failure is null && depth < _deepest ? depth + 1 : null;
+                if (assessment is not null)
+                {
+                    Take(depth, new AssessedDesign(revision, design, assessment));
+                }
+
+                Failure = failure;
+            }
+
+            Changed?.Invoke();
+            if (failure is not null)
+            {
+                return;
+            }
+        }
+    }
+
+    /// <summary>What a failed calculation tells the consultant.</summary>
+    public static string Say(Exception error) => error is CalculationFailedException or ArgumentException
+        ? error.Message
+        : "The calculation failed for a reason that is now in the log. Your inputs are kept; change one or load the page again to try once more.";
+
+    private async Task<Assessment> AssessAsync(Design design, AssessmentDepth depth, string key, CancellationToken token)
+    {
+        if (PauseBefore(depth) is var pause && pause > TimeSpan.Zero)
+        {
+            await Task.Delay(pause, _time, token).ConfigureAwait(false);
+        }
+
+        // Another page may have asked for the same in the meantime.
+        if (_cache.TryGet(key, depth, out var known))
+        {
+            return known;
+        }
+
+        var urgency = depth switch
+        {
+            AssessmentDepth.Night => Urgency.AtOnce,
+            AssessmentDepth.Year => Urgency.Soon,
+            _ => Urgency.InTheEnd,
+        };
+        var assessment = await _queue.RunAsync(
+            _circuit, urgency, cancellation => _assess(design, depth, new Steps(this, token), cancellation), token).ConfigureAwait(false);
+        _cache.Keep(key, depth, assessment);
+        return assessment;
+    }
+
+    private void Tell(double progress, CancellationToken token)
+    {
         lock (_gate)
         {
-            if (_revision != revision || _disposed)
+            if (token.IsCancellationRequested || progress < Progress + ProgressStep)
             {
                 return;
             }
 
-            IsRunning = false;
-            Failure = failure;
-            if (assessment is not null)
-            {
-                Latest = new AssessedDesign(revision, design, assessment);
-            }
+            Progress = Math.Floor(progress / ProgressStep) * ProgressStep;
         }
 
         Changed?.Invoke();
     }
 
-    [LoggerMessage(LogLevel.Error, "A design could not be assessed.")]
-    private static partial void LogFailure(ILogger log, Exception error);
+    [LoggerMessage(LogLevel.Error, "A design could not be assessed ({Depth}).")]
+    private static partial void LogFailure(ILogger log, AssessmentDepth depth, Exception error);
 
     private void GiveUp()
     {
         _asked?.Cancel();
         _asked?.Dispose();
         _asked = null;
+    }
+
+    /// <summary>Progress of one request. Unlike <see cref="Progress{T}"/> it captures no context and posts nothing.</summary>
+    private sealed class Steps(AssessmentRunner runner, CancellationToken token) : IProgress<double>
+    {
+        public void Report(double value) => runner.Tell(value, token);
     }
 }

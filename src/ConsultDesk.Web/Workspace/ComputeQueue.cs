@@ -2,75 +2,68 @@ using System.Diagnostics.CodeAnalysis;
 
 namespace ConsultDesk.Web.Workspace;
 
+/// <summary>How long an answer may take, which decides where its job waits.</summary>
+public enum Urgency
+{
+    /// <summary>Somebody's finger is on the control: about a millisecond of work.</summary>
+    AtOnce,
+
+    /// <summary>Somebody watches for it: about a tenth of a second of work.</summary>
+    Soon,
+
+    /// <summary>It comes when it comes: a second of work or more.</summary>
+    InTheEnd,
+}
+
 /// <summary>
-/// The one place in the process where calculations run off the circuits' threads: a few workers, one core left to the
-/// web server, and circuits served in turn, so that one consultant's heavy job never holds up another's slider.
+/// The one place in the process where calculations run off the circuits' threads. Short jobs and long ones have workers
+/// of their own, so that an edit never waits behind anybody's year; within each, circuits are served in turn, so that
+/// one consultant's heavy job never holds up another's.
 /// </summary>
 [SuppressMessage("Naming", "CA1711", Justification = "It is a queue of jobs, not a collection.")]
 public sealed class ComputeQueue
 {
-    /// <summary>Jobs one circuit may have waiting. A runner cancels what it no longer wants, so more is a fault.</summary>
+    /// <summary>Jobs of one urgency one circuit may have waiting. A runner cancels what it no longer wants, so more is a fault.</summary>
     public const int MaximumWaitingPerCircuit = 16;
 
-    private readonly Lock _gate = new();
-    private readonly Dictionary<object, LinkedList<Job>> _waiting = [];
-
-    // Circuits with waiting jobs, the next to be served first.
-    private readonly LinkedList<object> _turns = [];
-    private readonly int _workers;
-    private int _running;
+    private readonly Workers _short;
+    private readonly Workers _long;
 
     public ComputeQueue()
         : this(Math.Max(1, Environment.ProcessorCount - 1))
     {
     }
 
-    /// <param name="workers">Jobs that run at once, at least 1.</param>
+    /// <param name="workers">Short jobs that run at once, and long ones that run at once beside them; at least 1.</param>
     public ComputeQueue(int workers)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(workers, 1);
-        _workers = workers;
+        _short = new Workers(workers);
+        _long = new Workers(workers);
     }
 
     /// <summary>Runs <paramref name="work"/> when it is the circuit's turn. A job cancelled while it waits never starts.</summary>
     /// <param name="circuit">Whose job it is: the page of the circuit, which its runners and its own jobs share.</param>
+    /// <param name="urgency">How long the answer may take.</param>
     /// <param name="work">The job; it looks at the token.</param>
     /// <param name="cancellation">Takes the job back.</param>
     /// <exception cref="InvalidOperationException">The circuit has <see cref="MaximumWaitingPerCircuit"/> jobs waiting.</exception>
-    public Task<T> RunAsync<T>(object circuit, Func<CancellationToken, T> work, CancellationToken cancellation)
+    public Task<T> RunAsync<T>(object circuit, Urgency urgency, Func<CancellationToken, T> work, CancellationToken cancellation)
     {
         if (cancellation.IsCancellationRequested)
         {
             return Task.FromCanceled<T>(cancellation);
         }
 
+        var workers = urgency == Urgency.AtOnce ? _short : _long;
         // Continuations must not run on a worker's time.
         var completion = new TaskCompletionSource<T>(TaskCreationOptions.RunContinuationsAsynchronously);
         var job = new Job(() => Complete(completion, work, cancellation));
-        lock (_gate)
-        {
-            if (!_waiting.TryGetValue(circuit, out var jobs))
-            {
-                _waiting[circuit] = jobs = [];
-                _turns.AddLast(circuit);
-            }
-
-            if (jobs.Count >= MaximumWaitingPerCircuit)
-            {
-                throw new InvalidOperationException($"This page already has {jobs.Count} calculations waiting.");
-            }
-
-            jobs.AddLast(job);
-            if (_running < _workers)
-            {
-                _running++;
-                _ = Task.Run(Work, CancellationToken.None);
-            }
-        }
+        workers.Add(circuit, urgency, job);
 
         var registration = cancellation.Register(() =>
         {
-            if (TakeBack(circuit, job))
+            if (workers.TakeBack(circuit, urgency, job))
             {
                 completion.TrySetCanceled(cancellation);
             }
@@ -98,59 +91,129 @@ public sealed class ComputeQueue
         }
     }
 
-    private void Work()
+    private sealed class Job(Action run)
     {
-        while (true)
+        public void Run() => run();
+    }
+
+    /// <summary>A few workers and the jobs that wait for them: the more urgent first, circuits of one urgency in turn.</summary>
+    private sealed class Workers(int count)
+    {
+        private readonly Lock _gate = new();
+        private readonly SortedDictionary<Urgency, Turns> _waiting = [];
+        private int _running;
+
+        public void Add(object circuit, Urgency urgency, Job job)
         {
-            Job job;
             lock (_gate)
             {
-                if (_turns.First is not { } turn)
+                if (!_waiting.TryGetValue(urgency, out var turns))
                 {
-                    _running--;
-                    return;
+                    _waiting[urgency] = turns = new Turns();
                 }
 
-                var circuit = turn.Value;
-                var jobs = _waiting[circuit];
-                job = jobs.First!.Value;
-                jobs.RemoveFirst();
-                _turns.RemoveFirst();
-                if (jobs.Count == 0)
+                turns.Add(circuit, job);
+                if (_running < count)
                 {
-                    _waiting.Remove(circuit);
-                }
-                else
-                {
-                    _turns.AddLast(turn);
+                    _running++;
+                    _ = Task.Run(Work, CancellationToken.None);
                 }
             }
+        }
 
-            job.Run();
+        public bool TakeBack(object circuit, Urgency urgency, Job job)
+        {
+            lock (_gate)
+            {
+                return _waiting.TryGetValue(urgency, out var turns) && turns.Remove(circuit, job);
+            }
+        }
+
+        private void Work()
+        {
+            while (true)
+            {
+                Job? job = null;
+                lock (_gate)
+                {
+                    foreach (var turns in _waiting.Values)
+                    {
+                        job ??= turns.Next();
+                    }
+
+                    if (job is null)
+                    {
+                        _running--;
+                        return;
+                    }
+                }
+
+                job.Run();
+            }
         }
     }
 
-    private bool TakeBack(object circuit, Job job)
+    /// <summary>Jobs of one urgency by circuit. Its user holds the lock.</summary>
+    private sealed class Turns
     {
-        lock (_gate)
+        private readonly Dictionary<object, LinkedList<Job>> _jobs = [];
+
+        // Circuits with waiting jobs, the next to be served first.
+        private readonly LinkedList<object> _circuits = [];
+
+        public void Add(object circuit, Job job)
         {
-            if (!_waiting.TryGetValue(circuit, out var jobs) || !jobs.Remove(job))
+            if (!_jobs.TryGetValue(circuit, out var jobs))
+            {
+                _jobs[circuit] = jobs = [];
+                _circuits.AddLast(circuit);
+            }
+
+            if (jobs.Count >= MaximumWaitingPerCircuit)
+            {
+                throw new InvalidOperationException($"This page already has {jobs.Count} calculations waiting.");
+            }
+
+            jobs.AddLast(job);
+        }
+
+        public Job? Next()
+        {
+            if (_circuits.First is not { } turn)
+            {
+                return null;
+            }
+
+            var jobs = _jobs[turn.Value];
+            var job = jobs.First!.Value;
+            jobs.RemoveFirst();
+            _circuits.RemoveFirst();
+            if (jobs.Count == 0)
+            {
+                _jobs.Remove(turn.Value);
+            }
+            else
+            {
+                _circuits.AddLast(turn);
+            }
+
+            return job;
+        }
+
+        public bool Remove(object circuit, Job job)
+        {
+            if (!_jobs.TryGetValue(circuit, out var jobs) || !jobs.Remove(job))
             {
                 return false;
             }
 
             if (jobs.Count == 0)
             {
-                _waiting.Remove(circuit);
-                _turns.Remove(circuit);
+                _jobs.Remove(circuit);
+                _circuits.Remove(circuit);
             }
 
             return true;
         }
-    }
-
-    private sealed class Job(Action run)
-    {
-        public void Run() => run();
     }
 }

@@ -1,5 +1,6 @@
 using ConsultDesk.Calculations.Envelope;
 using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 
 namespace ConsultDesk.Web.Workspace;
@@ -108,6 +109,15 @@ public static class Words
         Severity.Advice => "Advice",
         Severity.Note => "Note",
         _ => throw Unknown(severity),
+    };
+
+    /// <summary>That a depth has no result, as the head of the message why.</summary>
+    public static string NotCalculated(AssessmentDepth depth) => depth switch
+    {
+        AssessmentDepth.Night => "This could not be calculated.",
+        AssessmentDepth.Year => "The year could not be calculated.",
+        AssessmentDepth.Bands => "How far the numbers can be off could not be calculated.",
+        _ => throw Unknown(depth),
     };
 
     private static ArgumentOutOfRangeException Unknown<T>(T value) => new(nameof(value), value, "There is no word for it.");

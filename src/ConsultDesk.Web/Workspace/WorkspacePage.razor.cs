@@ -1,4 +1,5 @@
 using System.Globalization;
+using ConsultDesk.Calculations;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Records;
@@ -311,7 +312,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             }
 
             _source = _options.FirstOrDefault(option => option.Id == optionId)?.CopiedFrom is { } from ? await LoadBesideAsync(from) : null;
-            _open = Open(loaded);
+            _open = Open(loaded, AssessmentDepth.Night);
             // A result from the cache was there before this page could hear of it.
             Draw();
             Note();
@@ -324,13 +325,16 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         }
     }
 
-    private OpenOption Open(LoadedOption loaded) => new(
+    private OpenOption Open(LoadedOption loaded, AssessmentDepth deepest) => new(
         loaded,
         (design, version, label) => Options.Save(Who, loaded.Id, version, design, label),
-        new AssessmentRunner(Assessor.Assess, design => Assessor.MethodVersion + DesignJson.Hash(design), Queue, Cache, this, Log),
+        new AssessmentRunner(Assess, deepest, design => Assessor.MethodVersion + DesignJson.Hash(design), Queue, Cache, this, Time, Log),
         Time,
         Log,
         () => _ = InvokeAsync(RefreshAsync));
+
+    private static Assessment Assess(Calculations.Vehicle.Design design, AssessmentDepth depth, IProgress<double> progress, CancellationToken cancellation) =>
+        Assessor.Assess(design, cancellation);
 
     private async Task OpenComparedAsync()
     {
@@ -347,7 +351,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
         if (CompareId is { } other && other != _open!.Id && await LoadBesideAsync(other) is { } loaded && loaded.VanId == VanId)
         {
-            _against = Open(loaded);
+            _against = Open(loaded, AssessmentDepth.Night);
         }
     }
 
@@ -466,7 +470,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         var from = _open!;
         var design = Result!.Design;
         Calculations.Vehicle.Design? remedied = null;
-        await WorkAsync(async () => remedied = await Queue.RunAsync(this, _ => finding.Apply!(design), CancellationToken.None));
+        await WorkAsync(async () => remedied = await Queue.RunAsync(this, Urgency.Soon, _ => finding.Apply!(design), CancellationToken.None));
         if (remedied is not null)
         {
             await AddOptionAsync(from, $"{from.Letter} with remedy: {finding.Title}", remedied);
@@ -554,10 +558,10 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
         try
         {
-            var assessment = await Queue.RunAsync(this, cancellation => Assessor.Assess(other.Design, cancellation), CancellationToken.None);
+            var assessment = await Queue.RunAsync(this, Urgency.Soon, cancellation => Assessor.Assess(other.Design, cancellation), CancellationToken.None);
             return PlanPress.Beside(published, other, assessment, _units);
         }
-        catch (Exception failed) when (failed is NightNotConvergedException or ArgumentException)
+        catch (Exception failed) when (failed is CalculationFailedException or ArgumentException)
         {
             throw new PublishRefusedException($"Option {other.Letter} cannot be calculated, so it cannot be compared with: {failed.Message}");
         }
@@ -588,7 +592,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         {
             _trouble = string.Join(" ", refused.Errors.Select(error => error.Message));
         }
-        catch (Exception failed) when (failed is NightNotConvergedException or ArgumentException)
+        catch (Exception failed) when (failed is CalculationFailedException or ArgumentException)
         {
             _trouble = "The remedy could not be worked out: " + failed.Message;
         }

@@ -12,21 +12,36 @@ public sealed class AssessmentRunnerTests : IDisposable
     private readonly AssessmentCache _cache = new();
     private readonly AssessmentRunner _runner;
     private Func<Design, CancellationToken, Assessment> _assess = (_, _) => Samples.Assessment();
+    private AssessDesign _assessDeeper = (_, depth, _, _) => Samples.Assessed(depth);
+    private readonly ManualTime _time = new();
     private int _calculated;
 
-    public AssessmentRunnerTests()
-    {
-        _runner = new AssessmentRunner(
-            (design, cancellation) =>
+    public AssessmentRunnerTests() => _runner = Runner(AssessmentDepth.Night);
+
+    private AssessmentRunner Runner(AssessmentDepth deepest) => new(
+            (design, depth, progress, cancellation) =>
             {
                 Interlocked.Increment(ref _calculated);
-                return _assess(design, cancellation);
+                return depth == AssessmentDepth.Night ? _assess(design, cancellation) : _assessDeeper(design, depth, progress, cancellation);
             },
+            deepest,
             design => design.Household.Sleepers.ToString(CultureInfo.InvariantCulture),
             new ComputeQueue(1),
             _cache,
             new object(),
+            _time,
             NullLogger.Instance);
+
+    /// <summary>Lets the pauses before year and bands pass until the request is answered.</summary>
+    private async Task Answered(Task request)
+    {
+        while (!request.IsCompleted)
+        {
+            _time.Advance(1000);
+            await Task.Yield();
+        }
+
+        await request;
     }
 
     public void Dispose() => _runner.Dispose();
@@ -123,7 +138,7 @@ public sealed class AssessmentRunnerTests : IDisposable
 
         await _runner.RequestAsync(Samples.Design(2), 2);
 
-        Assert.Equal("The zone pressures did not balance.", _runner.Failure);
+        Assert.Equal(new AssessmentFailure(AssessmentDepth.Night, "The zone pressures did not balance."), _runner.Failure);
         Assert.Equal(1, _runner.Latest?.Revision);
         Assert.True(_runner.IsOld);
         Assert.False(_runner.IsRunning);
@@ -141,8 +156,8 @@ public sealed class AssessmentRunnerTests : IDisposable
 
         await _runner.RequestAsync(Samples.Design(1), 1);
 
-        Assert.Contains("Your inputs are kept", _runner.Failure, StringComparison.Ordinal);
-        Assert.DoesNotContain("Sequence", _runner.Failure, StringComparison.Ordinal);
+        Assert.Contains("Your inputs are kept", _runner.Failure?.Message, StringComparison.Ordinal);
+        Assert.DoesNotContain("Sequence", _runner.Failure?.Message, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -160,18 +175,195 @@ public sealed class AssessmentRunnerTests : IDisposable
     }
 
     [Fact]
-    public void The_cache_forgets_what_was_asked_for_longest_ago()
+    public void The_cache_forgets_the_nights_asked_for_longest_ago()
     {
-        for (int number = 0; number < AssessmentCache.Capacity; number++)
+        for (int number = 0; number < AssessmentCache.NightCapacity; number++)
         {
-            _cache.Keep($"{number}", Samples.Assessment());
+            _cache.Keep($"{number}", AssessmentDepth.Night, Samples.Assessment());
         }
 
-        Assert.True(_cache.TryGet("0", out _));
-        _cache.Keep("new", Samples.Assessment());
+        Assert.True(_cache.TryGet("0", AssessmentDepth.Night, out _));
+        _cache.Keep("new", AssessmentDepth.Night, Samples.Assessment());
 
-        Assert.True(_cache.TryGet("0", out _));
-        Assert.False(_cache.TryGet("1", out _));
-        Assert.True(_cache.TryGet("new", out _));
+        Assert.True(_cache.TryGet("0", AssessmentDepth.Night, out _));
+        Assert.False(_cache.TryGet("1", AssessmentDepth.Night, out _));
+        Assert.True(_cache.TryGet("new", AssessmentDepth.Night, out _));
+    }
+
+    [Fact]
+    public void The_cache_keeps_a_bounded_number_of_years_apart_from_the_nights()
+    {
+        for (int number = 0; number <= AssessmentCache.YearCapacity; number++)
+        {
+            _cache.Keep($"{number}", AssessmentDepth.Night, Samples.Assessment());
+            _cache.Keep($"{number}", AssessmentDepth.Year, Samples.Assessed(AssessmentDepth.Year));
+        }
+
+        Assert.False(_cache.TryGet("0", AssessmentDepth.Year, out _));
+        Assert.True(_cache.TryGet("0", AssessmentDepth.Night, out _));
+        Assert.True(_cache.TryGet("1", AssessmentDepth.Year, out _));
+    }
+
+    [Fact]
+    public void A_year_with_bands_serves_as_the_year_and_is_not_replaced_by_one_without()
+    {
+        _cache.Keep("van", AssessmentDepth.Year, Samples.Assessed(AssessmentDepth.Year));
+        Assert.False(_cache.TryGet("van", AssessmentDepth.Bands, out _));
+        var bands = Samples.Assessed(AssessmentDepth.Bands);
+        _cache.Keep("van", AssessmentDepth.Bands, bands);
+
+        _cache.Keep("van", AssessmentDepth.Year, Samples.Assessed(AssessmentDepth.Year));
+
+        Assert.True(_cache.TryGet("van", AssessmentDepth.Year, out var year));
+        Assert.Same(bands, year);
+        Assert.True(_cache.TryGet("van", AssessmentDepth.Bands, out _));
+    }
+
+    [Fact]
+    public async Task The_night_is_there_at_once_the_year_follows_and_its_bands_come_last()
+    {
+        using var runner = Runner(AssessmentDepth.Bands);
+        List<(AssessmentDepth? Pending, bool Year, bool Bands)> seen = [];
+        runner.Changed += () => seen.Add((runner.Pending, runner.LatestYear is not null, runner.LatestBands is not null));
+
+        await Answered(runner.RequestAsync(Samples.Design(), 1));
+
+        Assert.Equal(
+            [(AssessmentDepth.Night, false, false), (AssessmentDepth.Year, false, false), (AssessmentDepth.Bands, true, false), (null, true, true)],
+            seen.Select(state => state).ToList());
+        Assert.NotNull(runner.Latest?.Assessment.Year);
+        Assert.NotEmpty(runner.Latest.Assessment.Bands);
+        Assert.False(runner.IsRunning);
+    }
+
+    [Fact]
+    public async Task No_year_is_started_before_the_edits_pause()
+    {
+        using var runner = Runner(AssessmentDepth.Year);
+        for (int revision = 1; revision <= 5; revision++)
+        {
+            _ = runner.RequestAsync(Samples.Design(revision), revision);
+            Assert.True(SpinWait.SpinUntil(() => runner.Latest?.Revision == revision, TimeSpan.FromSeconds(30)));
+            _time.Advance(10);
+        }
+
+        Assert.Equal(5, _calculated);
+        Assert.Null(runner.LatestYear);
+    }
+
+    [Fact]
+    public async Task An_edit_cancels_the_year_and_the_year_before_stays_marked_old_until_the_new_one_is_there()
+    {
+        using var runner = Runner(AssessmentDepth.Year);
+        await Answered(runner.RequestAsync(Samples.Design(1), 1));
+        var started = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        _assessDeeper = (_, _, _, cancellation) =>
+        {
+            started.TrySetResult();
+            cancellation.WaitHandle.WaitOne();
+            cancellation.ThrowIfCancellationRequested();
+            return Samples.Assessed(AssessmentDepth.Year);
+        };
+        var second = runner.RequestAsync(Samples.Design(2), 2);
+        while (!started.Task.IsCompleted)
+        {
+            _time.Advance(1000);
+            await Task.Yield();
+        }
+
+        Assert.Equal(2, runner.Latest?.Revision);
+        Assert.False(runner.IsOld);
+        Assert.Equal(1, runner.LatestYear?.Revision);
+        Assert.True(runner.YearIsOld);
+        Assert.Equal(AssessmentDepth.Year, runner.Pending);
+
+        _assessDeeper = (_, depth, _, _) => Samples.Assessed(depth);
+        var third = runner.RequestAsync(Samples.Design(3), 3);
+        await second;
+        await Answered(third);
+
+        Assert.Equal(3, runner.LatestYear?.Revision);
+        Assert.False(runner.YearIsOld);
+        Assert.Null(runner.Failure);
+    }
+
+    [Fact]
+    public async Task What_only_the_year_found_stays_until_the_next_year_says_otherwise()
+    {
+        using var runner = Runner(AssessmentDepth.Year);
+        _assess = (_, _) => Samples.Assessment(Samples.Finding("of-the-night"));
+        _assessDeeper = (_, _, _, _) => Samples.Assessed(AssessmentDepth.Year, Samples.Finding("of-the-night"), Samples.Finding("of-the-year"));
+        await Answered(runner.RequestAsync(Samples.Design(1), 1));
+        Assert.Empty(runner.FindingsOfYearBefore);
+
+        var second = runner.RequestAsync(Samples.Design(2), 2);
+        Assert.True(SpinWait.SpinUntil(() => runner.Latest?.Revision == 2, TimeSpan.FromSeconds(30)));
+        Assert.Equal(["of-the-year"], runner.FindingsOfYearBefore.Select(finding => finding.Code));
+
+        _assessDeeper = (_, depth, _, _) => Samples.Assessed(depth);
+        await Answered(second);
+        Assert.Empty(runner.FindingsOfYearBefore);
+    }
+
+    [Fact]
+    public async Task A_year_that_fails_says_so_and_leaves_the_night_as_it_is()
+    {
+        using var runner = Runner(AssessmentDepth.Bands);
+        _assessDeeper = (_, _, _, _) => throw new NightNotConvergedException("Hour 4711 did not settle.");
+
+        await Answered(runner.RequestAsync(Samples.Design(1), 1));
+
+        Assert.Equal(new AssessmentFailure(AssessmentDepth.Year, "Hour 4711 did not settle."), runner.Failure);
+        Assert.Equal(1, runner.Latest?.Revision);
+        Assert.False(runner.IsOld);
+        Assert.False(runner.IsRunning);
+
+        _assessDeeper = (_, depth, _, _) => Samples.Assessed(depth);
+        await Answered(runner.RequestAsync(Samples.Design(2), 2));
+        Assert.Null(runner.Failure);
+    }
+
+    [Fact]
+    public async Task Progress_is_told_in_tenths()
+    {
+        using var runner = Runner(AssessmentDepth.Year);
+        List<double> told = [];
+        runner.Changed += () =>
+        {
+            if (runner.Progress > 0)
+            {
+                told.Add(runner.Progress);
+            }
+        };
+        _assessDeeper = (_, depth, progress, _) =>
+        {
+            for (int month = 1; month <= 48; month++)
+            {
+                progress.Report(month / 48d);
+            }
+
+            return Samples.Assessed(depth);
+        };
+
+        await Answered(runner.RequestAsync(Samples.Design(1), 1));
+
+        Assert.Equal([0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1], told, (a, b) => Math.Abs(a - b) < 1e-9);
+        Assert.Equal(0, runner.Progress);
+    }
+
+    [Fact]
+    public async Task An_undo_brings_night_year_and_bands_back_at_once()
+    {
+        using var runner = Runner(AssessmentDepth.Bands);
+        await Answered(runner.RequestAsync(Samples.Design(1), 1));
+        await Answered(runner.RequestAsync(Samples.Design(2), 2));
+        var before = _calculated;
+
+        var undone = runner.RequestAsync(Samples.Design(1), 3);
+
+        Assert.True(undone.IsCompleted);
+        Assert.Equal(before, _calculated);
+        Assert.Equal(3, runner.LatestBands?.Revision);
+        Assert.False(runner.BandsAreOld);
     }
 }

@@ -8,8 +8,8 @@ public sealed class ComputeQueueTests
     private readonly ComputeQueue _queue = new(workers: 1);
     private readonly List<string> _order = [];
 
-    private Task<int> Enqueue(object circuit, string name, CancellationToken? cancellation = null) =>
-        _queue.RunAsync(circuit, _ =>
+    private Task<int> Enqueue(object circuit, string name, CancellationToken? cancellation = null, Urgency urgency = Urgency.AtOnce) =>
+        _queue.RunAsync(circuit, urgency, _ =>
         {
             lock (_order)
             {
@@ -19,11 +19,11 @@ public sealed class ComputeQueueTests
         }, cancellation ?? TestContext.Current.CancellationToken);
 
     /// <summary>Keeps the only worker busy until the returned event is set.</summary>
-    private async Task<(ManualResetEventSlim Release, Task Done)> HoldTheWorkerAsync()
+    private async Task<(ManualResetEventSlim Release, Task Done)> HoldTheWorkerAsync(Urgency urgency = Urgency.AtOnce)
     {
         var release = new ManualResetEventSlim();
         var started = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
-        var done = _queue.RunAsync<int>(new object(), _ =>
+        var done = _queue.RunAsync<int>(new object(), urgency, _ =>
         {
             started.SetResult();
             release.Wait(TestContext.Current.CancellationToken);
@@ -73,7 +73,7 @@ public sealed class ComputeQueueTests
         var queue = new ComputeQueue(workers: 2);
         int running = 0, most = 0;
         using var both = new CountdownEvent(2);
-        await Task.WhenAll(Enumerable.Range(0, 12).Select(number => queue.RunAsync(number % 5, _ =>
+        await Task.WhenAll(Enumerable.Range(0, 12).Select(number => queue.RunAsync(number % 5, Urgency.AtOnce, _ =>
         {
             int now = Interlocked.Increment(ref running);
             lock (_order)
@@ -111,10 +111,40 @@ public sealed class ComputeQueueTests
     [Fact]
     public async Task A_failure_reaches_whoever_asked_and_the_worker_goes_on()
     {
-        var failing = _queue.RunAsync<int>(new object(), _ => throw new ArithmeticException("no convergence"), TestContext.Current.CancellationToken);
+        var failing = _queue.RunAsync<int>(new object(), Urgency.AtOnce, _ => throw new ArithmeticException("no convergence"), TestContext.Current.CancellationToken);
 
         var failure = await Assert.ThrowsAsync<ArithmeticException>(() => failing);
         Assert.Equal("no convergence", failure.Message);
         Assert.Equal(1, await Enqueue(new object(), "after"));
+    }
+
+    [Fact]
+    public async Task An_edit_does_not_wait_behind_anybodys_year()
+    {
+        var (release, year) = await HoldTheWorkerAsync(Urgency.Soon);
+
+        await Enqueue(new object(), "edit");
+
+        Assert.False(year.IsCompleted);
+        Assert.Equal(["edit"], _order);
+        release.Set();
+        await year;
+    }
+
+    [Fact]
+    public async Task Years_come_before_bands_whoever_asked_first()
+    {
+        var (release, _) = await HoldTheWorkerAsync(Urgency.InTheEnd);
+        object first = new(), second = new();
+        Task[] jobs =
+        [
+            Enqueue(first, "bands 1", urgency: Urgency.InTheEnd), Enqueue(first, "bands 2", urgency: Urgency.InTheEnd),
+            Enqueue(second, "year 1", urgency: Urgency.Soon), Enqueue(first, "year 2", urgency: Urgency.Soon),
+        ];
+
+        release.Set();
+        await Task.WhenAll(jobs);
+
+        Assert.Equal(["year 1", "year 2", "bands 1", "bands 2"], _order);
     }
 }

@@ -3,6 +3,7 @@ namespace ConsultDesk.Web.Tests.Workspace;
 /// <summary>A clock that moves only when told, and fires its timers while it moves.</summary>
 internal sealed class ManualTime : TimeProvider
 {
+    private readonly Lock _gate = new();
     private readonly List<ManualTimer> _timers = [];
 
     public DateTimeOffset Now { get; private set; } = new(2031, 2, 3, 20, 0, 0, TimeSpan.Zero);
@@ -13,16 +14,34 @@ internal sealed class ManualTime : TimeProvider
     {
         var timer = new ManualTimer(this, () => callback(state));
         timer.Change(dueTime, period);
-        _timers.Add(timer);
+        lock (_gate)
+        {
+            _timers.Add(timer);
+        }
+
         return timer;
     }
 
     public void Advance(double milliseconds)
     {
         Now += TimeSpan.FromMilliseconds(milliseconds);
-        foreach (var timer in _timers.ToArray())
+        ManualTimer[] timers;
+        lock (_gate)
+        {
+            timers = [.. _timers];
+        }
+
+        foreach (var timer in timers)
         {
             timer.FireWhenDue();
+        }
+    }
+
+    private void Forget(ManualTimer timer)
+    {
+        lock (_gate)
+        {
+            _timers.Remove(timer);
         }
     }
 
@@ -45,7 +64,7 @@ internal sealed class ManualTime : TimeProvider
             }
         }
 
-        public void Dispose() => time._timers.Remove(this);
+        public void Dispose() => time.Forget(this);
 
         public ValueTask DisposeAsync()
         {

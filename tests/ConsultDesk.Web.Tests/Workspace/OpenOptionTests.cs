@@ -1,3 +1,4 @@
+using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
 using ConsultDesk.Web.Workspace;
@@ -23,7 +24,8 @@ public sealed class OpenOptionTests : IAsyncDisposable
                 _written.Add((label, design.Household.Sleepers));
                 return Task.FromResult(_answer ?? new Saved(Guid.NewGuid(), At));
             },
-            new AssessmentRunner((_, _) => Samples.Assessment(), DesignJson.Hash, new ComputeQueue(1), new AssessmentCache(), new object(), NullLogger.Instance),
+            new AssessmentRunner(
+                (_, _, _, _) => Samples.Assessment(), AssessmentDepth.Night, DesignJson.Hash, new ComputeQueue(1), new AssessmentCache(), new object(), new ManualTime(), NullLogger.Instance),
             new ManualTime(),
             NullLogger.Instance,
             () => { });

@@ -6,10 +6,21 @@ using UnitsNet;
 namespace ConsultDesk.Web.Tests.Workspace;
 
 /// <summary>A small invented van and an invented assessment of it, for tests that do not calculate.</summary>
-internal static class Samples
+internal static partial class Samples
 {
     public static Design Design(int sleepers = 2) =>
         Presets.Build("long-high", Layout.RearPlatformBed, Presets.DefaultHousehold with { Sleepers = sleepers }, Presets.DefaultStop);
+
+    public static Finding Finding(string code, Severity severity = Severity.Warning, Func<Design, Design>? apply = null) => new()
+    {
+        Code = code,
+        Severity = severity,
+        Title = "Title of " + code,
+        Explanation = "Because.",
+        Evidence = [new Evidence("Flow reached", VolumeFlow.FromCubicMetersPerHour(80))],
+        Remedy = "Open it.",
+        Apply = apply,
+    };
 
     public static Assessment Assessment(params Finding[] findings) => new()
     {

@@ -1,0 +1,133 @@
+using System.Collections.Immutable;
+using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
+using UnitsNet;
+
+namespace ConsultDesk.Web.Tests.Workspace;
+
+/// <summary>An invented year of the invented van.</summary>
+internal static partial class Samples
+{
+    /// <summary>An invented assessment of that depth.</summary>
+    public static Assessment Assessed(AssessmentDepth depth, params Finding[] findings)
+    {
+        var night = Assessment(findings);
+        return depth == AssessmentDepth.Night ? night : night with
+        {
+            Year = Year(),
+            Situations = [CookingInRain()],
+            Scores = new Scores(
+                Score("Ventilation", 62, "Outdoor air asleep", VolumeFlow.FromCubicMetersPerHour(31)),
+                Score("Heating", 88, "Hours short of heat", Scalar.FromAmount(14)),
+                Score("Breathability", 40, "Days to dry", Duration.FromDays(23)),
+                Score("Hot nights", 71, "Hot hours asleep", Scalar.FromAmount(52))),
+            Card = new RunningCard([CookingCell()]),
+            Bands = depth == AssessmentDepth.Bands
+                ? [new HeadlineBand("wet-mornings", "Wet mornings", Scalar.FromAmount(41), Scalar.FromAmount(96), Scalar.FromAmount(140), "leakage of the body")]
+                : [],
+        };
+    }
+
+    private static Score Score(string name, double points, string label, IQuantity value) =>
+        new(name, points, [new ScorePart(new Evidence(label, value), points, "our judgement")]);
+
+    private static SituationResult CookingInRain() => new()
+    {
+        Situation = new Situation
+        {
+            Key = "cooking-in-rain",
+            Name = "Cooking in rain",
+            Outdoor = Temperature.FromDegreesCelsius(7),
+            OutdoorHumidity = RelativeHumidity.FromPercent(94),
+            StationWind = Speed.FromMetersPerSecond(4),
+            Falling = Precipitation.Rain,
+            Sun = Irradiance.Zero,
+            Pressure = Pressure.FromPascals(101325),
+            Lasts = Duration.FromHours(1),
+            Activity = Activity.Cooking,
+        },
+        OutdoorAir = VolumeFlow.FromCubicMetersPerHour(44),
+        Room = Temperature.FromDegreesCelsius(20),
+        Humidity = RelativeHumidity.FromPercent(71),
+        CarbonDioxide = VolumeConcentration.FromPartsPerMillion(1500),
+        Condensed = Mass.FromGrams(60),
+        Heater = Power.FromWatts(800),
+        BedAge = Duration.FromMinutes(21),
+        ShutHere = ["side-window"],
+    };
+
+    private static CardCell CookingCell() => new()
+    {
+        Moment = Moment.Cooking,
+        Weather = CardWeather.Rain,
+        Aim = "carry the steam out",
+        Measure = "condensed in the hour",
+        Instructions = [new CardInstruction("roof-fan", "Roof fan, 350 mm", Position.Full, 0.6)],
+        WithCard = Mass.FromGrams(30),
+        AllShut = Mass.FromGrams(240),
+        AllOpen = Mass.FromGrams(90),
+    };
+
+    private static YearAssessment Year() => new()
+    {
+        Surfaces =
+        [
+            new SurfaceYear
+            {
+                Id = "windscreen", Name = "Windscreen", Kind = SurfaceKind.Glass, Area = Area.FromSquareMeters(1.2), WetMornings = 96, WetHours = 1900,
+                FrostHours = 60, PeakPerSquareMetre = Mass.FromGrams(220), Condensed = Mass.FromKilograms(31), RanOff = Mass.FromKilograms(4),
+            },
+        ],
+        Skins =
+        [
+            new SkinYear
+            {
+                Part = "Walls", ZoneId = "sleeping", Area = Area.FromSquareMeters(18), PeakPerSquareMetre = Mass.FromGrams(140),
+                HoursAbove80 = 2100, WetHours = 800, DaysToDry = Duration.FromDays(23), Accumulates = false,
+            },
+        ],
+        Zones =
+        [
+            new ZoneYear
+            {
+                ZoneId = "sleeping", HoursAbove80 = 900, HoursBelow30 = 40, NightAge = Duration.FromMinutes(12), Coldest = Temperature.FromDegreesCelsius(-3),
+                Warmest = Temperature.FromDegreesCelsius(34), NightCarbonDioxide = VolumeConcentration.FromPartsPerMillion(1100),
+            },
+        ],
+        WetMornings = new WetMornings(96, 365, "windscreen", "Windscreen", Mass.FromGrams(180)),
+        Condensed = Mass.FromKilograms(31),
+        NightAir = VolumeFlow.FromCubicMetersPerHour(31),
+        Heat = new HeatYear
+        {
+            Heat = Energy.FromKilowattHours(1900),
+            Fuel = Mass.FromKilograms(210),
+            FuelColdestDay = Mass.FromKilograms(2.1),
+            Electric = Energy.FromKilowattHours(160),
+            ElectricWorstDay = Energy.FromKilowattHours(0.7),
+            HoursShort = 14,
+            ColdestBed = Temperature.FromDegreesCelsius(11),
+            CyclingShare = Ratio.FromPercent(34),
+            ByMonth = [.. Enumerable.Repeat(Energy.FromKilowattHours(160), 12)],
+        },
+        HotNights = new HotNights(Temperature.FromDegreesCelsius(26), 52, 11, TemperatureDelta.FromKelvins(0.8), Temperature.FromDegreesCelsius(30)),
+        Extremes = new Extremes { HottestLocked = Temperature.FromDegreesCelsius(43), HottestLockedFanFailed = Temperature.FromDegreesCelsius(51) },
+        Days = [.. Enumerable.Repeat(new DayState(true, true, 85, 5.2f, 9, 0), YearWeather.Days)],
+        Hours = new YearHours
+        {
+            OutdoorC = Hours(9),
+            LivingC = Hours(19),
+            BedC = Hours(17),
+            LivingHumidityPercent = Hours(60),
+            LivingDewPointC = Hours(11),
+            WettestSurfaceC = Hours(8),
+            FilmGPerM2 = Hours(20),
+            HeaterW = Hours(300),
+            OutdoorAirM3PerH = Hours(40),
+        },
+        Closure = new YearClosure(1e-12, 1e-12, 60_000, 9_000, 30_000),
+    };
+
+    private static ImmutableArray<float> Hours(float value) => [.. Enumerable.Repeat(value, YearWeather.Hours)];
+}
