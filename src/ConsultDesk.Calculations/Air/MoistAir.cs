@@ -217,19 +217,33 @@ public static class MoistAir
     /// <summary>Dew or frost point in degrees Celsius of a vapour pressure above 0 Pa, to 1e-9 K.</summary>
     internal static double DewPointC(double vapourPressurePa)
     {
+        RequireVapour(vapourPressurePa);
+
+        // The two equations meet at the triple point within a few parts in a billion; that gap belongs to the triple point.
+        bool ice = vapourPressurePa < SaturationPressureOverIcePa(TriplePointC);
+        return !ice && vapourPressurePa <= SaturationPressureOverWaterPa(TriplePointC)
+            ? TriplePointC
+            : SaturationTemperatureC(vapourPressurePa, ice);
+    }
+
+    /// <summary>Dew point over water, undercooled below freezing, in degrees Celsius: what weather files give in frost too.</summary>
+    internal static double DewPointOverWaterC(double vapourPressurePa)
+    {
+        RequireVapour(vapourPressurePa);
+        return SaturationTemperatureC(vapourPressurePa, ice: false);
+    }
+
+    private static void RequireVapour(double vapourPressurePa)
+    {
         if (!(vapourPressurePa > 0))
         {
             throw new ArgumentOutOfRangeException(
                 nameof(vapourPressurePa), vapourPressurePa, "Perfectly dry air has no dew point; expected a vapour pressure above 0 Pa.");
         }
+    }
 
-        // The two equations meet at the triple point within a few parts in a billion; that gap belongs to the triple point.
-        bool ice = vapourPressurePa < SaturationPressureOverIcePa(TriplePointC);
-        if (!ice && vapourPressurePa <= SaturationPressureOverWaterPa(TriplePointC))
-        {
-            return TriplePointC;
-        }
-
+    private static double SaturationTemperatureC(double vapourPressurePa, bool ice)
+    {
         double logarithm = Math.Log(vapourPressurePa);
         // Start: Magnus form with rounded constants; Newton then needs three or four steps.
         double scaled = logarithm - Math.Log(611.0);

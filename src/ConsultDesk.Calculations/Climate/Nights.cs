@@ -26,10 +26,6 @@ public static class Nights
     /// <summary>Most vapour the outdoor air holds, as a share of saturation (over ice below freezing). Our measurement on 64 typical-year files.</summary>
     public const double HighestSaturation = 0.97;
 
-    // Hours of the daily minimum and maximum, standard time: medians of 64 typical-year files (our measurement).
-    private const double HourOfMinimum = 5;
-    private const double HourOfMaximum = 14.5;
-
     /// <summary>The mean night at a stop of the climate table.</summary>
     /// <exception cref="ArgumentException">The place is not in the climate table.</exception>
     public static NightWeather At(Stop stop)
@@ -70,7 +66,7 @@ public static class Nights
 
     // The mean temperature between bed time and rising time at the station.
     private static double NightC(MonthNormals normals) => normals.Mean.DegreesCelsius
-        + ((normals.MeanMaximum.DegreesCelsius - normals.MeanMinimum.DegreesCelsius) * MeanShape(BedTime, RisingTime));
+        + ((normals.MeanMaximum.DegreesCelsius - normals.MeanMinimum.DegreesCelsius) * DayShape.Mean(BedTime, RisingTime));
 
     /// <summary>
     /// The annual 99.6 % temperature at the station: coldest month's mean less 2.9 standard deviations of the winter's
@@ -83,18 +79,5 @@ public static class Nights
         double warmestC = place.Months.Max(month => month.Mean.DegreesCelsius);
         double winterSpreadK = 0.19 + (0.163 * (warmestC - coldestC));
         return coldestC - (Defaults.Likely("design-winter-spread") * winterSpreadK);
-    }
-
-    /// <summary>
-    /// Mean over a part of the day, across midnight, of the day's shape: a half cosine up from the minimum to the
-    /// maximum and a half cosine down to the next minimum, -0.5 to 0.5 of the day's range.
-    /// </summary>
-    internal static double MeanShape(double from, double to)
-    {
-        double fallHours = 24 - HourOfMaximum + HourOfMinimum;
-        double riseHours = HourOfMaximum - HourOfMinimum;
-        double fall = -fallHours / (2 * Math.PI) * Math.Sin(Math.PI * (from - HourOfMaximum) / fallHours);
-        double rise = -riseHours / (2 * Math.PI) * Math.Sin(Math.PI * (to - HourOfMinimum) / riseHours);
-        return (fall + rise) / (24 - from + to);
     }
 }

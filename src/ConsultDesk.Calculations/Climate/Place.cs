@@ -41,10 +41,32 @@ public sealed record Place
 /// <param name="MeanMinimum">Mean of the daily minima.</param>
 /// <param name="DewPoint">Mean dew point.</param>
 /// <param name="Wind">Mean wind speed at 10 m.</param>
+/// <param name="Sun">Mean over day and night of the global sun on a level surface.</param>
+/// <param name="WetDays">Days of the month with rain or snow.</param>
+/// <param name="WetDayCount">How those were counted.</param>
 public sealed record MonthNormals(
     int Month,
     Temperature Mean,
     Temperature MeanMaximum,
     Temperature MeanMinimum,
     Temperature DewPoint,
-    Speed Wind);
+    Speed Wind,
+    Irradiance Sun,
+    double WetDays,
+    WetDayCount WetDayCount);
+
+/// <summary>What made a day count as wet.</summary>
+public enum WetDayCount
+{
+    /// <summary>Any rain or snow seen in an hour of the typical year, a trace too: more days than a met service counts.</summary>
+    Trace,
+
+    /// <summary>At least 1 mm in the typical year.</summary>
+    OneMillimetre,
+
+    /// <summary>At least 0.25 mm, a met service's mean recalled from memory and not looked up.</summary>
+    Recalled,
+
+    /// <summary>Our estimate from how cloudy the month is; docs/method/climate.md gives the equation.</summary>
+    Estimated,
+}

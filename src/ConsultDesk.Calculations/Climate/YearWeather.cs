@@ -1,3 +1,6 @@
+using System.Collections.Immutable;
+using ConsultDesk.Calculations.Air;
+using ConsultDesk.Calculations.Vehicle;
 using UnitsNet;
 
 namespace ConsultDesk.Calculations.Climate;
@@ -33,10 +36,85 @@ public sealed class YearWeather
     public double[] PressurePa { get; } = new double[Hours];
 
     /// <summary>Shelter from the wind.</summary>
-    public Vehicle.Shelter[] Shelter { get; } = new Vehicle.Shelter[Hours];
+    public Shelter[] Shelter { get; } = new Shelter[Hours];
+
+    /// <summary>The stays in the order of their first days, at least one.</summary>
+    public required ImmutableArray<StayWeather> Stays { get; init; }
 
     /// <summary>Coldest night the heater is sized for, over all stays.</summary>
-    public required Temperature DesignTemperature { get; init; }
+    public Temperature DesignTemperature => Temperature.FromDegreesCelsius(Stays.Min(stay => stay.DesignTemperature.DegreesCelsius));
+
+    /// <summary>The hours of a design's itinerary, or of a whole year at its stop when it has none.</summary>
+    /// <param name="design">A design without errors in its stop and itinerary.</param>
+    /// <param name="assumptions">What is assumed about spells and spreads; the likely values when left out.</param>
+    /// <exception cref="ArgumentException">A place is not in the climate table, or the stays do not cover the year once.</exception>
+    public static YearWeather Of(Design design, Assumptions? assumptions = null)
+    {
+        assumptions ??= Assumptions.Likely;
+        ImmutableArray<ItineraryStop> stays = Itineraries.Stays(design);
+        int[] stayOfDay = Itineraries.StayOfDay(stays);
+        Dictionary<string, PlaceYear> years = [];
+        foreach (string key in stays.Select(stay => stay.PlaceKey).Distinct())
+        {
+            years.Add(key, new PlaceYear(ClimateTable.Get(key), assumptions));
+        }
+
+        YearWeather weather = new() { Stays = [.. stays.Select(stay => StayWeather.Of(stay, assumptions))] };
+        for (int day = 0; day < Days; day++)
+        {
+            ItineraryStop stay = stays[stayOfDay[day]];
+            weather.Fill(24 * day, years[stay.PlaceKey], stay, assumptions);
+        }
+
+        return weather;
+    }
+
+    private void Fill(int midnight, PlaceYear year, ItineraryStop stay, Assumptions assumptions)
+    {
+        Place place = ClimateTable.Get(stay.PlaceKey);
+        double altitudeM = StandardAtmosphere.AltitudeRange.Check(stay.Altitude.Meters, nameof(stay));
+        double lapseK = Nights.LapseRateKPerM * (altitudeM - place.Elevation.Meters);
+        double pressurePa = StandardAtmosphere.PressurePa(altitudeM);
+        // The same share of water in the air at another pressure.
+        double vapourShare = pressurePa / StandardAtmosphere.PressurePa(place.Elevation.Meters);
+        for (int hour = midnight; hour < midnight + 24; hour++)
+        {
+            double temperatureC = year.TemperatureC[hour] - lapseK;
+            double ceilingPa = Nights.HighestSaturation * MoistAir.SaturationPressurePa(temperatureC);
+            TemperatureC[hour] = temperatureC;
+            VapourPressurePa[hour] = Math.Min(vapourShare * MoistAir.SaturationPressureOverWaterPa(year.DewPointC[hour]), ceilingPa);
+            StationWindMPerS[hour] = year.WindMPerS[hour];
+            SunWPerM2[hour] = year.SunWPerM2[hour];
+            PressurePa[hour] = pressurePa;
+            Shelter[hour] = stay.Shelter;
+            Falling[hour] = !year.Wet[hour] ? Precipitation.None
+                : temperatureC < assumptions["snow-temperature"] ? Precipitation.Snow
+                : year.WindMPerS[hour] >= assumptions["driving-rain-wind"] ? Precipitation.DrivingRain
+                : Precipitation.Rain;
+        }
+    }
+}
+
+/// <summary>One stay with the cold its heater must meet.</summary>
+/// <param name="Stay">The stay.</param>
+/// <param name="DesignTemperature">Coldest night the heater is sized for in this stay.</param>
+public sealed record StayWeather(ItineraryStop Stay, Temperature DesignTemperature)
+{
+    internal static StayWeather Of(ItineraryStop stay, Assumptions assumptions)
+    {
+        Place place = ClimateTable.Get(stay.PlaceKey);
+        double lapseK = Nights.LapseRateKPerM * (stay.Altitude.Meters - place.Elevation.Meters);
+        double coldestC = Itineraries.Months(stay).Min(month => DesignC(place, month, assumptions));
+        return new StayWeather(stay, Temperature.FromDegreesCelsius(coldestC - lapseK));
+    }
+
+    /// <summary>
+    /// The cold of a month at the station: its mean less 2.9 spreads of its daily means, the rule of the coldest month
+    /// taken to the others.
+    /// </summary>
+    internal static double DesignC(Place place, int month, Assumptions assumptions) =>
+        place.Month(month).Mean.DegreesCelsius
+        - (assumptions["design-winter-spread"] * PlaceYear.SpreadK(place, month, assumptions));
 }
 
 /// <summary>What falls from the sky in an hour.</summary>

@@ -28,15 +28,15 @@ public sealed class ClimateTests
     public void The_day_shape_has_no_mean_and_spans_the_days_range()
     {
         // A full day from maximum to maximum, and a moment at the minimum.
-        Assert.Equal(0, Nights.MeanShape(14.5, 14.5), 12);
-        Assert.Equal(-0.5, Nights.MeanShape(28.999, 5.001), 3);
+        Assert.Equal(0, DayShape.Mean(14.5, 14.5), 12);
+        Assert.Equal(-0.5, DayShape.Mean(28.999, 5.001), 3);
     }
 
     [Fact]
     public void A_night_is_colder_than_the_days_mean_by_over_a_third_of_its_range()
     {
         // Integral of the two half cosines from 22:30 to 06:30 by hand: (-2.2773 - 0.7196) / 8.
-        Assert.Equal(-0.3746, Nights.MeanShape(Nights.BedTime, Nights.RisingTime), 4);
+        Assert.Equal(-0.3746, DayShape.Mean(Nights.BedTime, Nights.RisingTime), 4);
     }
 
     [Fact]
