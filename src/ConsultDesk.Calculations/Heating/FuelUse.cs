@@ -21,9 +21,11 @@ public static class FuelUse
     {
         ArgumentNullException.ThrowIfNull(fuel);
         double watts = CombustionGases.InputRange.Check((double)output.Watts, nameof(output));
-        return MassFlow.FromKilogramsPerSecond(
-            watts / (EfficiencyRange.Check(efficiency, nameof(efficiency)) * fuel.LowerHeatingValueJPerKg));
+        return MassFlow.FromKilogramsPerSecond(FuelKg(fuel, watts, EfficiencyRange.Check(efficiency, nameof(efficiency))));
     }
+
+    /// <summary>Fuel in kg for a heat in J, or in kg/s for W: heat / (efficiency x lower heating value).</summary>
+    internal static double FuelKg(Fuel fuel, double heatJ, double efficiency) => heatJ / (efficiency * fuel.LowerHeatingValueJPerKg);
 
     /// <summary>Fuel for a day at a mean heat output.</summary>
     public static Mass PerDay(Fuel fuel, Power meanOutput, double efficiency) =>

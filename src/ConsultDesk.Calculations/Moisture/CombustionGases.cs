@@ -24,15 +24,15 @@ public static class CombustionGases
 
     /// <summary>Water given to the air.</summary>
     public static MassFlow Water(Fuel fuel, Power input) =>
-        MassFlow.FromKilogramsPerSecond(FuelKgPerS(fuel, CheckedW(input)) * fuel.WaterPerFuel);
+        MassFlow.FromKilogramsPerSecond(WaterKg(fuel, CheckedW(input)));
 
     /// <summary>Carbon dioxide given to the air, as a volume at its temperature and pressure.</summary>
     public static VolumeFlow CarbonDioxide(Fuel fuel, Power input, Temperature air, Pressure pressure) =>
-        VolumeFlow.FromCubicMetersPerSecond(FuelKgPerS(fuel, CheckedW(input)) * fuel.CarbonKmolPerKg * MolarVolume(air, pressure));
+        VolumeFlow.FromCubicMetersPerSecond(CarbonDioxideMol(fuel, CheckedW(input)) / 1000 * MolarVolume(air, pressure));
 
     /// <summary>Oxygen taken from the air, as a volume at its temperature and pressure.</summary>
     public static VolumeFlow OxygenUsed(Fuel fuel, Power input, Temperature air, Pressure pressure) =>
-        VolumeFlow.FromCubicMetersPerSecond(FuelKgPerS(fuel, CheckedW(input)) * fuel.OxygenKmolUsedPerKg * MolarVolume(air, pressure));
+        VolumeFlow.FromCubicMetersPerSecond(OxygenUsedMol(fuel, CheckedW(input)) / 1000 * MolarVolume(air, pressure));
 
     /// <summary>Steady carbon dioxide above that of the outdoor air: given off over ventilation.</summary>
     /// <exception cref="ArgumentOutOfRangeException">There is no ventilation, or so little that the result would exceed 100 %.</exception>
@@ -67,6 +67,15 @@ public static class CombustionGases
             ? Duration.FromSeconds(space.CubicMeters * (OutdoorOxygen - share) / used.CubicMetersPerSecond)
             : throw new ArgumentOutOfRangeException(nameof(used), used.CubicMetersPerHour, "Oxygen used is expected above 0 m3/h.");
     }
+
+    /// <summary>Water in kg of a heat input in J, or in kg/s of W.</summary>
+    internal static double WaterKg(Fuel fuel, double inputJ) => FuelKgPerS(fuel, inputJ) * fuel.WaterPerFuel;
+
+    /// <summary>Carbon dioxide in mol of a heat input in J, or in mol/s of W.</summary>
+    internal static double CarbonDioxideMol(Fuel fuel, double inputJ) => 1000 * FuelKgPerS(fuel, inputJ) * fuel.CarbonKmolPerKg;
+
+    /// <summary>Oxygen used in mol by a heat input in J, or in mol/s by W.</summary>
+    internal static double OxygenUsedMol(Fuel fuel, double inputJ) => 1000 * FuelKgPerS(fuel, inputJ) * fuel.OxygenKmolUsedPerKg;
 
     /// <summary>Fuel in kg/s of a heat input in W.</summary>
     internal static double FuelKgPerS(Fuel fuel, double inputW) => inputW / fuel.LowerHeatingValueJPerKg;

@@ -19,7 +19,8 @@ internal static class NightReport
     public static Assessment Write(SteadyNight night, double designLoadW)
     {
         double[] carbonDioxide = GasShare(
-            night, night.Model.Assumed["outdoor-carbon-dioxide"] / 1e6, night.Sources.PeopleCarbonDioxideMolPerS, HeaterFuelKgPerS(night) * CarbonMolPerKg(night));
+            night, night.Model.Assumed["outdoor-carbon-dioxide"] / 1e6, night.Sources.PeopleCarbonDioxideMolPerS,
+            night.Sources.HeaterFuel is Fuel fuel ? CombustionGases.CarbonDioxideMol(fuel, night.Balance.HeaterW) : 0);
         return new Assessment
         {
             MethodVersion = Assessor.MethodVersion,
@@ -232,7 +233,7 @@ internal static class NightReport
             Heater = Power.FromWatts(balance.HeaterW),
             DesignLoad = Power.FromWatts(designLoadW),
             FuelPerNight = heaterClass?.Fuel is Fuel fuel
-                ? Mass.FromKilograms(balance.HeaterW * seconds / (heaterClass.Efficiency * fuel.LowerHeatingValueJPerKg))
+                ? Mass.FromKilograms(FuelUse.FuelKg(fuel, balance.HeaterW * seconds, heaterClass.Efficiency))
                 : null,
             ElectricPerNight = heater.Kind == HeaterKind.Electric ? Energy.FromJoules(balance.HeaterW * seconds) : null,
         };
@@ -289,8 +290,8 @@ internal static class NightReport
 
     private static Combustion? Combustion(SteadyNight night, double[] carbonDioxide)
     {
-        double fuelKgPerS = HeaterFuelKgPerS(night);
-        if (night.Sources.HeaterFuel is not Fuel fuel || fuelKgPerS == 0)
+        double heaterW = night.Balance.HeaterW;
+        if (night.Sources.HeaterFuel is not Fuel fuel || heaterW == 0)
         {
             return null;
         }
@@ -300,20 +301,15 @@ internal static class NightReport
             night,
             outdoorShare: 0,
             night.Sources.PeopleCarbonDioxideMolPerS * NightSources.OxygenPerCarbonDioxideBreathed,
-            1000 * fuel.OxygenKmolUsedPerKg * fuelKgPerS);
+            CombustionGases.OxygenUsedMol(fuel, heaterW));
         return new Combustion
         {
-            Fuel = KgPerS(fuelKgPerS),
-            Water = KgPerS(fuelKgPerS * fuel.WaterPerFuel),
+            Fuel = KgPerS(CombustionGases.FuelKgPerS(fuel, heaterW)),
+            Water = KgPerS(CombustionGases.WaterKg(fuel, heaterW)),
             CarbonDioxide = VolumeConcentration.FromPartsPerMillion(1e6 * carbonDioxide[worst]),
             Oxygen = Ratio.FromPercent(night.Model.Assumed["outdoor-oxygen"] - (100 * used[worst])),
         };
     }
-
-    private static double HeaterFuelKgPerS(SteadyNight night) =>
-        night.Sources.HeaterFuel is Fuel fuel ? night.Balance.HeaterW / fuel.LowerHeatingValueJPerKg : 0;
-
-    private static double CarbonMolPerKg(SteadyNight night) => 1000 * (night.Sources.HeaterFuel?.CarbonKmolPerKg ?? 0);
 
     /// <summary>Share by volume of a trace gas in each zone, given off by the sleepers and in the heated zone.</summary>
     private static double[] GasShare(SteadyNight night, double outdoorShare, double sleepersMolPerS, double heaterMolPerS)

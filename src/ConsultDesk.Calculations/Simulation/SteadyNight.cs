@@ -156,21 +156,10 @@ internal sealed record NightSources(
         double waterKgPerS = sleepers * assumed["sleeper-water"] / 3.6e6;
         double sensibleW = (sleepers * assumed["sleeper-heat"]) - (waterKgPerS * MoistAir.EvaporationHeat);
 
-        // The table gives a day's cooking for two.
-        double share = design.Household.CookingFuel == CookingFuel.None ? 0 : sleepers / 2.0;
         double spreadS = 3600 * assumed["cooking-spread"];
-        string habit = design.Household.CookingHabit switch
-        {
-            CookingHabit.Light => "light",
-            CookingHabit.Everyday => "everyday",
-            CookingHabit.Heavy => "heavy",
-            _ => throw new ArgumentOutOfRangeException(nameof(design), design.Household.CookingHabit, "Expected light, everyday or heavy."),
-        };
-        double energyJ = share * assumed["cooking-energy-" + habit] * 3.6e6;
-        double cookingKgPerS = share * assumed["cooking-water-" + habit] / 1000 / spreadS;
-        double flameKg = design.Household.CookingFuel == CookingFuel.Gas
-            ? energyJ / Fuel.Propane.LowerHeatingValueJPerKg * Fuel.Propane.WaterPerFuel
-            : 0;
+        double energyJ = CookingShare(design) * assumed["cooking-energy-" + Habit(design)] * 3.6e6;
+        double cookingKgPerS = CookingShare(design) * assumed["cooking-water-" + Habit(design)] / 1000 / spreadS;
+        double flameKg = CombustionGases.WaterKg(Fuel.Propane, CookingFlameJPerDay(design, assumed));
         return new NightSources(
             PeopleSensibleW: sensibleW,
             PeopleWaterKgPerS: waterKgPerS,
@@ -180,4 +169,21 @@ internal sealed record NightSources(
             CookingFlameWaterKgPerS: flameKg / spreadS,
             HeaterFuel: design.Heater.Kind == HeaterKind.UnfluedGas ? Fuel.Propane : null);
     }
+
+    /// <summary>Heat of the cooker's flame in a day with cooking; 0 when it has none.</summary>
+    public static double CookingFlameJPerDay(Design design, Assumptions assumed) => design.Household.CookingFuel == CookingFuel.Gas
+        ? CookingShare(design) * assumed["cooking-energy-" + Habit(design)] * 3.6e6
+        : 0;
+
+    // The table gives a day's cooking for two.
+    private static double CookingShare(Design design) =>
+        design.Household.CookingFuel == CookingFuel.None ? 0 : design.Household.Sleepers / 2.0;
+
+    private static string Habit(Design design) => design.Household.CookingHabit switch
+    {
+        CookingHabit.Light => "light",
+        CookingHabit.Everyday => "everyday",
+        CookingHabit.Heavy => "heavy",
+        _ => throw new ArgumentOutOfRangeException(nameof(design), design.Household.CookingHabit, "Expected light, everyday or heavy."),
+    };
 }

@@ -30,6 +30,12 @@ public sealed record YearAssessment
     /// <summary>Heat, fuel and current.</summary>
     public required HeatYear Heat { get; init; }
 
+    /// <summary>How the heater fits van and itinerary; null before anybody asked for it.</summary>
+    public HeaterFit? HeaterFit { get; init; }
+
+    /// <summary>Walls, roof and floor by the monthly dew-point method with the year's own room air.</summary>
+    public ImmutableArray<WallCheck> Walls { get; init; } = [];
+
     /// <summary>Hot nights at the bed.</summary>
     public required HotNights HotNights { get; init; }
 
@@ -79,7 +85,7 @@ public sealed record SurfaceYear
     /// <summary>Water condensed in the year.</summary>
     public required Mass Condensed { get; init; }
 
-    /// <summary>Water that ran off.</summary>
+    /// <summary>Water that ran off or was wiped off.</summary>
     public required Mass RanOff { get; init; }
 }
 
@@ -144,8 +150,15 @@ public sealed record ZoneYear
 /// <param name="Nights">Nights slept in the van.</param>
 /// <param name="SurfaceId">The worst surface; empty without glass and metal.</param>
 /// <param name="SurfaceName">Its name.</param>
-/// <param name="CondensedPerNight">Water condensed on all glass and metal in a night, mean of the nights slept in the van from the first cold month to the last.</param>
-public sealed record WetMornings(int Count, int Nights, string SurfaceId, string SurfaceName, Mass CondensedPerNight);
+/// <param name="CondensedPerNight">Water condensed on all glass and metal in a night, mean of the nights slept in the van in the cold season.</param>
+public sealed record WetMornings(int Count, int Nights, string SurfaceId, string SurfaceName, Mass CondensedPerNight)
+{
+    /// <summary>Part of <see cref="Count"/> in the cold season: the four months of the itinerary with the lowest mean outdoor temperature.</summary>
+    public int ColdSeasonCount { get; init; }
+
+    /// <summary>Part of <see cref="Nights"/> in the cold season.</summary>
+    public int ColdSeasonNights { get; init; }
+}
 
 /// <summary>A year of heat.</summary>
 public sealed record HeatYear
@@ -178,6 +191,108 @@ public sealed record HeatYear
     public required ImmutableArray<Energy> ByMonth { get; init; }
 }
 
+/// <summary>
+/// How the heater fits van and itinerary. Loads are steady ones in the coldest quantile of the itinerary, with the larger
+/// of two ventilations: what the openings as they stand let in then, and what the sleepers need. Warming up a cold van
+/// takes more.
+/// </summary>
+public sealed record HeaterFit
+{
+    /// <summary>Outdoor temperature the heater is sized for.</summary>
+    public required Temperature DesignOutdoor { get; init; }
+
+    /// <summary>Outdoor air counted.</summary>
+    public required VolumeFlow Air { get; init; }
+
+    /// <summary>Outdoor air the openings as they stand let in then.</summary>
+    public required VolumeFlow AirAsItStands { get; init; }
+
+    /// <summary>Output needed to hold the temperature of the night.</summary>
+    public required Power LoadAsleep { get; init; }
+
+    /// <summary>Output needed to hold the temperature of the day in the same cold.</summary>
+    public required Power LoadAwake { get; init; }
+
+    /// <summary>Output at the highest stay of the itinerary.</summary>
+    public required Power Gives { get; init; }
+
+    /// <summary>Lowest steady output; below it the heater starts and stops. Zero for an electric one and none.</summary>
+    public required Power LowestOutput { get; init; }
+
+    /// <summary>Highest stay of the itinerary.</summary>
+    public required Length HighestStay { get; init; }
+
+    /// <summary>Altitude the heater runs at without a setting: its maker's, or the usual one of its kind; null where there is none.</summary>
+    public Length? RatedAltitude { get; init; }
+
+    /// <summary>True when <see cref="HighestStay"/> lies above <see cref="RatedAltitude"/>.</summary>
+    public bool AboveRatedAltitude => RatedAltitude is Length rated && HighestStay.Meters > rated.Meters;
+
+    /// <summary>Days on which the heater gave heat.</summary>
+    public required int HeatingDays { get; init; }
+
+    /// <summary>Mean fuel of the heating days; null when it burns none.</summary>
+    public Mass? FuelPerHeatingDay { get; init; }
+
+    /// <summary>Fuel on the coldest day; null when it burns none.</summary>
+    public Mass? FuelColdestDay { get; init; }
+
+    /// <summary>Share of the hours with heat in which less than the lowest steady output was wanted: it starts and stops.</summary>
+    public required Ratio CyclingShare { get; init; }
+
+    /// <summary>Mean electric energy of the heating days for heat, heater and fans; of all days when none is heated.</summary>
+    public required Energy ElectricPerDay { get; init; }
+
+    /// <summary>The same on the day that takes most.</summary>
+    public required Energy ElectricWorstDay { get; init; }
+
+    /// <summary>
+    /// How long the battery carries <see cref="ElectricPerDay"/> without sun, engine or mains, other users apart; null
+    /// without a battery or without draw.
+    /// </summary>
+    public Duration? WithoutSun { get; init; }
+}
+
+/// <summary>
+/// A lined part by the monthly dew-point method of ISO 13788, between the year's own monthly mean room air and outdoor air.
+/// The method knows vapour diffusion only; air that passes the lining is in <see cref="SkinYear"/>, and both stand here.
+/// </summary>
+public sealed record WallCheck
+{
+    /// <summary>Walls, roof or floor.</summary>
+    public required string Part { get; init; }
+
+    /// <summary>Name of the assembly.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Water in the layers at the end of each month, all planes together, mass per area, January first.</summary>
+    public required ImmutableArray<Mass> ByMonth { get; init; }
+
+    /// <summary>The largest of <see cref="ByMonth"/>.</summary>
+    public required Mass PeakPerSquareMetre { get; init; }
+
+    /// <summary>Month of the peak, 1 to 12; null when nothing condenses.</summary>
+    public int? PeakMonth { get; init; }
+
+    /// <summary>True when nothing is left at some time of the year; true when nothing condenses.</summary>
+    public required bool DriesWithinYear { get; init; }
+
+    /// <summary>The plane that gets wettest, in words; empty when nothing condenses.</summary>
+    public required string WorstPlane { get; init; }
+
+    /// <summary>Mean relative humidity of the room air before it in each month, January first.</summary>
+    public required ImmutableArray<RelativeHumidity> RoomHumidity { get; init; }
+
+    /// <summary>Mean relative humidity at its room side in each month, January first; mould can grow from 80 %.</summary>
+    public required ImmutableArray<RelativeHumidity> SurfaceHumidity { get; init; }
+
+    /// <summary>Temperature factor of its room side: how well it is insulated, whatever the weather, 0 to 1.</summary>
+    public required double TemperatureFactor { get; init; }
+
+    /// <summary>The wettest skin behind it by the hourly calculation; null when it lines nothing.</summary>
+    public SkinYear? Skin { get; init; }
+}
+
 /// <summary>Hot nights: hours asleep in the bed zone above the threshold after credit for air speed.</summary>
 /// <param name="Threshold">Temperature above which an hour is hot.</param>
 /// <param name="Hours">Hot hours asleep.</param>
@@ -208,13 +323,13 @@ public sealed record Extremes
 /// <param name="Water">Water of the flame in the year.</param>
 public sealed record CombustionYear(VolumeConcentration HighestCarbonDioxide, Ratio LowestOxygen, Mass Water);
 
-/// <summary>One day of the year.</summary>
-/// <param name="Slept">People slept in the van in the night that ended that morning.</param>
+/// <summary>One day of the year. Its night runs from noon of the day before to noon.</summary>
+/// <param name="Slept">People slept in the van in its night.</param>
 /// <param name="WetMorning">Some named surface was wet at 07:00.</param>
-/// <param name="CondensedG">Grams condensed on glass and metal.</param>
-/// <param name="HeatKwh">Heat of the heater, kWh.</param>
-/// <param name="MeanOutdoorC">Mean outdoor temperature.</param>
-/// <param name="HotHours">Hot hours asleep.</param>
+/// <param name="CondensedG">Grams condensed on glass and metal in its night.</param>
+/// <param name="HeatKwh">Heat of the heater from midnight to midnight, kWh.</param>
+/// <param name="MeanOutdoorC">Mean outdoor temperature from midnight to midnight.</param>
+/// <param name="HotHours">Hot hours asleep in its night.</param>
 public readonly record struct DayState(bool Slept, bool WetMorning, float CondensedG, float HeatKwh, float MeanOutdoorC, byte HotHours);
 
 /// <summary>Hours of the year as plain numbers, 8760 each.</summary>
