@@ -99,6 +99,13 @@ internal sealed class FixedPoint
         }
     }
 
+    /// <summary>Forgets all steps, for another g.</summary>
+    public void Restart()
+    {
+        Forget();
+        _best = double.PositiveInfinity;
+    }
+
     private void Forget()
     {
         _kept = 0;

@@ -112,6 +112,9 @@ internal sealed class NightBalance
     /// <summary>Temperature of each surface.</summary>
     public double[] SurfaceC { get; }
 
+    /// <summary>Coefficient of vapour transfer to each surface, covers included.</summary>
+    public ReadOnlySpan<double> VapourCoefficientKgPerM2SPa => _beta;
+
     /// <summary>Water condensing on each surface, 0 or more.</summary>
     public double[] CondensingKgPerS { get; }
 

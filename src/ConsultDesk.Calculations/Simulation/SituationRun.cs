@@ -1,0 +1,109 @@
+using System.Collections.Immutable;
+using ConsultDesk.Calculations.Air;
+using ConsultDesk.Calculations.Vehicle;
+using UnitsNet;
+
+namespace ConsultDesk.Calculations.Simulation;
+
+/// <summary>
+/// Runs named situations. Air flows, temperatures and heat are those of the situation's steady state; water and carbon
+/// dioxide run through its time, from what people awake have left in the air with the same openings.
+/// </summary>
+public static class SituationRun
+{
+    // Largest change of a zone at which the steady part stands still, K.
+    private const double ToleranceK = 1e-6;
+
+    /// <summary>Runs one situation with the openings as they stand, as far as their facts allow.</summary>
+    /// <param name="design">A valid design.</param>
+    /// <param name="situation">The situation.</param>
+    /// <param name="assumed">What is assumed.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    /// <exception cref="NightNotConvergedException">It did not balance.</exception>
+    public static SituationResult Of(Design design, Situation situation, Assumptions assumed, CancellationToken cancellation = default) =>
+        Of(design, [situation], assumed, cancellation)[0];
+
+    /// <summary>Runs situations with the openings as they stand, as far as their facts allow.</summary>
+    /// <param name="design">A valid design.</param>
+    /// <param name="situations">The situations.</param>
+    /// <param name="assumed">What is assumed.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    /// <exception cref="NightNotConvergedException">One did not balance.</exception>
+    public static ImmutableArray<SituationResult> Of(
+        Design design, IReadOnlyList<Situation> situations, Assumptions assumed, CancellationToken cancellation = default)
+    {
+        SituationModel model = new(design, assumed);
+        ImmutableArray<OpeningSetting> standing = OpeningSetting.Of(design);
+        return [.. situations.Select(situation =>
+        {
+            SituationSolver solver = new(model, situation, flameAsleep: true);
+            SituationStart start = Before(model, situation, standing, flameAsleep: true, ToleranceK, cancellation);
+            solver.Solve(Allowed(design, standing, situation).AsSpan(), start, ToleranceK, cancellation);
+            return Result(model, solver, standing);
+        })];
+    }
+
+    /// <summary>Every setting as far as the facts of its opening allow.</summary>
+    internal static ImmutableArray<OpeningSetting> Allowed(Design design, ImmutableArray<OpeningSetting> wished, Situation situation) =>
+        [.. design.Openings.Select((opening, index) => OpeningUse.AsFarAsAllowed(opening, wished[index], situation))];
+
+    /// <summary>What people awake have left in the air of the same weather, nothing wet yet.</summary>
+    internal static SituationStart Before(
+        SituationModel model, Situation situation, ImmutableArray<OpeningSetting> standing, bool flameAsleep, double toleranceK, CancellationToken cancellation)
+    {
+        SituationSolver awake = new(model, situation with { Activity = Activity.Awake }, flameAsleep);
+        awake.Solve(Allowed(model.Design, standing, awake.Situation).AsSpan(), start: null, toleranceK, cancellation);
+        SituationStart start = awake.End();
+        Array.Clear(start.FilmKgPerM2);
+        return start;
+    }
+
+    /// <summary>What a solved situation comes to.</summary>
+    internal static SituationResult Result(SituationModel model, SituationSolver solver, ImmutableArray<OpeningSetting> wished)
+    {
+        Design design = model.Design;
+        NightModel night = model.Night;
+        int[] livedIn = LivedIn(night);
+        double condensedKg = 0;
+        for (int k = 0; k < night.Surfaces.Length; k++)
+        {
+            NightSurface surface = night.Surfaces[k];
+            if (surface.Part is SurfacePart.Glazing or SurfacePart.Pane or SurfacePart.Metal)
+            {
+                condensedKg += solver.CondensedKgPerM2[k] * surface.AreaM2;
+            }
+        }
+
+        return new SituationResult
+        {
+            Situation = solver.Situation,
+            OutdoorAir = solver.Air.OutdoorAir(),
+            Room = Temperature.FromDegreesCelsius(livedIn.Max(zone => solver.Balance.TemperatureC[zone])),
+            Humidity = RelativeHumidity.FromPercent(livedIn.Max(zone => HumidityPercent(solver, zone))),
+            CarbonDioxide = VolumeConcentration.FromPartsPerMillion(1e6 * livedIn.Max(zone => solver.CarbonDioxideShare[zone])),
+            Condensed = Mass.FromKilograms(condensedKg),
+            Heater = Power.FromWatts(solver.Balance.HeaterW),
+            BedAge = Duration.FromSeconds(solver.Air.ZoneAgeS[night.FirstOf(ZoneKind.Sleeping)]),
+            ShutHere =
+            [
+                .. design.Openings
+                    .Where((opening, index) => wished[index].Position != Position.Shut && !OpeningUse.MayStandOpen(opening, solver.Situation))
+                    .Select(opening => opening.Id),
+            ],
+        };
+    }
+
+    /// <summary>Indices of the zones people live and sleep in; the heated one when there are none.</summary>
+    internal static int[] LivedIn(NightModel night)
+    {
+        int[] zones = [.. Enumerable.Range(0, night.ZoneCount).Where(zone => night.Design.Zones[zone].Kind is ZoneKind.Living or ZoneKind.Sleeping)];
+        return zones.Length > 0 ? zones : [night.HeaterZone];
+    }
+
+    private static double HumidityPercent(SituationSolver solver, int zone)
+    {
+        double vapourPa = MoistAir.VapourPressurePa(solver.HumidityRatio[zone], solver.Balance.PressurePa);
+        // Air is held at saturation, so what is over 100 % is rounding.
+        return 100 * Math.Min(1, MoistAir.RelativeHumidityShare(solver.Balance.TemperatureC[zone], vapourPa));
+    }
+}

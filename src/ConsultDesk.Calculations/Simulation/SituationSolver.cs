@@ -1,0 +1,506 @@
+using ConsultDesk.Calculations.Air;
+using ConsultDesk.Calculations.Airflow;
+using ConsultDesk.Calculations.Moisture;
+using ConsultDesk.Calculations.Vehicle;
+
+namespace ConsultDesk.Calculations.Simulation;
+
+/// <summary>Water and carbon dioxide in the van when a situation begins.</summary>
+internal sealed class SituationStart
+{
+    public SituationStart(int zones, int surfaces)
+    {
+        HumidityRatio = new double[zones];
+        CarbonDioxideShare = new double[zones];
+        FilmKgPerM2 = new double[surfaces];
+    }
+
+    /// <summary>Humidity ratio of each zone.</summary>
+    public double[] HumidityRatio { get; }
+
+    /// <summary>Carbon dioxide of each zone by volume.</summary>
+    public double[] CarbonDioxideShare { get; }
+
+    /// <summary>Water or frost on each surface.</summary>
+    public double[] FilmKgPerM2 { get; }
+}
+
+/// <summary>
+/// One situation of one design, solved for any setting of the openings. Air flows, temperatures and heat are steady;
+/// water and carbon dioxide run through time from a start, by backward Euler steps at those flows and temperatures.
+/// </summary>
+/// <remarks>
+/// Every solve starts from the answer of the first, so that an answer does not depend on which were asked before, except
+/// for the last digits of the air network's start. Not safe for use by two threads at once.
+/// </remarks>
+internal sealed class SituationSolver
+{
+    private const int WaterSteps = 8;
+
+    // Warming that makes air as much lighter as a kg/kg of vapour does: 0.61 T at 280 K.
+    private const double LightnessK = 170;
+    private const double Relaxation = 2.0 / 3;
+    private const int MaximumRounds = 1000;
+    private const int AcceleratedRounds = 60;
+    private const int PlainRounds = 150;
+
+    // Molar mass of dry air, kg/mol.
+    private const double AirKgPerMol = 0.028965;
+
+    private readonly SituationModel _model;
+    private readonly NightModel _night;
+    private readonly SituationSources _sources;
+    private readonly AirState _state;
+    private readonly FixedPoint _iteration;
+    private readonly Fuel? _flame;
+    private readonly double[] _guess;
+    private readonly double[] _answer;
+    private readonly double[] _firstGuess;
+    private readonly double[] _matrix;
+    private readonly double[] _right;
+    private readonly double[] _saturationPa;
+    private readonly double[] _beta;
+    private readonly double[] _evaporable;
+    private readonly double[] _saturatedRatio;
+    private readonly bool[] _wet;
+    private bool _solvedBefore;
+
+    /// <summary>Prepares a situation.</summary>
+    /// <param name="model">The compiled design.</param>
+    /// <param name="situation">The situation.</param>
+    /// <param name="flameAsleep">False to leave an unflued heater out while people sleep or are away.</param>
+    public SituationSolver(SituationModel model, Situation situation, bool flameAsleep)
+    {
+        _model = model;
+        _night = model.Night;
+        Situation = situation;
+        _sources = SituationSources.Of(model, situation);
+        int zones = _night.ZoneCount;
+        int surfaces = _night.Surfaces.Length;
+        _iteration = new FixedPoint(2 * zones);
+        _state = _night.Network.CreateState();
+        Air = _night.Network.CreateSolution();
+        Design design = model.Design;
+        double dewPointC = MoistAir.DewPointC(situation.OutdoorHumidity.Percent / 100 * Saturation(situation.Outdoor.DegreesCelsius));
+        NightWeather weather = new()
+        {
+            Temperature = situation.Outdoor,
+            DewPoint = UnitsNet.Temperature.FromDegreesCelsius(dewPointC),
+            StationWind = situation.StationWind,
+            Pressure = situation.Pressure,
+            DesignTemperature = situation.Outdoor,
+        };
+        _night.Drive(_state, weather);
+        bool away = situation.Activity == Activity.LockedAndLeft;
+        bool unattended = away || situation.Activity == Activity.Asleep;
+        bool heated = (!away || design.Heater.RunsWhenAway)
+            && (design.Heater.Kind != HeaterKind.UnfluedGas || !unattended || flameAsleep);
+        _flame = design.Heater.Kind == HeaterKind.UnfluedGas ? Fuel.Propane : null;
+        Balance = new NightBalance(_night)
+        {
+            OutdoorC = situation.Outdoor.DegreesCelsius,
+            OutdoorHumidityRatio = NightModel.OutdoorHumidityRatio(weather),
+            PressurePa = situation.Pressure.Pascals,
+            HeaterLimitW = heated ? HeaterLimit.OfW(design) : 0,
+            SetPointC = (unattended ? design.Heater.NightSetPoint : design.Heater.DaySetPoint).DegreesCelsius,
+            HeaterWaterKgPerJ = _flame is Fuel fuel ? fuel.WaterPerFuel / fuel.LowerHeatingValueJPerKg : 0,
+        };
+        OutdoorCarbonDioxideShare = _night.Assumed["outdoor-carbon-dioxide"] / 1e6;
+        SteamCaptured = _night.Assumed["steam-capture"] / 100;
+        _guess = new double[2 * zones];
+        _answer = new double[2 * zones];
+        _firstGuess = new double[2 * zones];
+        _matrix = new double[zones * zones];
+        _right = new double[zones];
+        _saturationPa = new double[surfaces];
+        _beta = new double[surfaces];
+        _evaporable = new double[surfaces];
+        _saturatedRatio = new double[zones];
+        _wet = new bool[surfaces];
+        HumidityRatio = new double[zones];
+        CarbonDioxideShare = new double[zones];
+        FilmKgPerM2 = new double[surfaces];
+        CondensedKgPerM2 = new double[surfaces];
+    }
+
+    public Situation Situation { get; }
+
+    /// <summary>The air flows.</summary>
+    public AirFlowSolution Air { get; }
+
+    /// <summary>Steady temperatures and heat.</summary>
+    public NightBalance Balance { get; }
+
+    /// <summary>Humidity ratio of each zone at the end.</summary>
+    public double[] HumidityRatio { get; }
+
+    /// <summary>Carbon dioxide of each zone at the end, share by volume.</summary>
+    public double[] CarbonDioxideShare { get; }
+
+    /// <summary>Water or frost on each surface at the end.</summary>
+    public double[] FilmKgPerM2 { get; }
+
+    /// <summary>Condensed on each surface while it lasted.</summary>
+    public double[] CondensedKgPerM2 { get; }
+
+    /// <summary>Water that left saturated air as mist and settled anywhere.</summary>
+    public double MistKg { get; private set; }
+
+    private double OutdoorCarbonDioxideShare { get; }
+
+    private double SteamCaptured { get; }
+
+    /// <summary>Solves a setting from a start.</summary>
+    /// <param name="settings">Each opening's setting, in the design's order, as far as its facts allow.</param>
+    /// <param name="start">What is in the van at the beginning; null for the steady state.</param>
+    /// <param name="toleranceK">Largest change of any zone between two rounds at the end.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public void Solve(ReadOnlySpan<OpeningSetting> settings, SituationStart? start, double toleranceK, CancellationToken cancellation)
+    {
+        Set(settings);
+        SolveSteady(toleranceK, cancellation);
+        if (start is null)
+        {
+            KeepSteady();
+        }
+        else
+        {
+            RunWater(start);
+            RunCarbonDioxide(start);
+        }
+    }
+
+    /// <summary>What is in the van at the end, as the start of what follows.</summary>
+    public SituationStart End()
+    {
+        SituationStart end = new(_night.ZoneCount, _night.Surfaces.Length);
+        HumidityRatio.CopyTo(end.HumidityRatio, 0);
+        CarbonDioxideShare.CopyTo(end.CarbonDioxideShare, 0);
+        FilmKgPerM2.CopyTo(end.FilmKgPerM2, 0);
+        return end;
+    }
+
+    /// <summary>Vapour in the air above the outdoor air's and water on surfaces, at the end, kg.</summary>
+    public double WaterLeftKg()
+    {
+        double kg = MistKg;
+        for (int zone = 0; zone < HumidityRatio.Length; zone++)
+        {
+            kg += AirKg(zone) * (HumidityRatio[zone] - Balance.OutdoorHumidityRatio);
+        }
+
+        for (int k = 0; k < FilmKgPerM2.Length; k++)
+        {
+            kg += FilmKgPerM2[k] * _night.Surfaces[k].AreaM2;
+        }
+
+        return kg;
+    }
+
+    private static double Saturation(double temperatureC) => MoistAir.SaturationPressurePa(temperatureC);
+
+    private void Set(ReadOnlySpan<OpeningSetting> settings)
+    {
+        for (int index = 0; index < settings.Length; index++)
+        {
+            Opening opening = _model.Design.Openings[index];
+            OpeningSetting setting = settings[index];
+            int path = _model.Path(index).Index;
+            _state.PathOpenShare[path] = OpeningUse.Covered(opening, Situation) ? 0 : _model.OpenShare(index, setting.Position);
+            if (opening.Fan is not null)
+            {
+                _state.FanSpeed[path] = setting.FanSpeed;
+            }
+        }
+    }
+
+    private void SolveSteady(double toleranceK, CancellationToken cancellation)
+    {
+        int zones = _night.ZoneCount;
+        double outdoorC = Balance.OutdoorC;
+        for (int zone = 0; zone < zones; zone++)
+        {
+            Balance.SensibleW[zone] = _sources.SensibleW[zone];
+            Balance.WaterKgPerS[zone] = _sources.WaterKgPerS[zone] + _sources.SteamKgPerS[zone];
+        }
+
+        Balance.Start(Balance.HeaterLimitW > 0 ? Math.Max(Balance.SetPointC, outdoorC) : outdoorC + 2);
+        if (_solvedBefore)
+        {
+            _firstGuess.CopyTo(_guess, 0);
+        }
+        else
+        {
+            Read(_guess);
+        }
+
+        _iteration.Restart();
+        for (int round = 1; round <= MaximumRounds; round++)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            for (int zone = 0; zone < zones; zone++)
+            {
+                // Nothing cools a zone below outdoors, and the accelerated guess must not try.
+                _guess[zone] = Math.Max(_guess[zone], outdoorC);
+                _state.ZoneTemperatureC[zone] = _guess[zone];
+                _state.ZoneHumidityRatioKgPerKg[zone] = Math.Max(0, _guess[zones + zone] / LightnessK);
+            }
+
+            _night.Network.Solve(_state, Air);
+            CaptureSteam();
+            Balance.Solve(Air.TransportKgPerS);
+            Read(_answer);
+            if (LargestDifference(_guess, _answer) < toleranceK)
+            {
+                if (!_solvedBefore)
+                {
+                    _answer.CopyTo(_firstGuess, 0);
+                    _solvedBefore = true;
+                }
+
+                return;
+            }
+
+            _iteration.Advance(_guess, _answer, Relaxation / (1 + (round / PlainRounds)), accelerate: round <= AcceleratedRounds);
+        }
+
+        throw new NightNotConvergedException($"Air flows and temperatures of the situation '{Situation.Key}' did not settle in {MaximumRounds} rounds.");
+    }
+
+    // An opening above the cooker takes its share of the steam out while air leaves through it, however much: a finer law
+    // would be too fine for a number nobody knows.
+    private void CaptureSteam()
+    {
+        double kept = 1;
+        foreach (int index in _model.SteamOutlets)
+        {
+            OutsidePath path = _model.Path(index);
+            double netKgPerS = Air.NetMassFlowKgPerS[path.Index] * (path.Outwards ? 1 : -1);
+            if (netKgPerS > 0)
+            {
+                kept = 1 - SteamCaptured;
+            }
+        }
+
+        for (int zone = 0; zone < _night.ZoneCount; zone++)
+        {
+            Balance.WaterKgPerS[zone] = _sources.WaterKgPerS[zone] + (kept * _sources.SteamKgPerS[zone]);
+        }
+    }
+
+    private void KeepSteady()
+    {
+        double seconds = Situation.Lasts.Seconds;
+        Balance.HumidityRatio.CopyTo(HumidityRatio, 0);
+        MistKg = Balance.MistKgPerS.Sum() * seconds;
+        for (int k = 0; k < FilmKgPerM2.Length; k++)
+        {
+            CondensedKgPerM2[k] = Balance.CondensingKgPerS[k] * seconds / _night.Surfaces[k].AreaM2;
+            FilmKgPerM2[k] = CondensedKgPerM2[k];
+        }
+
+        double[] shares = TraceGas.Shares(Air.TransportKgPerS, GasSources(), OutdoorCarbonDioxideShare, _night.ZoneCount);
+        shares.CopyTo(CarbonDioxideShare, 0);
+    }
+
+    private double AirKg(int zone) => Air.ZoneDensityKgPerM3[zone] * _night.Network.ZoneVolumeM3[zone];
+
+    // Zone i: m (W' - W)/dt = sum F (Wj' - W') + source - sum A g; surface: g = beta (pv' - psat), at least -film/dt.
+    private void RunWater(SituationStart start)
+    {
+        int zones = _night.ZoneCount;
+        double dt = Situation.Lasts.Seconds / WaterSteps;
+        start.HumidityRatio.CopyTo(HumidityRatio, 0);
+        start.FilmKgPerM2.CopyTo(FilmKgPerM2, 0);
+        Array.Clear(CondensedKgPerM2);
+        MistKg = 0;
+        for (int k = 0; k < _beta.Length; k++)
+        {
+            NightSurface surface = _night.Surfaces[k];
+            double dryC = surface.Path.SurfaceTemperatureC(Balance.TemperatureC[surface.Zone], Balance.OutdoorC);
+            double latent = NightBalance.LatentHeat(dryC);
+            double beta = Balance.VapourCoefficientKgPerM2SPa[k];
+            _saturationPa[k] = Saturation(dryC);
+            _beta[k] = beta / (1 + (beta * MoistAir.SaturationPressureSlopePaPerK(dryC) * latent / surface.Path.SurfaceConductanceWPerM2K));
+            _wet[k] = FilmKgPerM2[k] > 0;
+        }
+
+        for (int zone = 0; zone < zones; zone++)
+        {
+            _saturatedRatio[zone] = MoistAir.HumidityRatio(Saturation(Balance.TemperatureC[zone]), Balance.PressurePa);
+        }
+
+        for (int step = 0; step < WaterSteps; step++)
+        {
+            StepWater(dt, zones);
+        }
+    }
+
+    private void StepWater(double dt, int zones)
+    {
+        for (int k = 0; k < _evaporable.Length; k++)
+        {
+            _evaporable[k] = FilmKgPerM2[k] / dt;
+        }
+
+        // The set of surfaces that exchange at beta, the others giving off the rest of their film: at most a few turns.
+        for (int turn = 0; ; turn++)
+        {
+            AssembleWater(dt, zones);
+            LinearSystem.Solve(_matrix, _right, zones);
+            bool same = true;
+            for (int k = 0; k < _beta.Length; k++)
+            {
+                double flux = _beta[k] * (VapourPressure(_night.Surfaces[k].Zone, _right) - _saturationPa[k]);
+                bool wet = flux > -_evaporable[k];
+                same &= wet == _wet[k];
+                _wet[k] = wet;
+            }
+
+            if (same)
+            {
+                break;
+            }
+
+            if (turn == 4 * _beta.Length)
+            {
+                throw new NightNotConvergedException($"The water of the situation '{Situation.Key}' did not settle.");
+            }
+        }
+
+        for (int k = 0; k < _beta.Length; k++)
+        {
+            double flux = _wet[k] ? _beta[k] * (VapourPressure(_night.Surfaces[k].Zone, _right) - _saturationPa[k]) : -_evaporable[k];
+            FilmKgPerM2[k] = Math.Max(0, FilmKgPerM2[k] + (flux * dt));
+            CondensedKgPerM2[k] += Math.Max(0, flux * dt);
+        }
+
+        for (int zone = 0; zone < zones; zone++)
+        {
+            // What the air cannot hold at the end of a step falls out of it.
+            double held = Math.Min(_right[zone], _saturatedRatio[zone]);
+            MistKg += AirKg(zone) * (_right[zone] - held);
+            HumidityRatio[zone] = held;
+        }
+    }
+
+    // Vapour pressure as a straight line of the humidity ratio through the step's start, the same in matrix and flux.
+    private double VapourPressure(int zone, double[] ratio) =>
+        MoistAir.VapourPressurePa(HumidityRatio[zone], Balance.PressurePa) + (Slope(zone) * (ratio[zone] - HumidityRatio[zone]));
+
+    private double Slope(int zone)
+    {
+        double sum = MoistAir.MolarMassRatio + HumidityRatio[zone];
+        return Balance.PressurePa * MoistAir.MolarMassRatio / (sum * sum);
+    }
+
+    private void AssembleWater(double dt, int zones)
+    {
+        ReadOnlySpan<double> transport = Air.TransportKgPerS;
+        Array.Clear(_matrix);
+        for (int i = 0; i < zones; i++)
+        {
+            double store = AirKg(i) / dt;
+            double diagonal = store;
+            double right = (store * HumidityRatio[i]) + Balance.WaterKgPerS[i]
+                + (i == _night.HeaterZone ? Balance.HeaterW * Balance.HeaterWaterKgPerJ : 0);
+            for (int j = 0; j <= zones; j++)
+            {
+                double flow = transport[(i * (zones + 1)) + j];
+                diagonal += flow;
+                if (j < zones)
+                {
+                    _matrix[(i * zones) + j] -= flow;
+                }
+                else
+                {
+                    right += flow * Balance.OutdoorHumidityRatio;
+                }
+            }
+
+            _matrix[(i * zones) + i] += diagonal;
+            _right[i] = right;
+        }
+
+        for (int k = 0; k < _beta.Length; k++)
+        {
+            NightSurface surface = _night.Surfaces[k];
+            int zone = surface.Zone;
+            if (_wet[k])
+            {
+                double conductance = surface.AreaM2 * _beta[k];
+                double slope = Slope(zone);
+                _matrix[(zone * zones) + zone] += conductance * slope;
+                _right[zone] -= conductance
+                    * (MoistAir.VapourPressurePa(HumidityRatio[zone], Balance.PressurePa) - (slope * HumidityRatio[zone]) - _saturationPa[k]);
+            }
+            else
+            {
+                _right[zone] += surface.AreaM2 * _evaporable[k];
+            }
+        }
+    }
+
+    private void RunCarbonDioxide(SituationStart start)
+    {
+        int zones = _night.ZoneCount;
+        double dt = Situation.Lasts.Seconds / WaterSteps;
+        start.CarbonDioxideShare.CopyTo(CarbonDioxideShare, 0);
+        double[] sources = GasSources();
+        ReadOnlySpan<double> transport = Air.TransportKgPerS;
+        for (int step = 0; step < WaterSteps; step++)
+        {
+            Array.Clear(_matrix);
+            for (int i = 0; i < zones; i++)
+            {
+                double store = AirKg(i) / dt;
+                _right[i] = (store * CarbonDioxideShare[i]) + sources[i] + (transport[(i * (zones + 1)) + zones] * OutdoorCarbonDioxideShare);
+                double diagonal = store + transport[(i * (zones + 1)) + zones];
+                for (int j = 0; j < zones; j++)
+                {
+                    double flow = transport[(i * (zones + 1)) + j];
+                    diagonal += flow;
+                    _matrix[(i * zones) + j] -= flow;
+                }
+
+                _matrix[(i * zones) + i] += diagonal;
+            }
+
+            LinearSystem.Solve(_matrix, _right, zones);
+            _right.CopyTo(CarbonDioxideShare, 0);
+        }
+    }
+
+    // Moles as the mass of air they displace.
+    private double[] GasSources()
+    {
+        double[] sources = [.. _sources.CarbonDioxideMolPerS.Select(molPerS => AirKgPerMol * molPerS)];
+        if (_flame is Fuel fuel)
+        {
+            sources[_night.HeaterZone] += AirKgPerMol * 1000 * fuel.CarbonKmolPerKg * Balance.HeaterW / fuel.LowerHeatingValueJPerKg;
+        }
+
+        return sources;
+    }
+
+    private void Read(double[] state)
+    {
+        int zones = _night.ZoneCount;
+        for (int zone = 0; zone < zones; zone++)
+        {
+            state[zone] = Balance.TemperatureC[zone];
+            state[zones + zone] = LightnessK * Balance.HumidityRatio[zone];
+        }
+    }
+
+    private static double LargestDifference(double[] a, double[] b)
+    {
+        double largest = 0;
+        for (int i = 0; i < a.Length; i++)
+        {
+            largest = Math.Max(largest, Math.Abs(a[i] - b[i]));
+        }
+
+        return largest;
+    }
+}

@@ -1,0 +1,96 @@
+using ConsultDesk.Calculations.Air;
+using ConsultDesk.Calculations.Moisture;
+using ConsultDesk.Calculations.Vehicle;
+
+namespace ConsultDesk.Calculations.Simulation;
+
+/// <summary>What people, cooking and sun give off in each zone in a situation; the heater apart.</summary>
+internal sealed class SituationSources
+{
+    // Volume of a mole at 20 degrees Celsius and 101,325 Pa, the state breath is measured at, L/mol.
+    private const double LitresPerMol = 24.055;
+
+    private SituationSources(int zones)
+    {
+        SensibleW = new double[zones];
+        WaterKgPerS = new double[zones];
+        SteamKgPerS = new double[zones];
+        CarbonDioxideMolPerS = new double[zones];
+    }
+
+    /// <summary>Sensible heat.</summary>
+    public double[] SensibleW { get; }
+
+    /// <summary>Water, steam of the pans apart.</summary>
+    public double[] WaterKgPerS { get; }
+
+    /// <summary>Steam of the pans, part of which an opening above the cooker may take out at once.</summary>
+    public double[] SteamKgPerS { get; }
+
+    /// <summary>Carbon dioxide of breath and of the cooker's flame.</summary>
+    public double[] CarbonDioxideMolPerS { get; }
+
+    public static SituationSources Of(SituationModel model, Situation situation)
+    {
+        Design design = model.Design;
+        NightModel night = model.Night;
+        SituationSources sources = new(night.ZoneCount);
+        for (int zone = 0; zone < night.ZoneCount; zone++)
+        {
+            sources.SensibleW[zone] = model.SunApertureM2[zone] * situation.Sun.WattsPerSquareMeter;
+        }
+
+        switch (situation.Activity)
+        {
+            case Activity.Asleep:
+                sources.AddPeople(night, night.SleepingShares, "sleeper");
+                break;
+            case Activity.Awake or Activity.Driving:
+                sources.AddPeople(night, night.LivingShares, "awake");
+                break;
+            case Activity.Cooking:
+                sources.AddPeople(night, night.LivingShares, "awake");
+                sources.AddCooking(night, situation);
+                break;
+            case Activity.LockedAndLeft:
+                break;
+            default:
+                throw new ArgumentOutOfRangeException(nameof(situation), situation.Activity, "Expected a known activity.");
+        }
+
+        return sources;
+    }
+
+    private void AddPeople(NightModel night, double[] shares, string state)
+    {
+        int people = night.Design.Household.Sleepers;
+        double waterKgPerS = people * night.Assumed[state + "-water"] / 3.6e6;
+        double sensibleW = (people * night.Assumed[state + "-heat"]) - (waterKgPerS * MoistAir.EvaporationHeat);
+        double molPerS = people * night.Assumed[state + "-carbon-dioxide"] / LitresPerMol / 3600;
+        for (int zone = 0; zone < shares.Length; zone++)
+        {
+            SensibleW[zone] += shares[zone] * sensibleW;
+            WaterKgPerS[zone] += shares[zone] * waterKgPerS;
+            CarbonDioxideMolPerS[zone] += shares[zone] * molPerS;
+        }
+    }
+
+    // The whole day's meal within the situation: a running card is for the hour it is cooked.
+    private void AddCooking(NightModel night, Situation situation)
+    {
+        double share = NightSources.CookingShare(night.Design);
+        double seconds = situation.Lasts.Seconds;
+        string habit = NightSources.Habit(night.Design);
+        double energyW = share * night.Assumed["cooking-energy-" + habit] * 3.6e6 / seconds;
+        double steamKgPerS = share * night.Assumed["cooking-water-" + habit] / 1000 / seconds;
+        double flameKgPerS = night.Design.Household.CookingFuel == CookingFuel.Gas ? energyW / Fuel.Propane.LowerHeatingValueJPerKg : 0;
+        for (int zone = 0; zone < SensibleW.Length; zone++)
+        {
+            double part = night.LivingShares[zone];
+            SensibleW[zone] += part * (energyW - (steamKgPerS * MoistAir.EvaporationHeat));
+            SteamKgPerS[zone] += part * steamKgPerS;
+            WaterKgPerS[zone] += part * flameKgPerS * Fuel.Propane.WaterPerFuel;
+            CarbonDioxideMolPerS[zone] += part * flameKgPerS * 1000 * Fuel.Propane.CarbonKmolPerKg;
+        }
+    }
+}
