@@ -83,14 +83,14 @@ internal sealed class SituationSources
         string habit = NightSources.Habit(night.Design);
         double energyW = share * night.Assumed["cooking-energy-" + habit] * 3.6e6 / seconds;
         double steamKgPerS = share * night.Assumed["cooking-water-" + habit] / 1000 / seconds;
-        double flameKgPerS = night.Design.Household.CookingFuel == CookingFuel.Gas ? energyW / Fuel.Propane.LowerHeatingValueJPerKg : 0;
+        double flameW = night.Design.Household.CookingFuel == CookingFuel.Gas ? energyW : 0;
         for (int zone = 0; zone < SensibleW.Length; zone++)
         {
             double part = night.LivingShares[zone];
             SensibleW[zone] += part * (energyW - (steamKgPerS * MoistAir.EvaporationHeat));
             SteamKgPerS[zone] += part * steamKgPerS;
-            WaterKgPerS[zone] += part * flameKgPerS * Fuel.Propane.WaterPerFuel;
-            CarbonDioxideMolPerS[zone] += part * flameKgPerS * 1000 * Fuel.Propane.CarbonKmolPerKg;
+            WaterKgPerS[zone] += part * CombustionGases.WaterKg(Fuel.Propane, flameW);
+            CarbonDioxideMolPerS[zone] += part * CombustionGases.CarbonDioxideMol(Fuel.Propane, flameW);
         }
     }
 }
