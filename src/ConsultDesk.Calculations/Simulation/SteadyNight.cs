@@ -176,10 +176,10 @@ internal sealed record NightSources(
         : 0;
 
     // The table gives a day's cooking for two.
-    private static double CookingShare(Design design) =>
+    public static double CookingShare(Design design) =>
         design.Household.CookingFuel == CookingFuel.None ? 0 : design.Household.Sleepers / 2.0;
 
-    private static string Habit(Design design) => design.Household.CookingHabit switch
+    public static string Habit(Design design) => design.Household.CookingHabit switch
     {
         CookingHabit.Light => "light",
         CookingHabit.Everyday => "everyday",
