@@ -9,6 +9,11 @@ internal static class FindingRules
     private static readonly ImmutableArray<Func<FindingContext, Finding?>> All =
     [
         UnfluedFlameAsleep.Judge,
+        CookerForWarmth.Judge,
+        SuctionOnFlue.Judge,
+        IntakeBesideExhaust.Judge,
+        SnowOverExhaust.Judge,
+        GasLockerInside.Judge,
         GasWithoutFixedOpenings.Judge,
         NightAirShort.Judge,
         CarbonDioxideHigh.Judge,

@@ -52,6 +52,41 @@ public static class FixedOpenings
         return Area.FromSquareMillimeters(Math.Max(4000, (610 * megajoulePerHour) + (650 * berths)));
     }
 
+    /// <summary>What the yardstick of the country the van stands in asks for, how it is known, and its name.</summary>
+    /// <param name="High">Free area high up.</param>
+    /// <param name="Low">Free area near the floor.</param>
+    /// <param name="Label">Name of the yardstick with its confidence.</param>
+    public sealed record Yardstick(Area High, Area Low, string Label);
+
+    /// <summary>
+    /// The yardstick of a design: in Australia and New Zealand the area of AS/NZS 5601.2, half of it high and half low
+    /// (the halves are our judgement); everywhere else EN 721, in Europe as the standard there and outside Europe for
+    /// want of a number of its own.
+    /// </summary>
+    public static Yardstick Asked(Design design)
+    {
+        string country = Climate.ClimateTable.Get(design.Stop.PlaceKey).Country;
+        if (country is "AU" or "NZ")
+        {
+            Area half = AsNzs5601(design) / 2;
+            return new Yardstick(half, half, "AS/NZS 5601.2 (from secondary copies; half of it each our judgement)");
+        }
+
+        Areas asked = En721(design.Body.InteriorLength * design.Body.InteriorWidth);
+        string confidence = asked.Recalled ? "recalled, to be checked" : "from a secondary copy";
+        return new Yardstick(asked.High, asked.Low, country is "US" or "CA" or "JP" or "ZA"
+            ? $"EN 721 ({confidence}; a European yardstick, the code of this country was not at hand)"
+            : $"EN 721 ({confidence})");
+    }
+
+    /// <summary>AS/NZS 5601.2 for everything in the design that burns cabin air; one burner of a gas cooker is counted.</summary>
+    public static Area AsNzs5601(Design design)
+    {
+        double inputW = (design.Household.CookingFuel == CookingFuel.Gas ? 1000 * Defaults.Likely("hob-input") : 0)
+            + (design.Heater.Kind == HeaterKind.UnfluedGas ? (double)design.Heater.RatedOutput.Watts : 0);
+        return AsNzs5601(Power.FromWatts(inputW), design.Household.Sleepers);
+    }
+
     /// <summary>Free area of the design's fixed openings that are high.</summary>
     public static Area High(Design design)
     {

@@ -13,6 +13,11 @@ internal static class Trades
     {
         "unflued-flame-asleep" => "You, tonight: leave it unlit. The new heater: " + Lower(HeaterFitter) + "; any gas work: " + Lower(GasFitter),
         "gas-without-fixed-openings" => GasFitter + ", who also confirms the free areas by the local code",
+        "cooker-for-warmth" => "You, tonight: leave it unlit. The heater: " + Lower(HeaterFitter) + "; any gas work: " + Lower(GasFitter),
+        "suction-on-flue" => "You, tonight: no fan while it burns. The stove: a licensed installer of stoves",
+        "intake-beside-exhaust" => HeaterFitter,
+        "snow-over-exhaust" => "You, before every night and while it snows; a new end of the exhaust: " + Lower(HeaterFitter),
+        "gas-locker-inside" => "You, tonight: take the bottles out. The locker: " + Lower(GasFitter),
         "alarms-needed" => "You; the gas test: " + Lower(GasFitter),
         "heater-too-small" or "heater-too-big" or "heater-at-altitude" => HeaterFitter,
         "fan-behind-shut-lid" or "glass-condensing" or "loose-cover-inside" or "air-dry" or "thin-insulation"
@@ -24,9 +29,10 @@ internal static class Trades
     public static string SectionOf(string findingCode) => findingCode switch
     {
         "glass-condensing" or "metal-condensing" or "linings-condensing" or "loose-cover-inside" or "air-damp" or "air-dry" => PlanComposer.Damp,
-        "heater-too-small" or "heater-too-big" or "heater-at-altitude" or "unflued-flame-asleep" => PlanComposer.Heat,
+        "heater-too-small" or "heater-too-big" or "heater-at-altitude" or "unflued-flame-asleep"
+            or "cooker-for-warmth" or "suction-on-flue" or "intake-beside-exhaust" => PlanComposer.Heat,
         "thin-insulation" or "vapour-reaches-skin" => PlanComposer.Walls,
-        "alarms-needed" or "before-cutting" or "gas-without-fixed-openings" => PlanComposer.Cautions,
+        "alarms-needed" or "before-cutting" or "gas-without-fixed-openings" or "gas-locker-inside" or "snow-over-exhaust" => PlanComposer.Cautions,
         _ => PlanComposer.Air,
     };
 

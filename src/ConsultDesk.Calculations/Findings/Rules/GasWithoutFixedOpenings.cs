@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using ConsultDesk.Calculations.Vehicle;
 using UnitsNet;
 
@@ -17,48 +16,53 @@ internal static class GasWithoutFixedOpenings
             return null;
         }
 
-        FixedOpenings.Areas asked = FixedOpenings.En721(Plan(design));
+        FixedOpenings.Yardstick asked = FixedOpenings.Asked(design);
         Area high = FixedOpenings.High(design);
         Area low = FixedOpenings.Low(design);
-        if (high.SquareMeters >= asked.High.SquareMeters && low.SquareMeters >= asked.Low.SquareMeters)
+        bool fixedEnough = high.SquareMeters >= asked.High.SquareMeters && low.SquareMeters >= asked.Low.SquareMeters;
+        if (fixedEnough && OpensInRain(design))
         {
             return null;
         }
 
-        double inputW = (cooking ? 1000 * Defaults.Likely("hob-input") : 0) + (heating ? (double)design.Heater.RatedOutput.Watts : 0);
-        string confidence = asked.Recalled ? "recalled, to be checked" : "from a secondary copy";
         return new Finding
         {
             Code = "gas-without-fixed-openings",
             Severity = Severity.Danger,
-            Title = "Gas burns cabin air without enough openings that cannot be shut",
-            Explanation = "A flame in the cabin needs fresh air low down and a way out high up, even when everybody forgets to open a window. "
-                + "Fans, lids and windows do not count, because they can be shut. The areas below are yardsticks; the local code and a licensed gas fitter decide.",
-            Evidence = Evidence(high, low, asked, confidence, FixedOpenings.AsNzs5601(Power.FromWatts(inputW), design.Household.Sleepers)),
-            Remedy = "Fit one fixed vent in the roof and one in or just above the floor, and never cover them. Cook with a lid open besides, fit a carbon "
+            Title = fixedEnough
+                ? "Gas burns cabin air and nothing can be opened in the rain"
+                : "Gas burns cabin air without enough openings that cannot be shut",
+            Explanation = "A flame in the cabin needs fresh air low down and a way out high up, even when everybody forgets to open a window, and more of it while "
+                + "somebody cooks, also in the rain. Fans, lids and windows do not count as fixed, because they can be shut. "
+                + "The areas below are yardsticks; the local code and a licensed gas fitter decide.",
+            Evidence =
+            [
+                new("Fixed free area high up", high),
+                new("Fixed free area near the floor", low),
+                new($"Asked for high up by {asked.Label}", asked.High),
+                new($"Asked for near the floor by {asked.Label}", asked.Low),
+                new("Asked for in all by AS/NZS 5601.2 (from secondary copies)", FixedOpenings.AsNzs5601(design)),
+                new("Openings that can be opened while it rains", Scalar.FromAmount(design.Openings.Count(CanBeOpenedInRain))),
+            ],
+            Remedy = "Fit one fixed vent in the roof and one in or just above the floor, and never cover them. Cook with a hooded lid open besides, fit a carbon "
                 + "monoxide alarm, and have the gas installation made and tested by a licensed gas fitter. Or cook with electricity.",
-            Apply = AddFixedVents,
+            TriedAs = "The copy adds the fixed vents that are missing, and a rain hood where nothing can be opened in the rain.",
+            Apply = AddOpenings,
         };
     }
 
-    private static ImmutableArray<Evidence> Evidence(Area high, Area low, FixedOpenings.Areas asked, string confidence, Area asNzs) =>
-    [
-        new("Fixed free area high up", high),
-        new("Fixed free area near the floor", low),
-        new($"Asked for high up by EN 721 ({confidence})", asked.High),
-        new($"Asked for near the floor by EN 721 ({confidence})", asked.Low),
-        new("Asked for in all by AS/NZS 5601.2 (from secondary copies)", asNzs),
-    ];
+    private static bool OpensInRain(Design design) => design.Openings.Any(CanBeOpenedInRain);
 
-    private static Area Plan(Design design) => design.Body.InteriorLength * design.Body.InteriorWidth;
+    private static bool CanBeOpenedInRain(Opening opening) => opening.Facts.UsableInRain && !opening.Facts.Fixed;
 
-    private static Design AddFixedVents(Design design)
+    private static Design AddOpenings(Design design)
     {
-        FixedOpenings.Areas asked = FixedOpenings.En721(Plan(design));
+        FixedOpenings.Yardstick asked = FixedOpenings.Asked(design);
         double highM2 = Math.Max(0, asked.High.SquareMeters - FixedOpenings.High(design).SquareMeters);
         double lowM2 = Math.Max(0, asked.Low.SquareMeters - FixedOpenings.Low(design).SquareMeters);
         design = highM2 > 0 ? AddVent(design, Face.Roof, highM2, "fixed-vent-high", "Fixed vent in the roof", OpeningKind.RoofVent) : design;
-        return lowM2 > 0 ? AddVent(design, Face.Floor, lowM2, "fixed-vent-low", "Fixed vent in the floor", OpeningKind.FloorVent) : design;
+        design = lowM2 > 0 ? AddVent(design, Face.Floor, lowM2, "fixed-vent-low", "Fixed vent in the floor", OpeningKind.FloorVent) : design;
+        return OpensInRain(design) ? design : RainHoods.OverLids(design);
     }
 
     private static Design AddVent(Design design, Face face, double freeM2, string stem, string name, OpeningKind kind)

@@ -1,8 +1,9 @@
+using System.Collections.Immutable;
 using ConsultDesk.Calculations.Vehicle;
 
 namespace ConsultDesk.Calculations.Findings.Rules;
 
-/// <summary>A flame that burns cabin air while people sleep.</summary>
+/// <summary>An unflued heater that burns cabin air while people sleep.</summary>
 internal static class UnfluedFlameAsleep
 {
     public static Finding? Judge(FindingContext context)
@@ -18,19 +19,30 @@ internal static class UnfluedFlameAsleep
             Severity = Severity.Danger,
             Title = "An unflued flame burns while people sleep",
             Explanation = "It takes oxygen from the cabin and leaves carbon dioxide and water there. How much carbon monoxide it makes cannot be "
-                + "calculated; that kills without warning. A device that shuts the flame off when oxygen falls is no control of the ventilation: "
-                + "carbon dioxide is far too high long before.",
-            Evidence = context.Assessment.Combustion is Simulation.Combustion gases
-                ?
-                [
-                    new("Carbon dioxide reached", gases.CarbonDioxide),
-                    new("Oxygen left", gases.Oxygen),
-                    new("Water the flame adds", gases.Water),
-                ]
-                : [new("Rated output of the flame", context.Design.Heater.RatedOutput)],
+                + "calculated; that kills without warning. " + UnfluedGases.CutOffIsNoControl,
+            Evidence = Numbers(context),
             Remedy = "Never sleep with it lit. Fit a room-sealed heater, which takes its air from outside and gives its gases back there, and carbon "
                 + "monoxide and smoke alarms. A licensed gas fitter and the local code decide what may stay.",
-            Apply = design => design with { Heater = design.Heater with { Kind = HeaterKind.RoomSealedLiquidFuel } },
+            TriedAs = "The copy has a room-sealed heater of the same output instead.",
+            Apply = design => design with
+            {
+                Heater = design.Heater with { Kind = HeaterKind.RoomSealedLiquidFuel },
+                // Where the new one's exhaust ends is not decided yet.
+                Equipment = design.Equipment with { HeaterExhaust = null },
+            },
         };
     }
+
+    private static ImmutableArray<Evidence> Numbers(FindingContext context) =>
+    [
+        .. context.Assessment.Combustion is Simulation.Combustion gases
+            ?
+            [
+                new("Carbon dioxide reached", gases.CarbonDioxide),
+                new("Oxygen left", gases.Oxygen),
+                new("Water the flame adds", gases.Water),
+            ]
+            : ImmutableArray.Create(new Evidence("Rated output of the flame", context.Design.Heater.RatedOutput)),
+        UnfluedGases.AtCutOff,
+    ];
 }
