@@ -35,7 +35,7 @@ public sealed class SituationTests
             ("locked", new OpeningFacts { OpenLocked = true }),
         ];
         Opening lid = Openings.Find(Van, Presets.RoofFanId)!;
-        Situation situation = Hours.Night with { Falling = falling, Activity = activity, SnowOnRoof = snowOnRoof };
+        Situation situation = Moments.Night with { Falling = falling, Activity = activity, SnowOnRoof = snowOnRoof };
 
         Assert.Equal(expected, openings.Where(o => OpeningUse.MayStandOpen(lid with { Id = o.Id, Facts = o.Facts }, situation)).Select(o => o.Id));
         Assert.True(OpeningUse.MayStandOpen(lid with { Facts = new OpeningFacts { Fixed = true } }, situation));
@@ -47,18 +47,18 @@ public sealed class SituationTests
         Design open = Vans.With(Position.Full, Position.Full);
         Design shut = Vans.With(Position.Shut, Position.Shut);
 
-        SituationResult rain = Run(open, Hours.CookingInRain);
+        SituationResult rain = Run(open, Moments.CookingInRain);
 
         Assert.Equal([Presets.RoofFanId, Presets.WindowId], rain.ShutHere);
-        Assert.Equal(Run(shut, Hours.CookingInRain).OutdoorAir.CubicMetersPerHour, rain.OutdoorAir.CubicMetersPerHour, 4);
-        Assert.Empty(Run(open, Hours.Cooking).ShutHere);
+        Assert.Equal(Run(shut, Moments.CookingInRain).OutdoorAir.CubicMetersPerHour, rain.OutdoorAir.CubicMetersPerHour, 4);
+        Assert.Empty(Run(open, Moments.Cooking).ShutHere);
     }
 
     [Fact]
     public void Snow_on_the_roof_covers_even_a_fixed_vent_but_never_counts_it_as_shut_by_hand()
     {
         Design fixedVent = Openings.Change(Vans.With(Position.Full, Position.Shut), Presets.RoofFanId, o => o with { Fan = null, Facts = o.Facts with { Fixed = true } });
-        Situation snow = Hours.SnowNight with { Falling = Precipitation.None };
+        Situation snow = Moments.SnowNight with { Falling = Precipitation.None };
 
         SituationResult covered = Run(fixedVent, snow);
 
@@ -78,7 +78,7 @@ public sealed class SituationTests
         van = van with { Household = van.Household with { CookingFuel = CookingFuel.None } };
         NightWeather weather = Nights.At(van.Stop);
         Assessment steady = Assessor.AssessWithoutFindings(van, weather, TestContext.Current.CancellationToken);
-        Situation night = Hours.Night with
+        Situation night = Moments.Night with
         {
             Outdoor = weather.Temperature,
             OutdoorHumidity = RelativeHumidity.FromPercent(100 * Calculations.Air.MoistAir.SaturationPressurePa(weather.DewPoint.DegreesCelsius)
@@ -109,7 +109,7 @@ public sealed class SituationTests
         Design room = Vans.OneRoom();
         SituationModel model = new(room, Assumptions.Likely);
         OpeningSetting[] settings = [.. OpeningSetting.Of(room)];
-        Situation night = Hours.Night with { Lasts = Duration.FromMinutes(minutes) };
+        Situation night = Moments.Night with { Lasts = Duration.FromMinutes(minutes) };
         SituationSolver solver = new(model, night, flameAsleep: false);
         solver.Solve(settings, start: null, 1e-6, TestContext.Current.CancellationToken);
         double steady = solver.CarbonDioxideShare[0];
@@ -132,7 +132,7 @@ public sealed class SituationTests
         Design tight = Vans.With(Position.Shut, Position.Shut);
         tight = tight with { Leakage = tight.Leakage with { EffectiveArea = Area.FromSquareCentimeters(5) } };
         SituationModel model = new(tight, Assumptions.Likely.With("resting-exchange", 0.01));
-        Situation cooking = Hours.Cooking with { StationWind = Speed.Zero };
+        Situation cooking = Moments.Cooking with { StationWind = Speed.Zero };
         SituationSolver solver = new(model, cooking, flameAsleep: false);
         SituationStart dry = new(model.Night.ZoneCount, model.Night.Surfaces.Length);
         solver.Solve([OpeningSetting.Shut, OpeningSetting.Shut], dry, 1e-6, TestContext.Current.CancellationToken);
@@ -155,14 +155,14 @@ public sealed class SituationTests
         Design locked = Vans.With(Position.Full, Position.Half);
         locked = locked with { Openings = [.. locked.Openings.Select(o => o with { Facts = o.Facts with { OpenLocked = true } })] };
 
-        double shutC = Run(Vans.With(Position.Shut, Position.Shut), Hours.LockedInSun).Room.DegreesCelsius;
-        double openC = Run(locked, Hours.LockedInSun).Room.DegreesCelsius;
+        double shutC = Run(Vans.With(Position.Shut, Position.Shut), Moments.LockedInSun).Room.DegreesCelsius;
+        double openC = Run(locked, Moments.LockedInSun).Room.DegreesCelsius;
 
-        Assert.True(shutC > Hours.LockedInSun.Outdoor.DegreesCelsius + 5);
-        Assert.InRange(openC, Hours.LockedInSun.Outdoor.DegreesCelsius, shutC - 3);
+        Assert.True(shutC > Moments.LockedInSun.Outdoor.DegreesCelsius + 5);
+        Assert.InRange(openC, Moments.LockedInSun.Outdoor.DegreesCelsius, shutC - 3);
         Assert.Equal(
-            Hours.LockedInSun.Outdoor.DegreesCelsius,
-            Run(Vans.With(Position.Shut, Position.Shut), Hours.LockedInSun with { Sun = Irradiance.Zero }).Room.DegreesCelsius,
+            Moments.LockedInSun.Outdoor.DegreesCelsius,
+            Run(Vans.With(Position.Shut, Position.Shut), Moments.LockedInSun with { Sun = Irradiance.Zero }).Room.DegreesCelsius,
             0.1);
     }
 
@@ -176,7 +176,7 @@ public sealed class SituationTests
 
         double Gain(Design design) => Humidity(design, 0) - Humidity(design, 60);
         double Humidity(Design design, double capture) => SituationRun.Of(
-            design, Hours.Cooking, Assumptions.Likely.With("steam-capture", capture), TestContext.Current.CancellationToken).Humidity.Percent;
+            design, Moments.Cooking, Assumptions.Likely.With("steam-capture", capture), TestContext.Current.CancellationToken).Humidity.Percent;
 
         Assert.True(Gain(exhaust) > 2);
         Assert.Equal(0, Gain(intake));
@@ -185,7 +185,7 @@ public sealed class SituationTests
     [Fact]
     public void The_same_situation_gives_the_same_bits()
     {
-        foreach (Situation situation in Hours.All)
+        foreach (Situation situation in Moments.All)
         {
             SituationResult first = Run(Van, situation);
             SituationResult again = Run(Van, situation);

@@ -6,7 +6,7 @@ using UnitsNet;
 namespace ConsultDesk.Calculations.Tests.Simulation;
 
 /// <summary>Situations the tests make by hand, invented and round.</summary>
-internal static class Hours
+internal static class Moments
 {
     public static Situation Cooking { get; } = Of("cooking", Activity.Cooking, 8, 85, 4, Precipitation.None, minutes: 40);
 
