@@ -283,11 +283,14 @@ public sealed record WallCheck
     /// <summary>Mean relative humidity of the room air before it in each month, January first.</summary>
     public required ImmutableArray<RelativeHumidity> RoomHumidity { get; init; }
 
-    /// <summary>Mean relative humidity at its room side in each month, January first; mould can grow from 80 %.</summary>
-    public required ImmutableArray<RelativeHumidity> SurfaceHumidity { get; init; }
+    /// <summary>
+    /// Months in which its room side lies above 80 % relative humidity, the limit from which mould can grow (ISO 13788, with the
+    /// inside surface resistance of 0.25 m2 K/W that allows for furniture and corners).
+    /// </summary>
+    public required int MouldMonths { get; init; }
 
-    /// <summary>Temperature factor of its room side: how well it is insulated, whatever the weather, 0 to 1.</summary>
-    public required double TemperatureFactor { get; init; }
+    /// <summary>Temperature factor fRsi of its room side with the same resistance: how well it is insulated, whatever the weather, 0 to 1.</summary>
+    public required double SurfaceTemperatureFactor { get; init; }
 
     /// <summary>The wettest skin behind it by the hourly calculation; null when it lines nothing.</summary>
     public SkinYear? Skin { get; init; }

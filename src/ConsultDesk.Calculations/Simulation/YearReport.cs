@@ -79,11 +79,14 @@ internal sealed class YearReport
 
     private static bool IsLining(SurfacePart part) => part is SurfacePart.Walls or SurfacePart.Roof or SurfacePart.Floor;
 
+    /// <summary>The day whose night an hour belongs to: nights run from noon to noon, the last from 31 December into 1 January.</summary>
+    private static int NightOf(int hour) => (hour + 12) % Hours / 24;
+
     private void FindNights()
     {
         for (int hour = 0; hour < Hours; hour++)
         {
-            int night = YearCalendar.NightOf(hour);
+            int night = NightOf(hour);
             _slept[night] |= _series.Asleep[hour];
             _meanOutdoorC[hour / 24] += _weather.TemperatureC[hour] / 24;
             for (int k = 0; k < _surfaces.Length; k++)
@@ -96,14 +99,14 @@ internal sealed class YearReport
     private void FindColdSeason()
     {
         double[] meansC = [.. Enumerable.Range(0, 12).Select(month =>
-            Enumerable.Range(YearCalendar.FirstDays[month], YearCalendar.DaysOf(month)).Average(day => _meanOutdoorC[day]))];
+            Enumerable.Range(YearCalendar.FirstDay[month], YearCalendar.DaysInMonth[month]).Average(day => _meanOutdoorC[day]))];
         foreach (int month in Enumerable.Range(0, 12).OrderBy(month => meansC[month]).Take(ColdSeasonMonths))
         {
             _coldSeason[month] = true;
         }
     }
 
-    private bool InColdSeason(int day) => _coldSeason[YearCalendar.MonthOf(day)];
+    private bool InColdSeason(int day) => _coldSeason[YearCalendar.Month(day) - 1];
 
     private YearAssessment Write(double? hottestLockedFansFailedC)
     {
@@ -126,6 +129,7 @@ internal sealed class YearReport
             Condensed = Mass.FromKilograms(_condensedKg.Sum()),
             NightAir = VolumeFlow.FromCubicMetersPerSecond(MeanAsleep(_series.OutdoorAirM3PerS)),
             Heat = Heat(heater),
+            Walls = WallChecks.Of(_series, _model, _weather, skins),
             HotNights = hotNights,
             Extremes = Extremes(hottestLockedFansFailedC),
             Combustion = Combustion(),
@@ -322,7 +326,7 @@ internal sealed class YearReport
 
         for (int day = 0; day < Days; day++)
         {
-            byMonthJ[YearCalendar.MonthOf(day)] += heater.HeatJ[day];
+            byMonthJ[YearCalendar.Month(day) - 1] += heater.HeatJ[day];
         }
 
         int coldest = Array.IndexOf(_meanOutdoorC, _meanOutdoorC.Min());
@@ -364,7 +368,7 @@ internal sealed class YearReport
                 double creditK = SleepingHeat.CreditK(speed, bedC[hour], endsC);
                 warm++;
                 creditsK += creditK;
-                hotHours[YearCalendar.NightOf(hour)] += (byte)(bedC[hour] - creditK > thresholdC ? 1 : 0);
+                hotHours[NightOf(hour)] += (byte)(bedC[hour] - creditK > thresholdC ? 1 : 0);
             }
         }
 

@@ -19,7 +19,7 @@ internal sealed class HandMadeYear
         Model = new NightModel(design);
         int lined = Model.Surfaces.Count(surface => surface.Part is SurfacePart.Walls or SurfacePart.Roof or SurfacePart.Floor);
         Series = new YearSeries(Model.ZoneCount, Model.Surfaces.Length - lined, lined + 1);
-        Weather = new YearWeather { DesignTemperature = Temperature.FromDegreesCelsius(-5) };
+        Weather = new YearWeather { Stays = [new StayWeather(Itineraries.Stays(design)[0], Temperature.FromDegreesCelsius(-5))] };
         Array.Fill(Series.ZoneC, 15);
         Array.Fill(Series.ZoneVapourPressurePa, 0.5 * MoistAir.SaturationPressurePa(15));
         Array.Fill(Series.SurfaceC, 5);
@@ -28,7 +28,7 @@ internal sealed class HandMadeYear
         Array.Fill(Weather.VapourPressurePa, 500);
         for (int hour = 0; hour < Hours; hour++)
         {
-            int month = YearCalendar.MonthOf(hour / 24) + 1;
+            int month = YearCalendar.Month(hour / 24);
             Weather.TemperatureC[hour] = winterMonths.Contains(month) ? 0 : 10;
             Series.Asleep[hour] = hour % 24 is >= 22 or < 6;
             Series.Occupied[hour] = hour % 24 is >= 17 or < 8;

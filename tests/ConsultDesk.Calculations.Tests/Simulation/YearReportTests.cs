@@ -1,4 +1,5 @@
 using ConsultDesk.Calculations.Air;
+using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using CsCheck;
@@ -69,7 +70,7 @@ public sealed class YearReportTests
         double areaM2 = year.Model.Surfaces[0].AreaM2;
         for (int day = 0; day < 365; day++)
         {
-            bool cold = winter.Contains(YearCalendar.MonthOf(day) + 1);
+            bool cold = winter.Contains(YearCalendar.Month(day));
             year.Series.SurfaceCondensedKgPerM2[At(0, day, 3)] = (cold ? 0.1 : 0.02) / areaM2;
         }
 
