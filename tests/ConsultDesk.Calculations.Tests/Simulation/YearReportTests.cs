@@ -125,7 +125,7 @@ public sealed class YearReportTests
         HandMadeYear year = NorthernYear();
         for (int hour = 0; hour < 24 * wetDays; hour++)
         {
-            int at = (At(first, 0) + hour) % Hours;
+            int at = (At(first, 0) + hour) % YearWeather.Hours;
             year.Series.SkinFilmKgPerM2[at] = hour == 24 * peakDay ? 0.2 : 0.1;
         }
 
@@ -141,10 +141,10 @@ public sealed class YearReportTests
     public void A_skin_that_never_dries_takes_the_whole_year_and_accumulates_when_it_ends_wetter()
     {
         HandMadeYear year = NorthernYear();
-        for (int hour = 0; hour < Hours; hour++)
+        for (int hour = 0; hour < YearWeather.Hours; hour++)
         {
             year.Series.SkinFilmKgPerM2[hour] = 0.1 + (1e-5 * hour);
-            year.Series.SkinFilmKgPerM2[Hours + hour] = 0.1;
+            year.Series.SkinFilmKgPerM2[YearWeather.Hours + hour] = 0.1;
         }
 
         YearAssessment written = year.Write();
@@ -160,7 +160,7 @@ public sealed class YearReportTests
     public void The_mattress_is_the_skin_after_the_last_lining()
     {
         HandMadeYear year = NorthernYear();
-        int mattress = (year.Series.SkinC.Length / Hours) - 1;
+        int mattress = (year.Series.SkinC.Length / YearWeather.Hours) - 1;
         year.Series.SkinHumidityShare.AsSpan(At(mattress, 5, 0), 48).Fill(0.9);
         year.Series.SkinFilmKgPerM2.AsSpan(At(mattress, 5, 0), 12).Fill(0.03);
 
