@@ -115,6 +115,9 @@ public sealed record SkinYear
 
     /// <summary>True when the skin holds more at the end of the repeated year than at its start.</summary>
     public required bool Accumulates { get; init; }
+
+    /// <summary>Largest water or frost on the skin in each month, mass per area, January first; empty when it was not asked for.</summary>
+    public ImmutableArray<Mass> PeakByMonth { get; init; } = [];
 }
 
 /// <summary>A year of the mattress's underside.</summary>

@@ -94,6 +94,7 @@ public enum Ink
 [JsonDerivedType(typeof(Polyline), "polyline")]
 [JsonDerivedType(typeof(Arrow), "arrow")]
 [JsonDerivedType(typeof(Label), "label")]
+[JsonDerivedType(typeof(Cells), "cells")]
 public abstract record FigureElement
 {
     /// <summary>Id of the opening, zone or surface it stands for, or null.</summary>
@@ -157,6 +158,73 @@ public sealed record Arrow(ImmutableArray<FigurePoint> Points, double HeadSize) 
     }
 }
 
+/// <summary>
+/// Filled cells of a grid whose top left corner is X, Y: one primitive for thousands of hours, small as text and
+/// without seams between neighbours.
+/// </summary>
+public sealed record Cells(double X, double Y, double CellWidth, double CellHeight, ImmutableArray<CellRun> Runs) : FigureElement
+{
+    /// <summary>The cells that hold, as few rectangles as two simple sweeps find.</summary>
+    /// <param name="columns">Columns of the grid.</param>
+    /// <param name="rows">Rows of the grid.</param>
+    /// <param name="holds">Whether the cell of a column and a row is filled.</param>
+    public static ImmutableArray<CellRun> RunsOf(int columns, int rows, Func<int, int, bool> holds)
+    {
+        var upright = Sweep(columns, rows, holds);
+        var level = Sweep(rows, columns, (row, column) => holds(column, row));
+        return upright.Count <= level.Count
+            ? [.. upright]
+            : [.. level.Select(run => new CellRun(run.Row, run.Column, run.Rows, run.Columns))];
+    }
+
+    // Runs within each column, each as many columns wide as the same run goes on.
+    private static List<CellRun> Sweep(int columns, int rows, Func<int, int, bool> holds)
+    {
+        var done = new List<CellRun>();
+        var open = new Dictionary<(int Row, int Rows), int>();
+        for (var column = 0; column <= columns; column++)
+        {
+            var here = column == columns ? [] : RunsIn(column);
+            foreach (var ((row, length), from) in open.Where(run => !here.Contains(run.Key)).ToList())
+            {
+                done.Add(new CellRun(from, row, column - from, length));
+                open.Remove((row, length));
+            }
+
+            foreach (var run in here)
+            {
+                open.TryAdd(run, column);
+            }
+        }
+
+        done.Sort((one, other) => (one.Column, one.Row).CompareTo((other.Column, other.Row)));
+        return done;
+
+        HashSet<(int Row, int Rows)> RunsIn(int column)
+        {
+            var found = new HashSet<(int, int)>();
+            for (var row = 0; row < rows; row++)
+            {
+                var from = row;
+                while (row < rows && holds(column, row))
+                {
+                    row++;
+                }
+
+                if (row > from)
+                {
+                    found.Add((from, row - from));
+                }
+            }
+
+            return found;
+        }
+    }
+}
+
+/// <summary>A filled rectangle of a grid, in cells.</summary>
+public readonly record struct CellRun(int Column, int Row, int Columns, int Rows);
+
 /// <summary>Text at a point on its baseline.</summary>
 public sealed record Label(double X, double Y, string Text, double Size, TextAnchor Anchor = TextAnchor.Start, bool Bold = false) : FigureElement;
 
@@ -198,12 +266,15 @@ public enum LegendMark
     Ring,
 }
 
-/// <summary>One line of a legend.</summary>
-public sealed record LegendEntry(LegendMark Mark, Ink Ink, string Text);
+/// <summary>One line of a legend; the opacity is that of the area it explains.</summary>
+public sealed record LegendEntry(LegendMark Mark, Ink Ink, string Text, double Opacity = 1);
 
 /// <summary>A table: heads, rows, and which columns hold numbers (set right).</summary>
 public sealed record DataTable
 {
+    /// <summary>What stands in a cell that has nothing to say.</summary>
+    public const string Nothing = "–";
+
     /// <summary>What the table shows.</summary>
     public required string Caption { get; init; }
 
@@ -215,4 +286,11 @@ public sealed record DataTable
 
     /// <summary>Indices of the columns that hold numbers.</summary>
     public ImmutableArray<int> NumberColumns { get; init; } = [];
+
+    /// <summary>
+    /// True for a table of words rather than numbers: its columns have like widths on paper, and on a phone each row
+    /// becomes a list of its cells under their heads.
+    /// </summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
+    public bool Wordy { get; init; }
 }

@@ -68,6 +68,23 @@ internal sealed class PdfFigureDrawer(XGraphics graphics, PdfPalette palette)
                 graphics.DrawLines(pen!, Points(shaft));
                 graphics.DrawPolygon(null, new XSolidBrush(palette.Of(arrow.Stroke)), Points(head), XFillMode.Winding);
                 break;
+            case Cells cells:
+                var outline = new XGraphicsPath { FillMode = XFillMode.Winding };
+                foreach (var run in cells.Runs)
+                {
+                    outline.AddRectangle(
+                        left + ((cells.X + (run.Column * cells.CellWidth)) * scale),
+                        top + ((cells.Y + (run.Row * cells.CellHeight)) * scale),
+                        run.Columns * cells.CellWidth * scale,
+                        run.Rows * cells.CellHeight * scale);
+                }
+
+                if (brush is not null && !cells.Runs.IsEmpty)
+                {
+                    graphics.DrawPath(brush, outline);
+                }
+
+                break;
             case Label label:
                 DrawLabel(label, left, top, scale);
                 break;

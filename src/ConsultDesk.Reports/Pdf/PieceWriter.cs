@@ -379,7 +379,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
     {
         FigureElement mark = entry.Mark switch
         {
-            LegendMark.Area => new Box(2, 0, 14, 8) { Fill = entry.Ink, Stroke = Figures.Ink.Rule, StrokeWidth = 0.5 },
+            LegendMark.Area => new Box(2, 0, 14, 8) { Fill = entry.Ink, FillOpacity = entry.Opacity, Stroke = Figures.Ink.Rule, StrokeWidth = 0.5 },
             LegendMark.Line => new Polyline([new(0, 4), new(16, 4)]) { Stroke = entry.Ink, StrokeWidth = 1.6 },
             LegendMark.Dashed => new Polyline([new(0, 4), new(16, 4)]) { Stroke = entry.Ink, StrokeWidth = 1.3, Dashed = true },
             LegendMark.Arrow => new Arrow([new(0, 4), new(16, 4)], 7) { Stroke = entry.Ink, StrokeWidth = 1.6 },

@@ -71,7 +71,9 @@ public sealed record ListBlock(ImmutableArray<string> Items, bool Numbered) : Pl
 public sealed record TableBlock(DataTable Table) : PlanBlock;
 
 /// <summary>A figure.</summary>
-public sealed record FigureBlock(Figure Figure) : PlanBlock;
+/// <param name="Figure">The drawing with all that belongs to it.</param>
+/// <param name="WithTable">True when its table is read with it; otherwise the page folds it away and paper prints it at the end.</param>
+public sealed record FigureBlock(Figure Figure, bool WithTable = false) : PlanBlock;
 
 /// <summary>A finding with its numbers and remedy, or a caution.</summary>
 public sealed record FindingBlock(Severity Severity, string Title, string Text, ImmutableArray<PlanNumber> Numbers, string Remedy) : PlanBlock;

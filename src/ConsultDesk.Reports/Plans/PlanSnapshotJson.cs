@@ -10,8 +10,11 @@ namespace ConsultDesk.Reports.Plans;
 /// </summary>
 public static class PlanSnapshotJson
 {
-    /// <summary>Format this version writes.</summary>
-    public const int Format = 1;
+    /// <summary>
+    /// Format this version writes. Format 2 added cells to figures, opacities to legends, wordy tables, tables shown with
+    /// their figure and bands of numbers; a text of format 1 has none of them and is read as it is.
+    /// </summary>
+    public const int Format = 2;
 
     private static readonly JsonSerializerOptions Options = new(JsonSerializerOptions.Strict)
     {

@@ -39,6 +39,10 @@ public sealed class DisplayUnits
         [Measure.Pressure] = new(PressureUnit.Pascal, "Pa", 2),
         [Measure.BarometricPressure] = new(PressureUnit.Hectopascal, "hPa", 0, 4),
         [Measure.Fuel] = new(MassUnit.Kilogram, "kg", 2, Trace: true),
+        [Measure.LargeMass] = new(MassUnit.Kilogram, "kg", 1),
+        [Measure.WaterVolume] = new(VolumeUnit.Liter, "L", 1, Trace: true),
+        [Measure.FuelVolume] = new(VolumeUnit.Liter, "L", 1, Trace: true),
+        [Measure.HeatPerArea] = new(HeatFluxUnit.WattPerSquareMeter, "W/m²", 0),
         [Measure.UValue] = new(HeatTransferCoefficientUnit.WattPerSquareMeterKelvin, "W/(m²·K)", 2),
         [Measure.Conductivity] = new(ThermalConductivityUnit.WattPerMeterKelvin, "W/(m·K)", 3),
         [Measure.WindSpeed] = new(SpeedUnit.MeterPerSecond, "m/s", 1),
@@ -60,6 +64,10 @@ public sealed class DisplayUnits
         [Measure.Pressure] = new(PressureUnit.InchOfWaterColumn, "inH₂O", 3),
         [Measure.BarometricPressure] = new(PressureUnit.InchOfMercury, "inHg", 2, 4),
         [Measure.Fuel] = new(MassUnit.Pound, "lb", 2, Trace: true),
+        [Measure.LargeMass] = new(MassUnit.Pound, "lb", 1),
+        [Measure.WaterVolume] = new(VolumeUnit.UsQuart, "qt", 1, Trace: true),
+        [Measure.FuelVolume] = new(VolumeUnit.UsGallon, "gal", 2, Trace: true),
+        [Measure.HeatPerArea] = new(HeatFluxUnit.BtuPerHourSquareFoot, "BTU/(h·ft²)", 1),
         [Measure.UValue] = new(HeatTransferCoefficientUnit.BtuPerHourSquareFootDegreeFahrenheit, "BTU/(h·ft²·°F)", 3),
         [Measure.Conductivity] = new(ThermalConductivityUnit.BtuPerHourFootFahrenheit, "BTU/(h·ft·°F)", 4),
         [Measure.WindSpeed] = new(SpeedUnit.MilePerHour, "mph", 1),
@@ -81,7 +89,7 @@ public sealed class DisplayUnits
 
     /// <summary>
     /// Number and unit. The kind follows from the quantity: lengths under one metre in mm or in, areas under
-    /// 0.1 m² in cm² or in², pressures from 10 kPa as barometric pressure, masses as water.
+    /// 0.1 m² in cm² or in², pressures from 10 kPa as barometric pressure, masses as water up to 2 kg.
     /// </summary>
     public string Format(IQuantity quantity) => Format(MeasureOf(quantity), quantity);
 
@@ -97,6 +105,17 @@ public sealed class DisplayUnits
         var number = Number(measure, quantity);
         return symbol.Length == 0 ? number : number + NoBreakSpace + symbol;
     }
+
+    /// <summary>Water by volume, one litre for each kilogram.</summary>
+    public string FormatLitres(Mass water) => Format(Measure.WaterVolume, UnitsNet.Volume.FromLiters(water.Kilograms));
+
+    /// <summary>Water on an area, from the mass on each square metre.</summary>
+    public string FormatPerArea(Mass perSquareMetre) =>
+        Format(Measure.WaterPerArea, AreaDensity.FromKilogramsPerSquareMeter(perSquareMetre.Kilograms));
+
+    /// <summary>Electric energy as charge of a 12 V battery: a kilowatt-hour is 83.3 Ah.</summary>
+    public string FormatAtTwelveVolts(Energy energy) =>
+        Format(Measure.BatteryCharge, ElectricCharge.FromAmpereHours(energy.WattHours / 12)) + " at 12" + NoBreakSpace + "V";
 
     /// <summary>Number without unit, with the digits a reader can use: for table columns with the unit in the head.</summary>
     public string Number(Measure measure, IQuantity quantity)
@@ -188,7 +207,7 @@ public sealed class DisplayUnits
         VolumeFlow => Measure.AirFlow,
         Power => Measure.Heat,
         Pressure pressure => Math.Abs(pressure.Pascals) < 10_000 ? Measure.Pressure : Measure.BarometricPressure,
-        Mass => Measure.Water,
+        Mass mass => Math.Abs(mass.Kilograms) < 2 ? Measure.Water : Measure.LargeMass,
         MassFlow => Measure.WaterRate,
         UnitsNet.Energy => Measure.Energy,
         HeatTransferCoefficient => Measure.UValue,
@@ -199,6 +218,8 @@ public sealed class DisplayUnits
         VolumeConcentration => Measure.Concentration,
         UnitsNet.Duration => Measure.Duration,
         AreaDensity => Measure.WaterPerArea,
+        HeatFlux or Irradiance => Measure.HeatPerArea,
+        ElectricCharge => Measure.BatteryCharge,
         Scalar => Measure.Count,
         _ => throw new ArgumentException($"There is no display unit for {quantity.QuantityInfo.Name}.", nameof(quantity)),
     };
@@ -210,11 +231,12 @@ public sealed class DisplayUnits
         [Measure.WaterRate] = new(MassFlowUnit.GramPerHour, "g/h", 0, Trace: true),
         [Measure.FuelRate] = new(MassFlowUnit.GramPerHour, "g/h", 0, Trace: true),
         [Measure.Energy] = new(EnergyUnit.KilowattHour, "kWh", 2, Trace: true),
+        [Measure.BatteryCharge] = new(ElectricChargeUnit.AmpereHour, "Ah", 0, Trace: true),
         [Measure.Share] = new(RatioUnit.Percent, "%", 1, Trace: true, Exact: true),
         [Measure.RelativeHumidity] = new(RelativeHumidityUnit.Percent, "%", 0),
         [Measure.Concentration] = new(VolumeConcentrationUnit.PartPerMillion, "ppm", 0),
         [Measure.Duration] = new(DurationUnit.Hour, "h", 2),
-        [Measure.WaterPerArea] = new(AreaDensityUnit.GramPerSquareMeter, "g/m²", 1, Trace: true),
+        [Measure.WaterPerArea] = new(AreaDensityUnit.GramPerSquareMeter, "g/m²", 1, Trace: true, Exact: true),
         [Measure.Count] = new(ScalarUnit.Amount, "", 2, 6, Exact: true),
     };
 

@@ -57,6 +57,21 @@ public enum Measure
     /// <summary>Electric energy: kWh in both presets.</summary>
     Energy,
 
+    /// <summary>Mass too large for grams: kg or lb.</summary>
+    LargeMass,
+
+    /// <summary>Water by volume, one litre for each kilogram: L or US quarts.</summary>
+    WaterVolume,
+
+    /// <summary>Liquid fuel by volume: L or US gallons.</summary>
+    FuelVolume,
+
+    /// <summary>Charge drawn from the house battery: Ah in both presets.</summary>
+    BatteryCharge,
+
+    /// <summary>Heat or sun on an area: W/m² or BTU/(h·ft²).</summary>
+    HeatPerArea,
+
     /// <summary>U-value: W/(m²·K) or BTU/(h·ft²·°F).</summary>
     UValue,
 

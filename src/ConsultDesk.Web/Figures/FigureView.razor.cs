@@ -10,6 +10,9 @@ namespace ConsultDesk.Web.Figures;
 /// <summary>Draws a <see cref="Reports.Figures.Figure"/> as SVG with its legend and its numbers as a table.</summary>
 public partial class FigureView
 {
+    // A figure narrower than this fits a phone held upright and is not stretched over a wide page.
+    private const double NarrowestWide = 400;
+
     /// <summary>What is drawn.</summary>
     [Parameter, EditorRequired]
     public required Figure Figure { get; set; }
@@ -94,6 +97,12 @@ public partial class FigureView
             case Arrow arrow:
                 DrawArrow(builder, arrow);
                 return;
+            case Cells cells:
+                builder.OpenElement(80, "path");
+                builder.AddAttribute(81, "transform", $"translate({Number(cells.X)} {Number(cells.Y)}) scale({Number(cells.CellWidth)} {Number(cells.CellHeight)})");
+                builder.AddAttribute(82, "d", Outline(cells));
+                AddInk(builder, Ink.None, element.Fill, element);
+                break;
             case Label label:
                 builder.OpenElement(30, "text");
                 builder.AddAttribute(31, "x", Number(label.X));
@@ -209,9 +218,20 @@ public partial class FigureView
         return text.ToString();
     }
 
+    private static string Outline(Cells cells)
+    {
+        var text = new StringBuilder();
+        foreach (var run in cells.Runs)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"M{run.Column} {run.Row}h{run.Columns}v{run.Rows}h-{run.Columns}z");
+        }
+
+        return text.ToString();
+    }
+
     private RenderFragment DrawMark(LegendEntry entry) => entry.Mark switch
     {
-        LegendMark.Area => Draw(new Box(2, 1, 14, 10) { Fill = entry.Ink, Stroke = Ink.Rule, StrokeWidth = 0.5 }),
+        LegendMark.Area => Draw(new Box(2, 1, 14, 10) { Fill = entry.Ink, FillOpacity = entry.Opacity, Stroke = Ink.Rule, StrokeWidth = 0.5 }),
         LegendMark.Line => Draw(new Polyline([new(0, 6), new(18, 6)]) { Stroke = entry.Ink, StrokeWidth = 2 }),
         LegendMark.Dashed => Draw(new Polyline([new(0, 6), new(18, 6)]) { Stroke = entry.Ink, StrokeWidth = 2, Dashed = true }),
         LegendMark.Arrow => Draw(new Arrow([new(0, 6), new(18, 6)], 8) { Stroke = entry.Ink, StrokeWidth = 2 }),

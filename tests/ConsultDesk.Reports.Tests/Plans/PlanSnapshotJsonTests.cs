@@ -46,7 +46,7 @@ public sealed class PlanSnapshotJsonTests
     [Fact]
     public void Kinds_and_inks_are_written_in_words()
     {
-        Assert.StartsWith("{\"format\":1,", Text, StringComparison.Ordinal);
+        Assert.StartsWith("{\"format\":2,", Text, StringComparison.Ordinal);
         Assert.Contains("\"kind\":\"paragraph\"", Text, StringComparison.Ordinal);
         Assert.Contains("\"kind\":\"polyline\"", Text, StringComparison.Ordinal);
         Assert.Contains("\"stroke\":\"air-within\"", Text, StringComparison.Ordinal);
@@ -56,13 +56,13 @@ public sealed class PlanSnapshotJsonTests
     [Fact]
     public void A_newer_format_is_refused() =>
         Assert.Contains(
-            "format 2",
-            Assert.Throws<NotSupportedException>(() => PlanSnapshotJson.Read(Text.Replace("{\"format\":1,", "{\"format\":2,", StringComparison.Ordinal))).Message,
+            "format 3",
+            Assert.Throws<NotSupportedException>(() => PlanSnapshotJson.Read(Text.Replace("{\"format\":2,", "{\"format\":3,", StringComparison.Ordinal))).Message,
             StringComparison.Ordinal);
 
     [Fact]
     public void Another_format_is_not_written() =>
-        Assert.Throws<ArgumentException>(() => PlanSnapshotJson.Write(SamplePlan.Plan with { Format = 2 }));
+        Assert.Throws<ArgumentException>(() => PlanSnapshotJson.Write(SamplePlan.Plan with { Format = 1 }));
 
     [Theory]
     [InlineData("null")]

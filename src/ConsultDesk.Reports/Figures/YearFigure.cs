@@ -1,0 +1,249 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Reports.Units;
+using UnitsNet;
+
+namespace ConsultDesk.Reports.Figures;
+
+/// <summary>
+/// The year as a strip: a column for each day, from noon to noon, so that a night stands in one piece over the morning
+/// it ends on; under it the nights slept in the van and the wet mornings. The same strip shows condensation or heat.
+/// </summary>
+public static class YearFigure
+{
+    private const double Width = 640;
+    private const double Left = 44;
+    private const double DayWidth = 1.6;
+    private const double HourHeight = 4;
+    private const double Top = 20;
+    private const double MarkHeight = 8;
+    private const int Days = 365;
+    private const int HoursADay = 24;
+    private const int Noon = 12;
+
+    // A breath on the pane; the weight a morning counts as wet from; four times that, where drops begin to run.
+    private static readonly double[] FilmSteps = [0.5, 5, 20];
+    private static readonly double[] StepOpacities = [0.3, 0.6, 1];
+
+    /// <summary>Draws the water on the wettest surface, hour by hour.</summary>
+    public static Figure Condensation(Design design, Assessment assessment, DisplayUnits units)
+    {
+        var year = Year(assessment);
+        var wet = year.WetMornings;
+        var surface = wet.SurfaceName.Length == 0 ? "glass and metal" : wet.SurfaceName;
+        var film = year.Hours.FilmGPerM2;
+        var steps = FilmSteps.Select(step => units.FormatPerArea(Mass.FromGrams(step))).ToArray();
+        return Strip(
+            year,
+            "year-damp",
+            $"The year on the wettest surface: {surface}",
+            Words(),
+            film.AsSpan(),
+            FilmSteps,
+            Ink.Wet,
+            [$"A film, {steps[0]} or more", $"Wet, {steps[1]} or more", $"Dripping wet, {steps[2]} or more"],
+            MonthTable(design, assessment, units));
+
+        string Words()
+        {
+            if (wet.Nights == 0)
+            {
+                return "Nobody sleeps in the van in this year, so that no morning counts.";
+            }
+
+            var months = Months(year);
+            var worst = months.MaxBy(month => month.WetMornings)!;
+            var rest = worst.WetMornings == 0
+                ? "No morning is wet."
+                : $"Most wet mornings, {Count(worst.WetMornings)} of {Count(worst.Nights)}, fall in {worst.Name}.";
+            return $"Each day of the year by its hours, noon to noon. After {Count(wet.Count)} of {Count(wet.Nights)} nights in the van {surface} is wet at seven in the morning. {rest} "
+                + $"Over the year {units.FormatLitres(year.Condensed)} of water condenses on glass and metal.";
+        }
+    }
+
+    /// <summary>Draws the heat of the heater, hour by hour.</summary>
+    public static Figure Heat(Design design, Assessment assessment, DisplayUnits units)
+    {
+        var year = Year(assessment);
+        var rated = (double)design.Heater.RatedOutput.Watts;
+        var none = design.Heater.Kind == HeaterKind.None || rated <= 0;
+
+        // Without a heater there is nothing to draw, and no output to measure it by.
+        double[] steps = none ? [double.PositiveInfinity] : [0.02 * rated, 0.5 * rated, 0.97 * rated];
+        var months = Months(year);
+        var most = months.MaxBy(month => month.HeatKwh)!;
+        var fuel = year.Heat.Fuel is { } mass ? $" and {FuelWords.Of(mass, design.Heater.Kind, units)} of fuel" : "";
+        var words = none
+            ? "The van has no heater."
+            : $"Each day of the year by its hours, noon to noon. The heater gives {units.Format(year.Heat.Heat)} in the year{fuel}, most of it in {most.Name}. "
+                + $"In {Count(year.Heat.HoursShort)} hours it gives all it has and the van still gets too cold.";
+        return Strip(
+            year,
+            "year-heat",
+            "The year of the heater",
+            words,
+            year.Hours.HeaterW.AsSpan(),
+            steps,
+            Ink.AirOut,
+            none ? [] : ["Heater on", $"More than half of its {units.Format(design.Heater.RatedOutput)}", "All it has"],
+            MonthTable(design, assessment, units));
+    }
+
+    /// <summary>The months: nights in the van, wet mornings, water, heat and fuel.</summary>
+    public static DataTable MonthTable(Design design, Assessment assessment, DisplayUnits units)
+    {
+        var year = Year(assessment);
+        var months = Months(year);
+        var heat = months.Sum(month => month.HeatKwh);
+        var fuel = year.Heat.Fuel;
+        var hot = year.HotNights.Hours > 0;
+        ImmutableArray<string> heads =
+        [
+            "Month", "Outside, mean", "Nights in the van", "Wet mornings", "Water on glass and metal", "Heat",
+            .. fuel is null ? Array.Empty<string>() : ["Fuel"],
+            .. hot ? new[] { "Hot hours asleep" } : [],
+        ];
+        return new DataTable
+        {
+            Caption = "The year by months: a morning counts as wet when any glass or bare metal is",
+            Heads = heads,
+            NumberColumns = [.. Enumerable.Range(1, heads.Length - 1)],
+            Rows =
+            [
+                .. months.Select(month => Row(month.Name, month, units.Format(Temperature.FromDegreesCelsius(month.MeanOutdoorC)))),
+                Row(
+                    "Year",
+                    new Month(
+                        "Year",
+                        months.Sum(month => month.Nights),
+                        months.Sum(month => month.WetMornings),
+                        months.Sum(month => month.CondensedG),
+                        heat,
+                        0,
+                        months.Sum(month => month.HotHours)),
+                    units.Format(Temperature.FromDegreesCelsius(year.Days.Average(day => day.MeanOutdoorC)))),
+            ],
+        };
+
+        ImmutableArray<string> Row(string name, Month month, string outside) =>
+        [
+            name,
+            outside,
+            Count(month.Nights),
+            Count(month.WetMornings),
+            units.FormatLitres(Mass.FromGrams(month.CondensedG)),
+            units.Format(Energy.FromKilowattHours(month.HeatKwh)),
+            .. fuel is { } mass ? new[] { FuelWords.Of(heat > 0 ? mass * (month.HeatKwh / heat) : Mass.Zero, design.Heater.Kind, units) } : [],
+            .. hot ? new[] { Count(month.HotHours) } : [],
+        ];
+    }
+
+    private static Figure Strip(
+        YearAssessment year,
+        string id,
+        string title,
+        string words,
+        ReadOnlySpan<float> hours,
+        double[] steps,
+        Ink ink,
+        string[] meanings,
+        DataTable table)
+    {
+        const double StripHeight = HoursADay * HourHeight;
+        const double Bottom = Top + StripHeight;
+        const double SleptTop = Bottom + 6;
+        const double WetTop = SleptTop + MarkHeight + 5;
+        const double Right = Left + (Days * DayWidth);
+        var canvas = new FigureCanvas(Width, WetTop + MarkHeight + 4);
+        var values = hours.ToArray();
+
+        var day = 0;
+        for (var month = 1; month <= 12; month++)
+        {
+            var length = DateTime.DaysInMonth(2001, month);
+            var x = Left + (day * DayWidth);
+            canvas.Line(Ink.Rule, 0.6, false, new(x, Top - 6), new(x, WetTop + MarkHeight));
+            canvas.Write(x + (length * DayWidth / 2), 11, ShortName(month), TextAnchor.Middle, Ink.Muted);
+            day += length;
+        }
+
+        for (var step = 0; step < Math.Min(steps.Length, meanings.Length); step++)
+        {
+            var least = steps[step];
+            canvas.Add(new Cells(Left, Top, DayWidth, HourHeight, Cells.RunsOf(Days, HoursADay, (column, row) => values[HourOf(column, row)] >= least))
+            {
+                Fill = ink,
+                FillOpacity = step == 0 ? StepOpacities[0] : Over(StepOpacities[step - 1], StepOpacities[step]),
+            });
+        }
+
+        // Midnight is the middle of the strip.
+        canvas.Line(Ink.Rule, 0.6, true, new(Left, Top + (StripHeight / 2)), new(Right, Top + (StripHeight / 2)));
+        canvas.Add(new Box(Left, Top, Right - Left, StripHeight) { Stroke = Ink.Rule });
+        foreach (var (row, hour) in new[] { (0, "12"), (6, "18"), (12, "0 h"), (18, "6"), (24, "12") })
+        {
+            canvas.Write(Left - 5, Top + (row * HourHeight) + 3.6, hour, TextAnchor.End, Ink.Muted);
+        }
+
+        canvas.Write(Left - 5, SleptTop + 7.5, "nights", TextAnchor.End, Ink.Muted);
+        canvas.Add(new Cells(Left, SleptTop, DayWidth, MarkHeight, Cells.RunsOf(Days, 1, (column, _) => year.Days[column].Slept)) { Fill = Ink.Dry, FillOpacity = 0.7 });
+        canvas.Write(Left - 5, WetTop + 7.5, "wet", TextAnchor.End, Ink.Muted);
+        canvas.Add(new Cells(Left, WetTop, DayWidth, MarkHeight, Cells.RunsOf(Days, 1, (column, _) => IsWet(year.Days[column]))) { Fill = Ink.Text });
+        return new Figure
+        {
+            Id = id,
+            Title = title,
+            AltText = words,
+            Width = canvas.Width,
+            Height = canvas.Height,
+            Elements = canvas.Elements,
+            Legend =
+            [
+                .. meanings.Select((meaning, step) => new LegendEntry(LegendMark.Area, ink, meaning, StepOpacities[step])),
+                new(LegendMark.Area, Ink.Dry, "Night slept in the van", 0.7),
+                new(LegendMark.Area, Ink.Text, "Wet morning"),
+            ],
+            Table = table,
+        };
+    }
+
+    // The opacity that brings an area of one opacity to another when it is laid over it.
+    private static double Over(double below, double wanted) => (wanted - below) / (1 - below);
+
+    // The column of a day begins at noon of the day before; the first afternoon is that of the year's end.
+    private static int HourOf(int day, int row) => ((day * HoursADay) - Noon + row + (Days * HoursADay)) % (Days * HoursADay);
+
+    private static bool IsWet(DayState day) => day is { Slept: true, WetMorning: true };
+
+    private static YearAssessment Year(Assessment assessment) =>
+        assessment.Year ?? throw new ArgumentException("The assessment holds no year; ask for one.", nameof(assessment));
+
+    private static string ShortName(int month) => CultureInfo.InvariantCulture.DateTimeFormat.GetAbbreviatedMonthName(month);
+
+    private static string Count(int number) => number.ToString(CultureInfo.InvariantCulture);
+
+    private static ImmutableArray<Month> Months(YearAssessment year)
+    {
+        var months = ImmutableArray.CreateBuilder<Month>(12);
+        var first = 0;
+        for (var month = 1; month <= 12; month++)
+        {
+            var days = year.Days.AsSpan().Slice(first, DateTime.DaysInMonth(2001, month)).ToArray();
+            months.Add(new Month(
+                CultureInfo.InvariantCulture.DateTimeFormat.GetMonthName(month),
+                days.Count(day => day.Slept),
+                days.Count(IsWet),
+                days.Sum(day => (double)day.CondensedG),
+                days.Sum(day => (double)day.HeatKwh),
+                days.Average(day => (double)day.MeanOutdoorC),
+                days.Sum(day => day.HotHours)));
+            first += days.Length;
+        }
+
+        return months.ToImmutable();
+    }
+
+    private sealed record Month(string Name, int Nights, int WetMornings, double CondensedG, double HeatKwh, double MeanOutdoorC, int HotHours);
+}

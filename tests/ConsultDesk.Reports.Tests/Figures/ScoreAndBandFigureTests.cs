@@ -1,0 +1,93 @@
+using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Reports.Figures;
+using ConsultDesk.Reports.Units;
+using UnitsNet;
+using Xunit;
+
+namespace ConsultDesk.Reports.Tests.Figures;
+
+public sealed class ScoreAndBandFigureTests
+{
+    private static readonly Heater Heater = SampleDesign.Design.Heater;
+    private static readonly Assessment Assessment = SampleYear.Assessment;
+
+    [Fact]
+    public void The_number_that_decides_a_score_stands_before_its_points()
+    {
+        foreach (var units in DisplayUnits.All)
+        {
+            var figure = ScoreFigure.Of(Assessment.Scores!, units);
+            var labels = figure.Elements.OfType<Label>().Select(label => label.Text).ToList();
+            foreach (var score in Assessment.Scores!.All)
+            {
+                var name = labels.IndexOf(score.Name);
+                Assert.Equal(units.Format(score.Parts[0].Evidence.Value), labels[name + 1]);
+                var points = labels.IndexOf($"{score.Points:0} of 100");
+                Assert.True(points > name + 1);
+                Assert.Contains($"{score.Name}: {labels[name + 1]} ", figure.AltText, StringComparison.Ordinal);
+            }
+        }
+    }
+
+    [Fact]
+    public void A_bar_is_as_long_as_its_points()
+    {
+        var figure = ScoreFigure.Of(Assessment.Scores!, DisplayUnits.Metric);
+        var full = figure.Elements.OfType<Box>().First(box => box.Fill == Ink.Paper).Width;
+        var bars = figure.Elements.OfType<Box>().Where(box => box.Fill == Ink.Accent).Select(box => box.Width / full).ToList();
+        Assert.Equal([0.43, 0.78, 0.06, 1], bars.Select(share => Math.Round(share, 9)));
+    }
+
+    [Fact]
+    public void The_table_of_scores_has_every_part_with_its_source()
+    {
+        var table = ScoreFigure.Of(Assessment.Scores!, DisplayUnits.Metric).Table;
+        Assert.Equal(Assessment.Scores!.All.Sum(score => score.Parts.Length), table.Rows.Length);
+        Assert.Contains(table.Rows, row => row.SequenceEqual(["Breathability", "Largest water on the skin", "118\u00A0g/m²", "20", "our judgement"]));
+    }
+
+    [Fact]
+    public void A_band_reaches_from_low_to_high_with_the_likely_mark_between()
+    {
+        var figure = BandFigure.Of(Assessment.Bands, Heater, DisplayUnits.Metric);
+        var boxes = figure.Elements.OfType<Box>().ToDictionary(box => box.Subject!);
+        var marks = figure.Elements.OfType<Polyline>().Where(line => line.Stroke == Ink.Text).Select(line => line.Points[0].X).ToList();
+        Assert.Equal(Assessment.Bands.Length, marks.Count);
+        foreach (var (band, mark) in Assessment.Bands.Zip(marks))
+        {
+            var box = boxes[band.Key];
+            var (low, likely, high) = (band.Low.Value, band.Likely.Value, band.High.Value);
+            Assert.Equal(((double)likely - (double)low) / ((double)high - (double)low), (mark - box.X) / box.Width, 1e-6);
+        }
+
+        // An amount's bar begins at nothing: 61 of 176 mornings is the share of the axis left of the bar.
+        var axis = figure.Elements.OfType<Polyline>().First(line => line.Stroke == Ink.Rule);
+        var length = axis.Points[1].X - axis.Points[0].X;
+        Assert.Equal(61.0 / 176, (boxes["wet-mornings"].X - axis.Points[0].X) / length, 1e-6);
+    }
+
+    [Fact]
+    public void Fuel_is_told_as_it_is_bought()
+    {
+        var row = BandFigure.Of(Assessment.Bands, Heater, DisplayUnits.Metric).Table.Rows.Single(row => row[0] == "Fuel in a year");
+        Assert.Equal(["Fuel in a year", "297\u00A0L", "375\u00A0L", "481\u00A0L", "outdoor air by night"], row);
+        var gas = BandFigure.Of(Assessment.Bands, Heater with { Kind = HeaterKind.RoomSealedGas }, DisplayUnits.Metric).Table.Rows.Single(row => row[0] == "Fuel in a year");
+        Assert.Equal("313\u00A0kg", gas[2]);
+
+        // NIST SP 811 (2008), B.8: a US gallon is 3.785 412 L.
+        Assert.Equal($"{313 / 0.835 / 3.785412:0.0}\u00A0gal", FuelWords.Of(Mass.FromKilograms(313), HeaterKind.RoomSealedLiquidFuel, DisplayUnits.Imperial));
+    }
+
+    [Fact]
+    public void A_band_without_width_and_a_score_without_parts_are_drawn()
+    {
+        var one = Scalar.FromAmount(0);
+        var figure = BandFigure.Of([new HeadlineBand("wet-mornings", "Wet mornings in a year", one, one, one, "")], Heater, DisplayUnits.Metric);
+        Assert.All(figure.Elements.OfType<Box>(), box => Assert.True(double.IsFinite(box.X) && box.Width == 0));
+        var score = new Score("Hot nights", 100, []);
+        var scores = ScoreFigure.Of(new Scores(score, score, score, score), DisplayUnits.Metric);
+        Assert.Contains(scores.Elements.OfType<Label>(), label => label.Text == "nothing to score");
+    }
+}
