@@ -32,6 +32,9 @@ public sealed class YearWeather
     /// <summary>What falls from the sky.</summary>
     public Precipitation[] Falling { get; } = new Precipitation[Hours];
 
+    /// <summary>Snow lies on a cold roof: it has snowed within a day and has not thawed since.</summary>
+    public bool[] SnowOnRoof { get; } = new bool[Hours];
+
     /// <summary>Barometric pressure at the stay's altitude, Pa.</summary>
     public double[] PressurePa { get; } = new double[Hours];
 
@@ -66,7 +69,23 @@ public sealed class YearWeather
             weather.Fill(24 * day, years[stay.PlaceKey], stay, assumptions);
         }
 
+        weather.LetSnowLie(assumptions);
         return weather;
+    }
+
+    private void LetSnowLie(Assumptions assumptions)
+    {
+        int liesHours = (int)Math.Round(assumptions["snow-lies"]);
+        int left = 0;
+        // Twice through the year, so that December's snow lies in January.
+        for (int step = 0; step < 2 * Hours; step++)
+        {
+            int hour = step % Hours;
+            left = Falling[hour] == Precipitation.Snow ? liesHours
+                : TemperatureC[hour] < assumptions["snow-temperature"] ? Math.Max(left - 1, 0)
+                : 0;
+            SnowOnRoof[hour] = left > 0;
+        }
     }
 
     private void Fill(int midnight, PlaceYear year, ItineraryStop stay, Assumptions assumptions)

@@ -50,7 +50,8 @@ public sealed class YearWeatherTests
             double wantedC = place.Month(month).DewPoint.DegreesCelsius;
             double missingK = wantedC - Mean(dewPointC, month);
             double room = Mean(ceilingC, month) - wantedC;
-            Assert.True(Math.Abs(missingK) < 0.05 || room < 1, $"{key} {month}: {missingK:F2} K below the table with {room:F2} K of room");
+            // The table gives tenths.
+            Assert.True(Math.Abs(missingK) < 0.1 || room < 1, $"{key} {month}: {missingK:F2} K below the table with {room:F2} K of room");
         }
     }
 

@@ -1,0 +1,212 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using ConsultDesk.Calculations.Air;
+using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Calculations.Vehicle;
+using UnitsNet;
+
+namespace ConsultDesk.Calculations.Simulation;
+
+/// <summary>A cell of the running card with its situation.</summary>
+/// <param name="Moment">Row of the card.</param>
+/// <param name="Weather">Column of the card.</param>
+/// <param name="OccursWhen">When this cell counts as occurring, in words.</param>
+/// <param name="Situation">The situation; null when it never occurs on the itinerary.</param>
+public sealed record CardSituation(Moment Moment, CardWeather Weather, string OccursWhen, Situation? Situation);
+
+/// <summary>
+/// The table of situations, <c>situations.csv</c>: which hours of the year each one is taken from and which quantile of
+/// them. Which hours and quantiles is our judgement; the numbers come from the itinerary's own hours.
+/// docs/method/situations.md describes it.
+/// </summary>
+public static class Situations
+{
+    /// <summary>Hours a year of its kind below which a situation counts as never occurring.</summary>
+    public const int FewestHours = 5;
+
+    // Half the width of the band of hours, as a share of all that qualify, whose mean stands for the quantile.
+    private const double HalfBand = 0.05;
+
+    private static readonly ImmutableArray<Row> Table = Read();
+
+    /// <summary>
+    /// The headline situations that occur on the itinerary: cooking in the rain, a damp mild night, a deep-frost night,
+    /// a hot still night, locked and left in the sun.
+    /// </summary>
+    /// <param name="design">The design whose people these are.</param>
+    /// <param name="weather">Its year.</param>
+    /// <param name="assumptions">How long cooking takes; the likely value when left out.</param>
+    public static ImmutableArray<Situation> Of(Design design, YearWeather weather, Assumptions? assumptions = null) =>
+    [
+        .. Table.Where(row => row.Cell.IsEmpty)
+            .Select(row => Fill(row, design, weather, assumptions ?? Assumptions.Likely))
+            .OfType<Situation>(),
+    ];
+
+    /// <summary>The situation of every cell of the running card, row by row; none where that weather never occurs.</summary>
+    /// <param name="design">The design whose people these are.</param>
+    /// <param name="weather">Its year.</param>
+    /// <param name="assumptions">How long cooking takes; the likely value when left out.</param>
+    public static ImmutableArray<CardSituation> ForCard(Design design, YearWeather weather, Assumptions? assumptions = null) =>
+    [
+        .. from row in Table
+           from cell in row.Cell
+           select new CardSituation(
+               cell.Moment, cell.Weather, row.OccursWhen, Fill(row, design, weather, assumptions ?? Assumptions.Likely)),
+    ];
+
+    private static Situation? Fill(Row row, Design design, YearWeather weather, Assumptions assumptions)
+    {
+        List<int> hours = [];
+        for (int hour = 0; hour < YearWeather.Hours; hour++)
+        {
+            if (row.Holds(weather, hour))
+            {
+                hours.Add(hour);
+            }
+        }
+
+        if (hours.Count < FewestHours)
+        {
+            return null;
+        }
+
+        Func<int, double> order = row.Order switch
+        {
+            "temperature" => hour => weather.TemperatureC[hour],
+            "humidity" => hour => Humidity(weather, hour),
+            _ => throw new InvalidOperationException($"The situation {row.Key} is ordered by '{row.Order}'; expected temperature or humidity."),
+        };
+        double[] winds = [.. hours.Select(hour => weather.StationWindMPerS[hour]).Order()];
+        int[] ranked = [.. hours.OrderBy(order)];
+        int first = Rank(row.Quantile - HalfBand, ranked.Length);
+        int last = Rank(row.Quantile + HalfBand, ranked.Length);
+        int[] band = ranked[first..(last + 1)];
+
+        double temperatureC = band.Average(hour => weather.TemperatureC[hour]);
+        double vapourPa = Math.Min(
+            band.Average(hour => weather.VapourPressurePa[hour]),
+            Nights.HighestSaturation * MoistAir.SaturationPressurePa(temperatureC));
+        double windMPerS = row.WindQuantile is double quantile
+            ? winds[Rank(quantile, winds.Length)]
+            : band.Average(hour => weather.StationWindMPerS[hour]);
+        return new Situation
+        {
+            Key = row.Key,
+            Name = row.Name,
+            Outdoor = Temperature.FromDegreesCelsius(temperatureC),
+            OutdoorHumidity = RelativeHumidity.FromPercent(100 * vapourPa / MoistAir.SaturationPressurePa(temperatureC)),
+            StationWind = Speed.FromMetersPerSecond(windMPerS),
+            Falling = MostOf(band, hour => weather.Falling[hour]),
+            Sun = Irradiance.FromWattsPerSquareMeter(band.Average(hour => weather.SunWPerM2[hour])),
+            Pressure = Pressure.FromPascals(band.Average(hour => weather.PressurePa[hour])),
+            Lasts = row.Lasts(assumptions),
+            Activity = row.Activity,
+            SnowOnRoof = row.SnowOnRoof,
+            People = row.Household ? design.Household.Sleepers : 0,
+            Sky = row.Sky,
+            Shelter = MostOf(band, hour => weather.Shelter[hour]),
+            HoursAYear = hours.Count,
+        };
+    }
+
+    // Relative humidity, over ice below freezing, share.
+    private static double Humidity(YearWeather weather, int hour) =>
+        weather.VapourPressurePa[hour] / MoistAir.SaturationPressurePa(weather.TemperatureC[hour]);
+
+    private static int Rank(double quantile, int count) => (int)Math.Round(Math.Clamp(quantile, 0, 1) * (count - 1));
+
+    private static T MostOf<T>(int[] band, Func<int, T> value)
+        where T : struct, Enum =>
+        band.GroupBy(value).OrderByDescending(group => group.Count()).ThenBy(group => group.Key).First().Key;
+
+    private static ImmutableArray<Row> Read() => [.. EmbeddedTable.Rows("Simulation.situations.csv", columns: 19).Select(cells => new Row(cells))];
+
+    private sealed class Row
+    {
+        private readonly int _fromHour;
+        private readonly int _toHour;
+        private readonly string _falls;
+        private readonly double _lowestC;
+        private readonly double _highestC;
+        private readonly double _lowestHumidity;
+        private readonly string _duration;
+
+        public Row(string[] cells)
+        {
+            Key = cells[0];
+            Name = cells[1];
+            Cell = cells[2].Length == 0 ? [] : [(Enum.Parse<Moment>(cells[2]), Enum.Parse<CardWeather>(cells[3]))];
+            _fromHour = int.Parse(cells[4], CultureInfo.InvariantCulture);
+            _toHour = int.Parse(cells[5], CultureInfo.InvariantCulture);
+            _falls = OneOf(cells[6], "dry", "rain", "any");
+            SnowOnRoof = OneOf(cells[7], "yes", "no") == "yes";
+            _lowestC = Number(cells[8]);
+            _highestC = Number(cells[9]);
+            _lowestHumidity = Number(cells[10]) / 100;
+            Order = cells[11];
+            Quantile = Number(cells[12]);
+            WindQuantile = cells[13] == "mean" ? null : Number(cells[13]);
+            Activity = Enum.Parse<Activity>(cells[14]);
+            _duration = cells[15];
+            Household = OneOf(cells[16], "household", "nobody") == "household";
+            Sky = OneOf(cells[17], "clear", "overcast") == "clear" ? Sky.Clear : Sky.Overcast;
+            OccursWhen = cells[18];
+        }
+
+        public string Key { get; }
+
+        public string Name { get; }
+
+        /// <summary>Cell of the running card; empty for a headline situation.</summary>
+        public ImmutableArray<(Moment Moment, CardWeather Weather)> Cell { get; }
+
+        public bool SnowOnRoof { get; }
+
+        public string Order { get; }
+
+        public double Quantile { get; }
+
+        /// <summary>Quantile of the wind among the hours that qualify; null for the mean of the hours chosen.</summary>
+        public double? WindQuantile { get; }
+
+        public Activity Activity { get; }
+
+        public bool Household { get; }
+
+        public Sky Sky { get; }
+
+        public string OccursWhen { get; }
+
+        /// <summary>Hours as a number, or the key of an assumed value in minutes.</summary>
+        public Duration Lasts(Assumptions assumptions) => double.TryParse(_duration, NumberStyles.Float, CultureInfo.InvariantCulture, out double hours)
+            ? Duration.FromHours(hours)
+            : Duration.FromMinutes(assumptions[_duration]);
+
+        public bool Holds(YearWeather weather, int hour)
+        {
+            int ofDay = hour % 24;
+            bool inWindow = _fromHour < _toHour ? ofDay >= _fromHour && ofDay < _toHour : ofDay >= _fromHour || ofDay < _toHour;
+            double temperatureC = weather.TemperatureC[hour];
+            return inWindow
+                && temperatureC >= _lowestC && temperatureC < _highestC
+                && FallsAsAsked(weather.Falling[hour])
+                && (!SnowOnRoof || weather.SnowOnRoof[hour])
+                && Humidity(weather, hour) >= _lowestHumidity;
+        }
+
+        private bool FallsAsAsked(Precipitation falling) => _falls switch
+        {
+            "dry" => falling is Precipitation.None,
+            "rain" => falling is Precipitation.Rain or Precipitation.DrivingRain,
+            _ => true,
+        };
+
+        private string OneOf(string text, params string[] expected) => expected.Contains(text)
+            ? text
+            : throw new InvalidOperationException($"The situation {Key} has '{text}'; expected one of {string.Join(", ", expected)}.");
+
+        private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
+    }
+}
