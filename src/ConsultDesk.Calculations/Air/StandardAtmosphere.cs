@@ -23,6 +23,10 @@ public static class StandardAtmosphere
     internal static double PressurePa(double altitudeM) =>
         SeaLevelPressurePa * Math.Pow(1 - (2.25577e-5 * altitudeM), 5.2559);
 
+    /// <summary>Altitude in m with this pressure in Pa, to the millimetre.</summary>
+    internal static double AltitudeM(double pressurePa) =>
+        Math.Round((1 - Math.Pow(pressurePa / SeaLevelPressurePa, 1 / 5.2559)) / 2.25577e-5, 3);
+
     /// <summary>Temperature in degrees Celsius at an altitude in m.</summary>
     internal static double TemperatureC(double altitudeM) => 15 - (0.0065 * altitudeM);
 }

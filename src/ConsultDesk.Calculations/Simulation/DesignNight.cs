@@ -29,7 +29,10 @@ internal static class HeaterLimit
     public const double UnlimitedW = 1e6;
 
     /// <summary>Rated output of the design's heater at its altitude, 0 without a heater.</summary>
-    public static double OfW(Design design)
+    public static double OfW(Design design) => OfW(design, design.Stop.Altitude.Meters);
+
+    /// <summary>Rated output of the design's heater at an altitude in metres, 0 without a heater.</summary>
+    public static double OfW(Design design, double altitudeM)
     {
         double ratedW = (double)design.Heater.RatedOutput.Watts;
         return design.Heater.Kind switch
@@ -37,7 +40,7 @@ internal static class HeaterLimit
             HeaterKind.None => 0,
             HeaterKind.RoomSealedLiquidFuel or HeaterKind.Electric => ratedW,
             HeaterKind.RoomSealedGas or HeaterKind.UnfluedGas =>
-                ratedW * FuelUse.GasInputShare(design.Stop.Altitude).DecimalFractions,
+                ratedW * FuelUse.GasInputShare(Length.FromMeters(altitudeM)).DecimalFractions,
             _ => throw new ArgumentOutOfRangeException(nameof(design), design.Heater.Kind, "Expected a kind of heater."),
         };
     }

@@ -58,7 +58,10 @@ internal sealed class NightModel
     // Below this height a gap counts as one opening at one height.
     private const double LowestTallGapM = 0.05;
 
+    private readonly bool _everyOpening;
     private readonly List<(int Path, Face Face)> _outsidePaths = [];
+    private readonly int[] _windPath;
+    private readonly double[] _windCoefficient;
     private readonly List<(int Path, double Speed)> _fans = [];
     private readonly List<(int Path, double Share)> _openShares = [];
 
@@ -67,10 +70,18 @@ internal sealed class NightModel
     {
     }
 
-    public NightModel(Design design, Assumptions assumed)
+    /// <summary>Compiles a design.</summary>
+    /// <param name="design">The design.</param>
+    /// <param name="assumed">What is assumed.</param>
+    /// <param name="everyOpening">
+    /// False: each opening as it stands, the shut ones left out. True: a path for every opening at its full free area
+    /// without its cover, and cracks of faces with the same wind in one path.
+    /// </param>
+    public NightModel(Design design, Assumptions assumed, bool everyOpening = false)
     {
         Design = design;
         Assumed = assumed;
+        _everyOpening = everyOpening;
         SurfaceConvectionWPerM2K = assumed["surface-convection"];
         AirNetworkBuilder builder = new();
         AirNode[] nodes = [.. design.Zones.Select(zone => builder.AddZone(zone.Id, zone.AirVolume))];
@@ -78,11 +89,13 @@ internal sealed class NightModel
         PassagePaths = [.. design.Passages.Select(passage => AddPassage(builder, nodes, passage))];
         CirculationPaths =
         [
-            .. design.CirculationFans.Where(fan => fan.Running).Select(fan =>
+            .. RunningFans(design).Select(fan =>
                 builder.AddMixing("circulation " + fan.Id, nodes[IndexOf(fan.ZoneA)], nodes[IndexOf(fan.ZoneB)], fan.Flow)),
         ];
         LeakagePaths = AddLeakage(builder, nodes);
         Network = builder.Build();
+        _windPath = [.. _outsidePaths.Select(pair => pair.Path)];
+        _windCoefficient = [.. _outsidePaths.Select(pair => WindCoefficient(pair.Face))];
         HeaterZone = IndexOf(design.Heater.ZoneId);
         SleepingShares = Shares(ZoneKind.Sleeping);
         LivingShares = Shares(ZoneKind.Living);
@@ -107,6 +120,9 @@ internal sealed class NightModel
 
     /// <summary>Gap and mixing path of each passage in the design's order.</summary>
     public ImmutableArray<(int Gap, int Mixing, bool Reversed)> PassagePaths { get; }
+
+    /// <summary>Circulation fans that run while somebody is in the van.</summary>
+    public static IEnumerable<CirculationFan> RunningFans(Design design) => design.CirculationFans.Where(fan => fan.Running);
 
     /// <summary>Mixing path of each running circulation fan.</summary>
     public ImmutableArray<int> CirculationPaths { get; }
@@ -139,20 +155,12 @@ internal sealed class NightModel
     /// <summary>Sets what drives the air apart from the zones' own temperature and humidity.</summary>
     public void Drive(AirState state, NightWeather weather)
     {
-        double outdoorC = weather.Temperature.DegreesCelsius;
-        double pressurePa = weather.Pressure.Pascals;
-        state.OutdoorTemperatureC = outdoorC;
-        state.OutdoorHumidityRatioKgPerKg = OutdoorHumidityRatio(weather);
-        state.BarometricPressurePa = pressurePa;
-        double windMPerS = weather.StationWind.MetersPerSecond * ShelterFactor(Design.Stop.Shelter);
-        state.WindSpeedMPerS = windMPerS;
-        double density = MoistAir.DensityKgPerM3(outdoorC, state.OutdoorHumidityRatioKgPerKg, pressurePa);
-        double dynamicPa = density * windMPerS * windMPerS / 2;
-        foreach ((int path, Face face) in _outsidePaths)
-        {
-            state.PathWindPressurePa[path] = dynamicPa * WindCoefficient(face);
-        }
-
+        Drive(
+            state,
+            weather.Temperature.DegreesCelsius,
+            OutdoorHumidityRatio(weather),
+            weather.Pressure.Pascals,
+            weather.StationWind.MetersPerSecond * ShelterFactor(Design.Stop.Shelter));
         foreach ((int path, double speed) in _fans)
         {
             state.FanSpeed[path] = speed;
@@ -163,6 +171,36 @@ internal sealed class NightModel
             state.PathOpenShare[path] = share;
         }
     }
+
+    /// <summary>Sets the outdoor air; openings and fans stay as they are.</summary>
+    public void Drive(AirState state, double outdoorC, double outdoorHumidityRatio, double pressurePa, double windMPerS)
+    {
+        state.OutdoorTemperatureC = outdoorC;
+        state.OutdoorHumidityRatioKgPerKg = outdoorHumidityRatio;
+        state.BarometricPressurePa = pressurePa;
+        state.WindSpeedMPerS = windMPerS;
+        double density = MoistAir.DensityKgPerM3(outdoorC, outdoorHumidityRatio, pressurePa);
+        double dynamicPa = density * windMPerS * windMPerS / 2;
+        Span<double> windPa = state.PathWindPressurePa;
+        for (int i = 0; i < _windPath.Length; i++)
+        {
+            windPa[_windPath[i]] = dynamicPa * _windCoefficient[i];
+        }
+    }
+
+    /// <summary>
+    /// Resistance 1/Cd2 of an opening without its fan: what is always there, and what its cover adds when the opening
+    /// stands fully open; the latter falls with the square of the free area.
+    /// </summary>
+    public (double Clear, double CoverAtFull) Resistance(Opening opening)
+    {
+        double fullM2 = Openings.FullFreeArea(opening).SquareMeters;
+        double clear = Math.Pow(DischargeCoefficient(Uncovered(opening), fullM2, Assumed), -2);
+        return (clear, Math.Pow(DischargeCoefficient(opening, fullM2, Assumed), -2) - clear);
+    }
+
+    private static Opening Uncovered(Opening opening) =>
+        opening.Pane is Pane pane ? opening with { Pane = pane with { Cover = Cover.None } } : opening;
 
     /// <summary>Wind at the van over that of the station.</summary>
     public double ShelterFactor(Shelter shelter) => Assumed[shelter switch
@@ -229,7 +267,7 @@ internal sealed class NightModel
 
     private OutsidePath? AddOpening(AirNetworkBuilder builder, AirNode zone, Opening opening)
     {
-        double share = opening.Position.Share();
+        double share = _everyOpening ? 1 : opening.Position.Share();
         if (share == 0)
         {
             return null;
@@ -259,8 +297,8 @@ internal sealed class NightModel
         }
         else
         {
-            double areaM2 = Openings.FreeArea(opening).SquareMeters;
-            double discharge = DischargeCoefficient(opening, areaM2, Assumed);
+            double areaM2 = (_everyOpening ? Openings.FullFreeArea(opening) : Openings.FreeArea(opening)).SquareMeters;
+            double discharge = DischargeCoefficient(_everyOpening ? Uncovered(opening) : opening, areaM2, Assumed);
             gust *= discharge / Assumed["discharge-coefficient"];
             Area area = Area.FromSquareMeters(areaM2);
             Length bottom = Length.FromMeters(Openings.BottomM(Design.Body, opening));
@@ -357,11 +395,23 @@ internal sealed class NightModel
             }
 
             Area part = Design.Leakage.EffectiveArea * (weights[zone] / total / (2 * faces.Count));
+            if (_everyOpening && faces.Remove(Face.Right))
+            {
+                // Left and right wall have the same wind: their cracks are one crack of twice the size.
+                AddCracks(Face.Left, part * 2);
+                faces.Remove(Face.Left);
+            }
+
             foreach (Face face in faces)
+            {
+                AddCracks(face, part);
+            }
+
+            void AddCracks(Face face, Area area)
             {
                 foreach ((string end, Length height) in (ReadOnlySpan<(string, Length)>)[("low", box.Bottom), ("high", box.Top)])
                 {
-                    int path = builder.AddCrack($"crack {box.Id} {face} {end}", AirNode.Outside, nodes[zone], height, part, Design.Leakage.Exponent);
+                    int path = builder.AddCrack($"crack {box.Id} {face} {end}", AirNode.Outside, nodes[zone], height, area, Design.Leakage.Exponent);
                     _outsidePaths.Add((path, face));
                     paths.Add(path);
                 }
@@ -419,6 +469,20 @@ internal sealed class NightModel
                     SurfacePart.Pane, opening.Id, opening.Name, opening.ZoneId, opening.Face, opening.Length.Meters * opening.Width.Meters, pane);
             }
         }
+    }
+
+    /// <summary>The surface as it is while no cover hangs before it.</summary>
+    public NightSurface WithoutCover(NightSurface surface)
+    {
+        (Pane? pane, Face face) = surface.Part switch
+        {
+            SurfacePart.Glazing => Design.Glazings.Where(glazing => glazing.Id == surface.Id).Select(glazing => (glazing.Pane, glazing.Face)).Single(),
+            SurfacePart.Pane => Design.Openings.Where(opening => opening.Id == surface.Id).Select(opening => (opening.Pane, opening.Face)).Single(),
+            _ => (null, Face.Left),
+        };
+        return pane is null || pane.Cover == Cover.None
+            ? surface
+            : GlassSurface(surface.Part, surface.Id, surface.Name, Design.Zones[surface.Zone].Id, face, surface.AreaM2, pane with { Cover = Cover.None });
     }
 
     private NightSurface GlassSurface(SurfacePart part, string id, string name, string zoneId, Face face, double areaM2, Pane pane)

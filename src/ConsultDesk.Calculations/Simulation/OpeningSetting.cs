@@ -25,7 +25,11 @@ internal readonly record struct OpeningSetting(Position Position, double FanSpee
 internal static class OpeningUse
 {
     /// <summary>True when an opening may stand open. A fixed one always does.</summary>
-    public static bool MayStandOpen(Opening opening, Situation situation)
+    public static bool MayStandOpen(Opening opening, Situation situation) =>
+        MayStandOpen(opening, situation.Activity, situation.Falling, situation.SnowOnRoof);
+
+    /// <summary>The same by what people do and what falls from the sky.</summary>
+    public static bool MayStandOpen(Opening opening, Activity doing, Precipitation falling, bool snowOnRoof)
     {
         OpeningFacts facts = opening.Facts;
         if (facts.Fixed)
@@ -33,23 +37,23 @@ internal static class OpeningUse
             return true;
         }
 
-        bool weather = situation.Falling switch
+        bool weather = falling switch
         {
             Precipitation.None => true,
             Precipitation.Rain => facts.UsableInRain,
             Precipitation.DrivingRain or Precipitation.Snow => facts.UsableInDrivingRain,
-            _ => throw new ArgumentOutOfRangeException(nameof(situation), situation.Falling, "Expected none, rain, driving rain or snow."),
+            _ => throw new ArgumentOutOfRangeException(nameof(falling), falling, "Expected none, rain, driving rain or snow."),
         };
-        bool activity = situation.Activity switch
+        bool activity = doing switch
         {
             Activity.Awake or Activity.Cooking => true,
             Activity.Asleep => facts.OpenAsleep,
             Activity.LockedAndLeft => facts.OpenLocked,
             // Whether anything but a fixed vent withstands the wind of driving is no fact we are told.
             Activity.Driving => false,
-            _ => throw new ArgumentOutOfRangeException(nameof(situation), situation.Activity, "Expected a known activity."),
+            _ => throw new ArgumentOutOfRangeException(nameof(doing), doing, "Expected a known activity."),
         };
-        return weather && activity && !Covered(opening, situation);
+        return weather && activity && !(snowOnRoof && opening.Face == Face.Roof);
     }
 
     /// <summary>True when snow lies on it: no air passes, whether it is fixed or not.</summary>

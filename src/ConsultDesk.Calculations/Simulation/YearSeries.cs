@@ -8,8 +8,13 @@ internal sealed class YearSeries
 {
     public const int Hours = Climate.YearWeather.Hours;
 
+    /// <summary>Room for a year.</summary>
+    /// <param name="zones">Zones, in the design's order.</param>
+    /// <param name="surfaces">Glass and metal, as they come first in <see cref="NightModel.Surfaces"/>.</param>
+    /// <param name="skins">Linings in the order of <see cref="NightModel.Surfaces"/>, and one for a mattress.</param>
     public YearSeries(int zones, int surfaces, int skins)
     {
+        SkinFilmAtStartKgPerM2 = new double[skins];
         ZoneC = new double[zones * Hours];
         ZoneVapourPressurePa = new double[zones * Hours];
         ZoneCarbonDioxideShare = new double[zones * Hours];
@@ -22,6 +27,12 @@ internal sealed class YearSeries
         SkinFilmKgPerM2 = new double[skins * Hours];
         SkinHumidityShare = new double[skins * Hours];
     }
+
+    /// <summary>The hour the year was begun with, at the end of its warmest month, when skins are driest.</summary>
+    public int FirstHour { get; init; }
+
+    /// <summary>Film on each skin when the year was begun; the end of the year is the hour before <see cref="FirstHour"/>.</summary>
+    public double[] SkinFilmAtStartKgPerM2 { get; }
 
     /// <summary>Temperature of each zone.</summary>
     public double[] ZoneC { get; }
@@ -59,6 +70,12 @@ internal sealed class YearSeries
     /// <summary>Heater output.</summary>
     public double[] HeaterW { get; } = new double[Hours];
 
+    /// <summary>Water running off furnishings that mist wetted over the year, kg.</summary>
+    public double FurnishingRanOffKg { get; set; }
+
+    /// <summary>Most rounds a step needed to settle its films.</summary>
+    public int MostFilmRounds { get; set; }
+
     /// <summary>Time within the hour the heater was at its limit, 0 to 1.</summary>
     public double[] HeaterLimitedShare { get; } = new double[Hours];
 
@@ -88,6 +105,12 @@ internal sealed class YearSeries
 
     /// <summary>Heat in less heat out less heat stored over the year, J.</summary>
     public double HeatUnaccountedJ { get; set; }
+
+    /// <summary>Water put in and brought by outdoor air over the year, kg: what the unaccounted water is measured against.</summary>
+    public double WaterThroughputKg { get; set; }
+
+    /// <summary>Heat given off inside, of the sun and of condensation over the year, J.</summary>
+    public double HeatThroughputJ { get; set; }
 
     /// <summary>Time steps taken.</summary>
     public int Steps { get; set; }

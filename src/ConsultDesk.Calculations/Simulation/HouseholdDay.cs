@@ -1,0 +1,225 @@
+using ConsultDesk.Calculations.Air;
+using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Moisture;
+using ConsultDesk.Calculations.Vehicle;
+
+namespace ConsultDesk.Calculations.Simulation;
+
+/// <summary>What people, animals and the cooker give off in ten minutes of the day.</summary>
+internal readonly record struct DaySlot(
+    Activity Activity,
+    double BedSensibleW,
+    double BedWaterKgPerS,
+    double BedCarbonDioxideMolPerS,
+    double RoomSensibleW,
+    double RoomWaterKgPerS,
+    double RoomCarbonDioxideMolPerS,
+    double CookerSensibleW,
+    double CookerWaterKgPerS,
+    double CookerCarbonDioxideMolPerS,
+    double CookerOxygenMolPerS)
+{
+    /// <summary>People are in the van.</summary>
+    public bool Occupied => Activity is not Activity.LockedAndLeft;
+
+    /// <summary>People sleep in the van.</summary>
+    public bool Asleep => Activity is Activity.Asleep;
+}
+
+/// <summary>
+/// A household's day in slots of ten minutes. Clock times are our judgement: asleep 22:30 to 06:30, the cooked meal from
+/// 18:00, showers from 20:00, wet clothes hung up on coming home. Sources are those of the defaults table, each slot
+/// with its exact share of an event.
+/// </summary>
+internal sealed class HouseholdDay
+{
+    /// <summary>Slots of a day.</summary>
+    public const int Slots = 144;
+
+    /// <summary>Length of a slot, s.</summary>
+    public const int SlotSeconds = 600;
+
+    /// <summary>When the cooked meal starts, hours.</summary>
+    public const double SupperTime = 18;
+
+    /// <summary>When showers start, hours; those who come to sleep only take them on coming.</summary>
+    public const double ShowerTime = 20;
+
+    // The last shower ends before people sleep.
+    private const double ShowerHours = 2;
+    private const double DryingHours = 12;
+
+    // Volume of a mole at 20 degrees Celsius and 101,325 Pa, the state breath is measured at, L/mol.
+    private const double LitresPerMol = 24.055;
+
+    private HouseholdDay(DaySlot[] slots)
+    {
+        Slot = slots;
+        Refined = new bool[Slots];
+        for (int slot = 0; slot < Slots; slot++)
+        {
+            int before = (slot + Slots - 1) % Slots;
+            bool cookerTurned = slots[slot].CookerWaterKgPerS != slots[before].CookerWaterKgPerS;
+            if (slots[slot].Activity != slots[before].Activity || cookerTurned)
+            {
+                for (int after = 0; after < RefinedSlots; after++)
+                {
+                    Refined[(slot + after) % Slots] = true;
+                }
+            }
+        }
+    }
+
+    /// <summary>Slots with short steps after a change of activity or of the cooker.</summary>
+    public const int RefinedSlots = 2;
+
+    /// <summary>The slots from midnight.</summary>
+    public DaySlot[] Slot { get; }
+
+    /// <summary>Slots that follow a change and need short steps.</summary>
+    public bool[] Refined { get; }
+
+    /// <summary>The day of a household.</summary>
+    public static HouseholdDay Of(Design design, Assumptions assumed)
+    {
+        DaySlot[] slots = new DaySlot[Slots];
+        for (int slot = 0; slot < Slots; slot++)
+        {
+            double from = slot / 6.0;
+            slots[slot] = SlotOf(design, assumed, ActivityAt(design.Household, from), from);
+        }
+
+        return new HouseholdDay(slots);
+    }
+
+    /// <summary>A day in which people do one thing all the time; cooking then never stops.</summary>
+    public static HouseholdDay Of(Design design, Assumptions assumed, Activity activity)
+    {
+        DaySlot slot = WithPeople(design, assumed, activity);
+        if (activity == Activity.Cooking)
+        {
+            slot = WithCooking(slot, design.Household, assumed, 1 / (60 * assumed["cooking-duration"]));
+        }
+
+        DaySlot[] slots = new DaySlot[Slots];
+        Array.Fill(slots, slot);
+        return new HouseholdDay(slots);
+    }
+
+    private static Activity ActivityAt(Household household, double hour)
+    {
+        if (household.Sleepers == 0)
+        {
+            return Activity.LockedAndLeft;
+        }
+
+        bool present = household.Presence switch
+        {
+            Presence.Nights => hour is >= 22 or < 7,
+            Presence.EveningsAndNights => hour is >= 17 or < 8.5,
+            Presence.AllDay => hour is < 12 or >= 13,
+            _ => throw new ArgumentOutOfRangeException(nameof(household), household.Presence, "Expected nights, evenings and nights, or all day."),
+        };
+        return !present ? Activity.LockedAndLeft : hour is >= Nights.BedTime or < Nights.RisingTime ? Activity.Asleep : Activity.Awake;
+    }
+
+    private static DaySlot SlotOf(Design design, Assumptions assumed, Activity activity, double from)
+    {
+        Household household = design.Household;
+        DaySlot slot = WithPeople(design, assumed, activity);
+        bool cooks = household.Presence != Presence.Nights && household.CookingFuel != CookingFuel.None && household.Sleepers > 0;
+        double cooking = cooks ? Overlap(from, SupperTime, assumed["cooking-duration"] / 60) : 0;
+        slot = WithCooking(slot, household, assumed, cooking / SlotSeconds);
+        if (household.Sleepers == 0)
+        {
+            return slot;
+        }
+
+        double home = household.Presence == Presence.Nights ? 22 : 17;
+        double showerFrom = household.Presence == Presence.Nights ? home : ShowerTime;
+        double showerHours = household.Presence == Presence.Nights ? Nights.BedTime - home : ShowerHours;
+        double showersKg = household.ShowersPerDay * assumed["shower-water"] / 1000;
+        double dryingKg = household.DriesClothes ? household.Sleepers * assumed["drying-water"] / 1000 : 0;
+        double dryingKgPerS = dryingKg * Overlap(from, home, DryingHours) / SlotSeconds;
+        return slot with
+        {
+            // A shower's water brings its heat; wet clothes take it from the room.
+            RoomWaterKgPerS = slot.RoomWaterKgPerS + (showersKg * Overlap(from, showerFrom, showerHours) / SlotSeconds) + dryingKgPerS,
+            RoomSensibleW = slot.RoomSensibleW - (dryingKgPerS * MoistAir.EvaporationHeat),
+        };
+    }
+
+    /// <summary>Share of an event that falls into the slot; events may run past midnight.</summary>
+    private static double Overlap(double slotFrom, double from, double hours)
+    {
+        double share = 0;
+        for (int day = -1; day <= 0; day++)
+        {
+            double start = Math.Max(slotFrom, from + (24 * day));
+            double end = Math.Min(slotFrom + (1.0 / 6), from + (24 * day) + hours);
+            share += Math.Max(0, end - start) / hours;
+        }
+
+        return share;
+    }
+
+    private static DaySlot WithPeople(Design design, Assumptions assumed, Activity activity)
+    {
+        bool asleep = activity == Activity.Asleep;
+        bool here = activity != Activity.LockedAndLeft;
+        int people = here ? design.Household.Sleepers : 0;
+        int animals = here || design.Equipment.LeftInLockedVan ? design.Household.Animals : 0;
+        string state = asleep ? "sleeper" : "awake";
+        (double sensibleW, double waterKgPerS, double molPerS) = Breathing(assumed, state, people);
+        (double animalW, double animalKgPerS, double animalMolPerS) = Breathing(assumed, "animal", animals);
+        return new DaySlot(
+            activity,
+            asleep ? sensibleW : 0,
+            asleep ? waterKgPerS : 0,
+            asleep ? molPerS : 0,
+            animalW + (asleep ? 0 : sensibleW),
+            animalKgPerS + (asleep ? 0 : waterKgPerS),
+            animalMolPerS + (asleep ? 0 : molPerS),
+            0,
+            0,
+            0,
+            0);
+    }
+
+    private static (double SensibleW, double WaterKgPerS, double MolPerS) Breathing(Assumptions assumed, string who, int count)
+    {
+        double waterKgPerS = count * assumed[who + "-water"] / 3.6e6;
+        return (
+            (count * assumed[who + "-heat"]) - (waterKgPerS * MoistAir.EvaporationHeat),
+            waterKgPerS,
+            count * assumed[who + "-carbon-dioxide"] / LitresPerMol / 3600);
+    }
+
+    private static DaySlot WithCooking(DaySlot slot, Household household, Assumptions assumed, double daysPerS)
+    {
+        if (household.CookingFuel == CookingFuel.None || daysPerS == 0)
+        {
+            return slot;
+        }
+
+        // The table gives a day's cooking for two.
+        double rate = daysPerS * household.Sleepers / 2.0;
+        string habit = household.CookingHabit switch
+        {
+            CookingHabit.Light => "light",
+            CookingHabit.Everyday => "everyday",
+            CookingHabit.Heavy => "heavy",
+            _ => throw new ArgumentOutOfRangeException(nameof(household), household.CookingHabit, "Expected light, everyday or heavy."),
+        };
+        double watts = rate * assumed["cooking-energy-" + habit] * 3.6e6;
+        double foodKgPerS = rate * assumed["cooking-water-" + habit] / 1000;
+        double gasKgPerS = household.CookingFuel == CookingFuel.Gas ? watts / Fuel.Propane.LowerHeatingValueJPerKg : 0;
+        return slot with
+        {
+            CookerSensibleW = watts - (foodKgPerS * MoistAir.EvaporationHeat),
+            CookerWaterKgPerS = foodKgPerS + (gasKgPerS * Fuel.Propane.WaterPerFuel),
+            CookerCarbonDioxideMolPerS = 1000 * gasKgPerS * Fuel.Propane.CarbonKmolPerKg,
+            CookerOxygenMolPerS = 1000 * gasKgPerS * Fuel.Propane.OxygenKmolUsedPerKg,
+        };
+    }
+}

@@ -1,0 +1,230 @@
+using ConsultDesk.Calculations.Air;
+using ConsultDesk.Calculations.Moisture;
+using ConsultDesk.Calculations.Vehicle;
+
+namespace ConsultDesk.Calculations.Simulation;
+
+/// <summary>How a run steps and who moves the openings.</summary>
+internal sealed record RunOptions
+{
+    /// <summary>Length of every step, a divisor of 600 s; null for ten minutes, and two after a change.</summary>
+    public int? StepSeconds { get; init; }
+
+    /// <summary>Fans stand still while the van is locked and left.</summary>
+    public bool FansFailWhenLocked { get; init; }
+
+    /// <summary>Openings and fans stay where <see cref="VanAir.OpenShare"/> and <see cref="VanAir.FanSpeed"/> are set, whatever the weather.</summary>
+    public bool OpeningsStay { get; init; }
+
+    /// <summary>Snow lies on the roof.</summary>
+    public bool SnowOnRoof { get; init; }
+}
+
+/// <summary>
+/// A van lived in hour by hour: people move openings, the network is solved each hour and whenever something is moved or
+/// people change what they do, and the zones are stepped. Runs a year, a day or an hour; state stays between calls.
+/// </summary>
+internal sealed class VanRun
+{
+    // Ten minutes, and two in the slots after a change; measured against 30 s in docs/method/year.md.
+    private const int ShortSteps = 5;
+
+    // People stop airing when it is this much below the temperature they started at, K. Our judgement.
+    private const double AiringBandK = 2;
+
+    private readonly VanModel _van;
+    private readonly RunOptions _options;
+    private readonly Opening[] _openings;
+    private readonly StepCoefficients?[] _steps = new StepCoefficients?[4];
+    private readonly int _livingZone;
+    private readonly double _airingC;
+    private readonly double _quietSpeed;
+    private readonly Fuel? _unflued;
+    private double _derated = 1;
+    private double _deratedPa = double.NaN;
+    private Activity _activity;
+    private bool _airing;
+    private int _refineSlots;
+
+    public VanRun(VanModel van, RunOptions? options = null)
+    {
+        _van = van;
+        _options = options ?? new RunOptions();
+        if (_options.StepSeconds is int seconds && (seconds < 1 || HouseholdDay.SlotSeconds % seconds != 0))
+        {
+            throw new ArgumentOutOfRangeException(nameof(options), seconds, "A step is expected to divide ten minutes.");
+        }
+
+        Zones = new VanStep(van);
+        Air = new VanAir(van);
+        Design design = van.Night.Design;
+        _openings = [.. design.Openings];
+        _livingZone = van.Night.FirstOf(ZoneKind.Living);
+        _airingC = van.Night.Assumed["airing-temperature"];
+        _quietSpeed = van.Night.Assumed["quiet-fan-speed"];
+        _unflued = design.Heater.Kind == HeaterKind.UnfluedGas ? Fuel.Propane : null;
+        if (_unflued is not null)
+        {
+            Zones.HeaterWaterKgPerJ = _unflued.WaterPerFuel / _unflued.LowerHeatingValueJPerKg;
+            Zones.HeaterCarbonDioxideMolPerJ = 1000 * _unflued.CarbonKmolPerKg / _unflued.LowerHeatingValueJPerKg;
+            Zones.HeaterOxygenMolPerJ = 1000 * _unflued.OxygenKmolUsedPerKg / _unflued.LowerHeatingValueJPerKg;
+        }
+    }
+
+    /// <summary>Air, faces, skins and stores.</summary>
+    public VanStep Zones { get; }
+
+    /// <summary>Openings and air flows.</summary>
+    public VanAir Air { get; }
+
+    /// <summary>Steps taken.</summary>
+    public int Steps { get; private set; }
+
+    /// <summary>Heat of the heater in the latest hour, J.</summary>
+    public double HourHeaterJ { get; private set; }
+
+    /// <summary>Time at the heater's limit in the latest hour, s.</summary>
+    public double HourLimitedS { get; private set; }
+
+    /// <summary>Outdoor air of the latest hour, m3.</summary>
+    public double HourAirM3 { get; private set; }
+
+    /// <summary>Electric energy of fans in the latest hour, J.</summary>
+    public double HourFanJ { get; private set; }
+
+    /// <summary>Puts the van at one temperature, with the outdoor air's humidity.</summary>
+    public void Start(in Outdoor outdoor, double temperatureC)
+    {
+        Zones.Start(
+            temperatureC,
+            MoistAir.HumidityRatio(outdoor.VapourPressurePa, outdoor.PressurePa),
+            outdoor.PressurePa,
+            _van.Night.Assumed["outdoor-carbon-dioxide"] / 1e6);
+        Air.Solution.Reset();
+        _airing = false;
+        _refineSlots = 0;
+        ClearSums();
+    }
+
+    /// <summary>Starts the sums of the balances anew.</summary>
+    public void ClearSums() => Zones.Sums.Clear(Zones.StoredKg(), Zones.StoredJ());
+
+    /// <summary>One hour.</summary>
+    /// <param name="before">Outdoor air of the hour before.</param>
+    /// <param name="now">Outdoor air of this hour.</param>
+    /// <param name="after">Outdoor air of the hour after.</param>
+    /// <param name="day">What the household does.</param>
+    /// <param name="hourOfDay">0 to 23.</param>
+    public void Hour(in Outdoor before, in Outdoor now, in Outdoor after, HouseholdDay day, int hourOfDay)
+    {
+        HourHeaterJ = HourLimitedS = HourAirM3 = HourFanJ = 0;
+        for (int part = 0; part < 6; part++)
+        {
+            int slotIndex = (6 * hourOfDay) + part;
+            DaySlot slot = day.Slot[slotIndex];
+            if (part == 0 || slot.Activity != _activity)
+            {
+                SetOpenings(now, slot.Activity);
+                Air.Solve(Zones, now, slot.Occupied, slot.Asleep && _van.HasCovers);
+            }
+
+            SetSources(slot);
+            SetHeater(slot, now);
+            bool refined = day.Refined[slotIndex] || _refineSlots > 0;
+            _refineSlots = Math.Max(0, _refineSlots - 1);
+            int count = HouseholdDay.SlotSeconds / _options.StepSeconds ?? (refined ? ShortSteps : 1);
+            RunSlot(before, now, after, part / 6.0, count, slot.Asleep && _van.HasCovers);
+            HourAirM3 += Air.OutdoorAirM3PerS * HouseholdDay.SlotSeconds;
+            HourFanJ += Air.FanW * HouseholdDay.SlotSeconds;
+        }
+    }
+
+    private void RunSlot(in Outdoor before, in Outdoor now, in Outdoor after, double from, int count, bool covered)
+    {
+        int stepS = HouseholdDay.SlotSeconds / count;
+        StepCoefficients step = Coefficients(stepS, covered);
+        for (int n = 0; n < count; n++)
+        {
+            // The mean over the step of values that run straight from one hour's middle to the next.
+            double place = from + ((n + 0.5) * stepS / 3600);
+            SetOutdoor(place < 0.5 ? before : now, place < 0.5 ? now : after, place < 0.5 ? place + 0.5 : place - 0.5, now.PressurePa);
+            Zones.Step(step);
+            Steps++;
+            HourHeaterJ += Zones.HeaterW * stepS;
+            HourLimitedS += Zones.HeaterLimitW > 0 && Zones.HeaterW >= Zones.HeaterLimitW ? stepS : 0;
+        }
+    }
+
+    private void SetOutdoor(in Outdoor left, in Outdoor right, double share, double pressurePa)
+    {
+        Zones.OutdoorC = left.TemperatureC + (share * (right.TemperatureC - left.TemperatureC));
+        double vapourPa = left.VapourPressurePa + (share * (right.VapourPressurePa - left.VapourPressurePa));
+        Zones.OutdoorHumidityRatio = MoistAir.HumidityRatio(vapourPa, pressurePa);
+        Zones.SunWPerM2 = left.SunWPerM2 + (share * (right.SunWPerM2 - left.SunWPerM2));
+        Zones.PressurePa = pressurePa;
+    }
+
+    private void SetOpenings(in Outdoor now, Activity activity)
+    {
+        bool people = activity is Activity.Awake or Activity.Cooking or Activity.Asleep;
+        double livingC = Zones.ZoneC[_livingZone];
+        _airing = people && livingC > now.TemperatureC && livingC > (_airing ? _airingC - AiringBandK : _airingC);
+        _activity = activity;
+        if (_options.OpeningsStay)
+        {
+            return;
+        }
+
+        bool moved = false;
+        bool fansFail = _options.FansFailWhenLocked && activity == Activity.LockedAndLeft;
+        for (int index = 0; index < _openings.Length; index++)
+        {
+            Opening opening = _openings[index];
+            bool may = OpeningUse.MayStandOpen(opening, activity, now.Falling, _options.SnowOnRoof);
+            double share = OpeningRule.Share(opening, may, _airing);
+            double speed = fansFail ? 0 : OpeningRule.Speed(opening, share, _airing, activity == Activity.Asleep, _quietSpeed);
+            moved |= share != Air.OpenShare[index] || speed != Air.FanSpeed[index];
+            Air.OpenShare[index] = share;
+            Air.FanSpeed[index] = speed;
+        }
+
+        _refineSlots = moved ? HouseholdDay.RefinedSlots : _refineSlots;
+    }
+
+    private void SetSources(in DaySlot slot)
+    {
+        double kept = Air.TakesSteam ? 1 - _van.Captured : 1;
+        for (int i = 0; i < _van.ZoneCount; i++)
+        {
+            double bed = _van.Night.SleepingShares[i];
+            double room = _van.Night.LivingShares[i];
+            Zones.SensibleW[i] = (bed * slot.BedSensibleW) + (room * (slot.RoomSensibleW + (kept * slot.CookerSensibleW)));
+            Zones.WaterKgPerS[i] = (bed * slot.BedWaterKgPerS) + (room * (slot.RoomWaterKgPerS + (kept * slot.CookerWaterKgPerS)));
+            double breathed = (bed * slot.BedCarbonDioxideMolPerS) + (room * slot.RoomCarbonDioxideMolPerS);
+            Zones.CarbonDioxideMolPerS[i] = breathed + (room * kept * slot.CookerCarbonDioxideMolPerS);
+            Zones.OxygenMolPerS[i] = (breathed * NightSources.OxygenPerCarbonDioxideBreathed) + (room * kept * slot.CookerOxygenMolPerS);
+        }
+
+        Zones.Asleep = slot.Asleep;
+    }
+
+    private void SetHeater(in DaySlot slot, in Outdoor now)
+    {
+        Heater heater = _van.Night.Design.Heater;
+        bool on = slot.Occupied || heater.RunsWhenAway;
+        Zones.SetPointC = slot.Occupied && !slot.Asleep ? heater.DaySetPoint.DegreesCelsius : heater.NightSetPoint.DegreesCelsius;
+        if (_deratedPa != now.PressurePa)
+        {
+            _deratedPa = now.PressurePa;
+            _derated = HeaterLimit.OfW(_van.Night.Design, StandardAtmosphere.AltitudeM(now.PressurePa));
+        }
+
+        Zones.HeaterLimitW = on ? _derated : 0;
+    }
+
+    private StepCoefficients Coefficients(int stepS, bool covered)
+    {
+        int place = (covered ? 2 : 0) + (stepS == HouseholdDay.SlotSeconds ? 0 : 1);
+        return _steps[place] ??= new StepCoefficients(_van, stepS, covered);
+    }
+}

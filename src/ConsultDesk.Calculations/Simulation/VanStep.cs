@@ -1,0 +1,895 @@
+using ConsultDesk.Calculations.Air;
+
+namespace ConsultDesk.Calculations.Simulation;
+
+/// <summary>
+/// The state of a van's air, faces, skins, fabrics and mattress, and one step of it in time by backward Euler. Heat is
+/// solved with the latent heat of the step before, then water with every film as a complementarity, then heat again with
+/// the step's own latent heat, so that both balances close to rounding. Flat arrays; a step allocates nothing.
+/// </summary>
+/// <remarks>
+/// Film: g = max(beta (pv - psat(Ts)), -film/dt), with the surface's own latent heat eliminated from psat.
+/// Skin: water w is held by the lining up to S at 100 %, more is film: g = beta (pv - psat(Tk) min(1, w/S)), w of the
+/// step's end. Both are the larger of two rising lines of pv, so that choosing lines, solving and choosing again ends
+/// after few rounds (policy iteration on an M-matrix).
+/// </remarks>
+internal sealed class VanStep
+{
+    // A saturated zone sheds its surplus as mist: so steep that its vapour stays within a fraction of a pascal.
+    private const double MistKgPerSPa = 1e-3;
+
+    // Mist warms the air it leaves; heat and water are repeated until the air moves less than this.
+    private const double MistRepeatK = 1e-4;
+    private const int MostRepeats = 12;
+    private const int MostRounds = 60;
+
+    // Molar mass of dry air, kg/mol.
+    private const double AirKgPerMol = 0.028965;
+
+    private readonly VanModel _van;
+    private readonly int _zones;
+    private readonly int _faces;
+    private readonly int _first;
+    private readonly int _skins;
+
+    // Films: faces, then one of furnishings per zone.
+    private readonly int _films;
+    private readonly int[] _filmZone;
+    private readonly double[] _filmM2;
+
+    private readonly double[] _flow;
+    private readonly double[] _fromOutside;
+    private readonly double[] _inflow;
+    private readonly double[] _toOutside;
+    private readonly double[] _heatFactors;
+    private readonly double[] _heaterResponse;
+    private readonly double[] _gasFactors;
+    private readonly double[] _waterMatrix;
+    private readonly double[] _water;
+    private readonly double[] _rightHeat;
+    private readonly double[] _latentW;
+    private readonly double[] _guessC;
+    private readonly double[] _gas;
+    private readonly double[] _faceDrive;
+    private readonly double[] _skinDrive;
+    private readonly double[] _filmBeta;
+    private readonly double[] _filmB;
+    private readonly double[] _filmPsat;
+    private readonly double[] _filmLatent;
+    private readonly double[] _filmDry;
+    private readonly bool[] _wet;
+    private readonly double[] _skinWetB;
+    private readonly double[] _skinStoreB;
+    private readonly double[] _skinPsat;
+    private readonly double[] _skinStorePsat;
+    private readonly double[] _skinLatent;
+    private readonly bool[] _skinWet;
+    private readonly double[] _mistB;
+    private readonly double[] _mistPsat;
+    private readonly bool[] _misty;
+    private readonly double[] _vapourA;
+    private readonly double[] _vapourB;
+    private readonly double[] _bufferB;
+    private readonly double[] _pressure;
+    private readonly double[] _coverBeta;
+    private readonly double[] _mattressKgPerS;
+    private StepCoefficients? _factored;
+    private bool _airChanged = true;
+    private double _betaPressurePa = double.NaN;
+    private double _heaterWaterLagKg;
+
+    public VanStep(VanModel van)
+    {
+        _van = van;
+        _zones = van.ZoneCount;
+        _faces = van.FaceCount;
+        _first = van.FirstLining;
+        _skins = van.SkinCount;
+        _films = _faces + _zones;
+        _filmZone = [.. van.FaceZone, .. Enumerable.Range(0, _zones)];
+        _filmM2 = [.. van.FaceM2, .. van.FurnishingM2];
+        ZoneC = new double[_zones];
+        HumidityRatio = new double[_zones];
+        CarbonDioxide = new double[_zones];
+        OxygenUsed = new double[_zones];
+        MassC = new double[_zones];
+        BufferKg = new double[_zones];
+        FaceC = new double[_faces];
+        FilmKgPerM2 = new double[_films];
+        CondensedKgPerM2 = new double[_films];
+        RanOffKgPerM2 = new double[_films];
+        SkinC = new double[_skins];
+        SkinKgPerM2 = new double[_skins];
+        AirKg = new double[_zones];
+        SensibleW = new double[_zones];
+        WaterKgPerS = new double[_zones];
+        CarbonDioxideMolPerS = new double[_zones];
+        OxygenMolPerS = new double[_zones];
+        _flow = new double[_zones * _zones];
+        _fromOutside = new double[_zones];
+        _inflow = new double[_zones];
+        _toOutside = new double[_zones];
+        _heatFactors = new double[_zones * _zones];
+        _heaterResponse = new double[_zones];
+        _gasFactors = new double[_zones * _zones];
+        _waterMatrix = new double[_zones * _zones];
+        _water = new double[_zones];
+        _rightHeat = new double[_zones];
+        _latentW = new double[_zones];
+        _guessC = new double[_zones];
+        _gas = new double[_zones];
+        _faceDrive = new double[_faces];
+        _skinDrive = new double[_skins];
+        _filmBeta = new double[_films];
+        _filmB = new double[_films];
+        _filmPsat = new double[_films];
+        _filmLatent = new double[_films];
+        _filmDry = new double[_films];
+        _wet = new bool[_films];
+        _skinWetB = new double[_skins];
+        _skinStoreB = new double[_skins];
+        _skinPsat = new double[_skins];
+        _skinStorePsat = new double[_skins];
+        _skinLatent = new double[_skins];
+        _skinWet = new bool[_skins];
+        _mistB = new double[_zones];
+        _mistPsat = new double[_zones];
+        _misty = new bool[_zones];
+        _vapourA = new double[_zones];
+        _vapourB = new double[_zones];
+        _bufferB = new double[_zones];
+        _pressure = new double[_zones];
+        _coverBeta = new double[_films];
+        _mattressKgPerS = new double[_zones];
+    }
+
+    /// <summary>Temperature of each zone.</summary>
+    public double[] ZoneC { get; }
+
+    /// <summary>Humidity ratio of each zone.</summary>
+    public double[] HumidityRatio { get; }
+
+    /// <summary>Carbon dioxide in each zone, share by volume.</summary>
+    public double[] CarbonDioxide { get; }
+
+    /// <summary>Oxygen used by breath and flame in each zone, share by volume.</summary>
+    public double[] OxygenUsed { get; }
+
+    /// <summary>Temperature of furniture and stores.</summary>
+    public double[] MassC { get; }
+
+    /// <summary>Water in fabrics and wood.</summary>
+    public double[] BufferKg { get; }
+
+    /// <summary>Temperature of each face.</summary>
+    public double[] FaceC { get; }
+
+    /// <summary>Film on each face, then on the furnishings of each zone.</summary>
+    public double[] FilmKgPerM2 { get; }
+
+    /// <summary>Condensed on each film since it was last set to zero.</summary>
+    public double[] CondensedKgPerM2 { get; }
+
+    /// <summary>Run off or wiped off each film since it was last set to zero.</summary>
+    public double[] RanOffKgPerM2 { get; }
+
+    /// <summary>Temperature of each skin.</summary>
+    public double[] SkinC { get; }
+
+    /// <summary>Water before each skin: held by the lining, and film beyond what it holds.</summary>
+    public double[] SkinKgPerM2 { get; }
+
+    /// <summary>Water in the mattress at its underside.</summary>
+    public double MattressKgPerM2 { get; private set; }
+
+    /// <summary>Temperature of the mattress's underside.</summary>
+    public double MattressC { get; private set; }
+
+    /// <summary>Dry air in each zone; fixed, so that water closes.</summary>
+    public double[] AirKg { get; }
+
+    /// <summary>Sensible heat of people, cooker and so on.</summary>
+    public double[] SensibleW { get; }
+
+    /// <summary>Water of people, cooker and so on; the heater's apart.</summary>
+    public double[] WaterKgPerS { get; }
+
+    /// <summary>Carbon dioxide of people and cooker.</summary>
+    public double[] CarbonDioxideMolPerS { get; }
+
+    /// <summary>Oxygen used by people and cooker.</summary>
+    public double[] OxygenMolPerS { get; }
+
+    /// <summary>Outdoor temperature at the step's end.</summary>
+    public double OutdoorC { get; set; }
+
+    /// <summary>Outdoor humidity ratio at the step's end.</summary>
+    public double OutdoorHumidityRatio { get; set; }
+
+    /// <summary>Barometric pressure.</summary>
+    public double PressurePa { get; set; }
+
+    /// <summary>Global sun on a level surface.</summary>
+    public double SunWPerM2 { get; set; }
+
+    /// <summary>Temperature the heater holds.</summary>
+    public double SetPointC { get; set; }
+
+    /// <summary>Most the heater gives; 0 while it is off.</summary>
+    public double HeaterLimitW { get; set; }
+
+    /// <summary>Water an unflued heater adds per joule.</summary>
+    public double HeaterWaterKgPerJ { get; set; }
+
+    /// <summary>Carbon dioxide an unflued heater adds per joule.</summary>
+    public double HeaterCarbonDioxideMolPerJ { get; set; }
+
+    /// <summary>Oxygen an unflued heater uses per joule.</summary>
+    public double HeaterOxygenMolPerJ { get; set; }
+
+    /// <summary>Carbon dioxide of outdoor air, share by volume.</summary>
+    public double OutdoorCarbonDioxide { get; set; }
+
+    /// <summary>People lie on the mattress.</summary>
+    public bool Asleep { get; set; }
+
+    /// <summary>Heater output in the step.</summary>
+    public double HeaterW { get; private set; }
+
+    /// <summary>Sums of the two balances.</summary>
+    public BalanceSums Sums { get; } = new();
+
+    /// <summary>Most rounds any step needed to settle its films.</summary>
+    public int MostFilmRounds { get; private set; }
+
+    /// <summary>Takes over air flows.</summary>
+    /// <param name="transportKgPerS">Air from node j into zone i at [i * (zones + 1) + j], outside last.</param>
+    public void SetAir(ReadOnlySpan<double> transportKgPerS)
+    {
+        Array.Clear(_toOutside);
+        for (int i = 0; i < _zones; i++)
+        {
+            ReadOnlySpan<double> into = transportKgPerS.Slice(i * (_zones + 1), _zones + 1);
+            double sum = 0;
+            for (int j = 0; j < _zones; j++)
+            {
+                _flow[(i * _zones) + j] = into[j];
+                _toOutside[j] -= into[j];
+                sum += into[j];
+            }
+
+            _fromOutside[i] = into[_zones];
+            _inflow[i] = sum + into[_zones];
+            _toOutside[i] += _inflow[i];
+        }
+
+        _airChanged = true;
+    }
+
+    /// <summary>Puts everything at one temperature and at the humidity of air with this vapour pressure.</summary>
+    public void Start(double temperatureC, double humidityRatio, double pressurePa, double outdoorCarbonDioxide)
+    {
+        PressurePa = pressurePa;
+        OutdoorCarbonDioxide = outdoorCarbonDioxide;
+        double density = MoistAir.DensityKgPerM3(temperatureC: 15, humidityRatio: 0, pressurePa);
+        double share = Math.Min(1, MoistAir.VapourPressurePa(humidityRatio, pressurePa) / SaturationTable.Pa(temperatureC, out _));
+        for (int i = 0; i < _zones; i++)
+        {
+            AirKg[i] = density * _van.ZoneVolumeM3[i];
+            ZoneC[i] = temperatureC;
+            MassC[i] = temperatureC;
+            HumidityRatio[i] = humidityRatio;
+            CarbonDioxide[i] = outdoorCarbonDioxide;
+            OxygenUsed[i] = 0;
+            BufferKg[i] = share * _van.BufferKg[i];
+        }
+
+        Array.Fill(FaceC, temperatureC);
+        Array.Fill(SkinC, temperatureC);
+        Array.Clear(FilmKgPerM2);
+        Array.Fill(SkinKgPerM2, share * _van.SkinStorageKgPerM2);
+        MattressKgPerM2 = share * (_van.Mattress?.StorageKgPerM2 ?? 0);
+        MattressC = temperatureC;
+        Array.Clear(_latentW);
+        Array.Clear(_mattressKgPerS);
+        _heaterWaterLagKg = 0;
+        _factored = null;
+    }
+
+    /// <summary>Wipes glass and bare metal.</summary>
+    public void Wipe()
+    {
+        for (int k = 0; k < _first; k++)
+        {
+            RanOffKgPerM2[k] += FilmKgPerM2[k];
+            Sums.RanOffKg += FilmKgPerM2[k] * _filmM2[k];
+            FilmKgPerM2[k] = 0;
+        }
+    }
+
+    /// <summary>Film on a skin: what the lining before it does not hold.</summary>
+    public double SkinFilmKgPerM2(int skin) => Math.Max(0, SkinKgPerM2[skin] - _van.SkinStorageKgPerM2);
+
+    /// <summary>Relative humidity at a skin, over ice below freezing, 0 to 1.</summary>
+    public double SkinHumidity(int skin) => Math.Min(1, SkinKgPerM2[skin] / _van.SkinStorageKgPerM2);
+
+    /// <summary>Vapour pressure in a zone.</summary>
+    public double VapourPressurePa(int zone) => MoistAir.VapourPressurePa(HumidityRatio[zone], PressurePa);
+
+    /// <summary>One step.</summary>
+    public void Step(StepCoefficients step)
+    {
+        if (_airChanged || _factored != step)
+        {
+            Factorise(step);
+        }
+
+        SetVapourCoefficients();
+        DriveHeat(step);
+        if (_van.Mattress is Mattress mattress)
+        {
+            StepMattress(mattress, step.StepS);
+        }
+
+        double heaterW = SolveHeat(_guessC);
+        double heaterWater = (heaterW * HeaterWaterKgPerJ) + (_heaterWaterLagKg / step.StepS);
+        for (int repeat = 0; ; repeat++)
+        {
+            PrepareFilms(step);
+            PrepareSkins(step);
+            PrepareAir(step);
+            SettleWater(step, heaterWater);
+            CollectLatent(step);
+            HeaterW = SolveHeat(ZoneC);
+            if (repeat >= MostRepeats || !MistMoved())
+            {
+                break;
+            }
+
+            // Half way: mist warms the air that sheds it, and a full step could overshoot.
+            for (int i = 0; i < _zones; i++)
+            {
+                _guessC[i] = (_guessC[i] + ZoneC[i]) / 2;
+            }
+        }
+
+        // The flame's water was that of the first guess; what the last changed follows in the next step.
+        _heaterWaterLagKg = (HeaterW - heaterW) * HeaterWaterKgPerJ * step.StepS;
+        Finish(step, heaterWater);
+        StepGases();
+    }
+
+    // Heat and gas matrices for these air flows and this kind of step.
+    private void Factorise(StepCoefficients step)
+    {
+        double cp = MoistAir.DryAirHeatCapacity;
+        for (int i = 0; i < _zones; i++)
+        {
+            for (int j = 0; j < _zones; j++)
+            {
+                double flow = _flow[(i * _zones) + j];
+                _heatFactors[(i * _zones) + j] = -cp * flow;
+                _gasFactors[(i * _zones) + j] = -flow;
+            }
+
+            _heatFactors[(i * _zones) + i] += step.ZoneDiagonal[i] + (cp * _inflow[i]);
+            _gasFactors[(i * _zones) + i] += (AirKg[i] / step.StepS) + _inflow[i];
+        }
+
+        SmallMatrix.Factorise(_heatFactors, _zones);
+        SmallMatrix.Factorise(_gasFactors, _zones);
+        Array.Clear(_heaterResponse);
+        _heaterResponse[_van.Night.HeaterZone] = 1;
+        SmallMatrix.Solve(_heatFactors, _heaterResponse, _zones);
+        _factored = step;
+        _airChanged = false;
+        for (int k = 0; k < _films; k++)
+        {
+            double cover = k < _faces ? step.CoverVapour[k] : double.PositiveInfinity;
+            _coverBeta[k] = double.IsFinite(cover) ? cover : 0;
+        }
+
+        _betaPressurePa = double.NaN;
+    }
+
+    private void SetVapourCoefficients()
+    {
+        if (_betaPressurePa == PressurePa)
+        {
+            return;
+        }
+
+        _betaPressurePa = PressurePa;
+        double film = _van.FilmVapour(PressurePa);
+        for (int k = 0; k < _films; k++)
+        {
+            _filmBeta[k] = _coverBeta[k] > 0 ? film * _coverBeta[k] / (film + _coverBeta[k]) : film;
+        }
+    }
+
+    // Everything on the right of the heat balance but latent heat and heater.
+    private void DriveHeat(StepCoefficients step)
+    {
+        double cp = MoistAir.DryAirHeatCapacity;
+        double[] sunM2 = step.Covered ? _van.CoveredSunM2 : _van.BareSunM2;
+        for (int i = 0; i < _zones; i++)
+        {
+            double sunW = SunWPerM2 * sunM2[i];
+            _rightHeat[i] = (_van.LightJPerK[i] / step.StepS * ZoneC[i])
+                + (((cp * _fromOutside[i]) + _van.Night.OtherLossWPerK[i]) * OutdoorC)
+                + (SunWPerM2 * _van.OtherSunM2[i])
+                + SensibleW[i]
+                + (step.MassShare[i] * ((step.MassStore[i] * MassC[i]) + sunW));
+        }
+
+        for (int k = 0; k < _first; k++)
+        {
+            double drive = (step.FaceStore[k] * FaceC[k]) + (step.FaceOut[k] * OutdoorC) + (_van.FaceSun[k] * SunWPerM2);
+            _faceDrive[k] = drive;
+            _rightHeat[_van.FaceZone[k]] += step.FaceToZone[k] * drive;
+        }
+
+        for (int j = 0; j < _skins; j++)
+        {
+            int k = _first + j;
+            double skin = (step.SkinStore[j] * SkinC[j]) + (_van.SkinOutWPerM2K[j] * OutdoorC) + (_van.SkinSun[j] * SunWPerM2);
+            double drive = (step.FaceStore[k] * FaceC[k]) + (step.SkinToFace[j] * skin);
+            _skinDrive[j] = skin;
+            _faceDrive[k] = drive;
+            _rightHeat[_van.FaceZone[k]] += step.FaceToZone[k] * drive;
+        }
+    }
+
+    // Temperatures with the latent heat known so far; the heater gives what holds its zone, within what it can.
+    private double SolveHeat(double[] answerC)
+    {
+        for (int i = 0; i < _zones; i++)
+        {
+            answerC[i] = _rightHeat[i] + _latentW[i];
+        }
+
+        SmallMatrix.Solve(_heatFactors, answerC, _zones);
+        int hot = _van.Night.HeaterZone;
+        double watts = Math.Clamp((SetPointC - answerC[hot]) / _heaterResponse[hot], 0, HeaterLimitW);
+        if (watts > 0)
+        {
+            for (int i = 0; i < _zones; i++)
+            {
+                answerC[i] += watts * _heaterResponse[i];
+            }
+        }
+
+        return watts;
+    }
+
+    // The two lines of each film: condensing or evaporating freely, and used up within the step.
+    private void PrepareFilms(StepCoefficients step)
+    {
+        double perStep = 1 / step.StepS;
+        for (int k = 0; k < _faces; k++)
+        {
+            double dryC = (_faceDrive[k] + (step.FaceIn[k] * _guessC[_filmZone[k]])) * step.FaceInverse[k];
+            PrepareFilm(k, dryC, step.FaceInverse[k], perStep);
+        }
+
+        for (int i = 0; i < _zones; i++)
+        {
+            int k = _faces + i;
+            PrepareFilm(k, _guessC[i], _filmM2[k] / (step.ZoneDiagonal[i] + (MoistAir.DryAirHeatCapacity * _inflow[i])), perStep);
+        }
+    }
+
+    private void PrepareFilm(int k, double dryC, double warmingM2KPerW, double perStep)
+    {
+        double psat = SaturationTable.Pa(dryC, out double slope);
+        double latent = NightBalance.LatentHeat(dryC);
+        double beta = _filmBeta[k];
+        _filmPsat[k] = psat;
+        _filmLatent[k] = latent;
+        _filmB[k] = beta / (1 + (beta * slope * latent * warmingM2KPerW));
+        _filmDry[k] = -FilmKgPerM2[k] * perStep;
+    }
+
+    // The two lines of each skin: at saturation, and with what the lining holds.
+    private void PrepareSkins(StepCoefficients step)
+    {
+        double storage = _van.SkinStorageKgPerM2;
+        for (int j = 0; j < _skins; j++)
+        {
+            int k = _first + j;
+            double faceC = (_faceDrive[k] + (step.FaceIn[k] * _guessC[_van.FaceZone[k]])) * step.FaceInverse[k];
+            double skinC = (_skinDrive[j] * step.SkinInverse[j]) + (step.SkinToFace[j] * faceC);
+            double psat = SaturationTable.Pa(skinC, out double slope);
+            double latent = NightBalance.LatentHeat(skinC);
+            double beta = _van.SkinVapour[j];
+            double warming = slope * latent * step.SkinResponse[j];
+            double held = SkinKgPerM2[j] / storage;
+            _skinPsat[j] = psat;
+            _skinLatent[j] = latent;
+            _skinWetB[j] = beta / (1 + (beta * warming));
+            _skinStoreB[j] = beta / (1 + (beta * ((psat * step.StepS / storage) + (held * warming))));
+            _skinStorePsat[j] = psat * held;
+        }
+    }
+
+    // Vapour pressure as a tangent of the humidity ratio, mist and fabrics of each zone.
+    private void PrepareAir(StepCoefficients step)
+    {
+        double inverseLag = 1 / (_van.BufferLagS + step.StepS);
+        for (int i = 0; i < _zones; i++)
+        {
+            double sum = MoistAir.MolarMassRatio + HumidityRatio[i];
+            double slope = PressurePa * MoistAir.MolarMassRatio / (sum * sum);
+            _vapourB[i] = slope;
+            _vapourA[i] = (PressurePa * HumidityRatio[i] / sum) - (slope * HumidityRatio[i]);
+            double psat = SaturationTable.Pa(_guessC[i], out double psatSlope);
+            double warming = psatSlope * MoistAir.EvaporationHeat / (step.ZoneDiagonal[i] + (MoistAir.DryAirHeatCapacity * _inflow[i]));
+            _mistPsat[i] = psat;
+            _mistB[i] = MistKgPerSPa / (1 + (MistKgPerSPa * warming));
+            _bufferB[i] = _van.BufferKg[i] * inverseLag / psat;
+        }
+    }
+
+    private void SettleWater(StepCoefficients step, double heaterWater)
+    {
+        for (int round = 1; round <= MostRounds; round++)
+        {
+            AssembleWater(step, heaterWater);
+            AddFilms();
+            AddSkins();
+            SmallMatrix.Factorise(_waterMatrix, _zones);
+            SmallMatrix.Solve(_waterMatrix, _water, _zones);
+            if (!ChooseLines())
+            {
+                MostFilmRounds = Math.Max(MostFilmRounds, round);
+                return;
+            }
+        }
+
+        throw new NightNotConvergedException($"The films of a step did not settle in {MostRounds} rounds.");
+    }
+
+    private void AssembleWater(StepCoefficients step, double heaterWater)
+    {
+        double perStep = 1 / step.StepS;
+        double inverseLag = 1 / (_van.BufferLagS + step.StepS);
+        for (int i = 0; i < _zones; i++)
+        {
+            for (int j = 0; j < _zones; j++)
+            {
+                _waterMatrix[(i * _zones) + j] = -_flow[(i * _zones) + j];
+            }
+
+            double capacity = AirKg[i] * perStep;
+            double diagonal = capacity + _inflow[i] + (_bufferB[i] * _vapourB[i]);
+            double right = (capacity * HumidityRatio[i]) + (_fromOutside[i] * OutdoorHumidityRatio) + WaterKgPerS[i] + _mattressKgPerS[i]
+                - (_bufferB[i] * _vapourA[i]) + (BufferKg[i] * inverseLag);
+            if (_misty[i])
+            {
+                diagonal += _mistB[i] * _vapourB[i];
+                right -= _mistB[i] * (_vapourA[i] - _mistPsat[i]);
+            }
+
+            _waterMatrix[(i * _zones) + i] += diagonal;
+            _water[i] = right;
+        }
+
+        _water[_van.Night.HeaterZone] += heaterWater;
+    }
+
+    private void AddFilms()
+    {
+        for (int k = 0; k < _films; k++)
+        {
+            int i = _filmZone[k];
+            if (_wet[k])
+            {
+                double conductance = _filmM2[k] * _filmB[k];
+                _waterMatrix[(i * _zones) + i] += conductance * _vapourB[i];
+                _water[i] -= conductance * (_vapourA[i] - _filmPsat[k]);
+            }
+            else
+            {
+                _water[i] -= _filmM2[k] * _filmDry[k];
+            }
+        }
+    }
+
+    private void AddSkins()
+    {
+        for (int j = 0; j < _skins; j++)
+        {
+            int k = _first + j;
+            int i = _van.FaceZone[k];
+            double conductance = _van.FaceM2[k] * (_skinWet[j] ? _skinWetB[j] : _skinStoreB[j]);
+            _waterMatrix[(i * _zones) + i] += conductance * _vapourB[i];
+            _water[i] -= conductance * (_vapourA[i] - (_skinWet[j] ? _skinPsat[j] : _skinStorePsat[j]));
+        }
+    }
+
+    // True when some film, skin or mist lies on its other line.
+    private bool ChooseLines()
+    {
+        bool changed = false;
+        for (int i = 0; i < _zones; i++)
+        {
+            _pressure[i] = _vapourA[i] + (_vapourB[i] * _water[i]);
+            bool misty = _pressure[i] > _mistPsat[i];
+            changed |= misty != _misty[i];
+            _misty[i] = misty;
+        }
+
+        for (int k = 0; k < _films; k++)
+        {
+            bool wet = _filmB[k] * (_pressure[_filmZone[k]] - _filmPsat[k]) > _filmDry[k];
+            changed |= wet != _wet[k];
+            _wet[k] = wet;
+        }
+
+        for (int j = 0; j < _skins; j++)
+        {
+            double pressure = _pressure[_van.FaceZone[_first + j]];
+            bool wet = _skinWetB[j] * (pressure - _skinPsat[j]) > _skinStoreB[j] * (pressure - _skinStorePsat[j]);
+            changed |= wet != _skinWet[j];
+            _skinWet[j] = wet;
+        }
+
+        return changed;
+    }
+
+    private double FilmFlux(int k) => _wet[k] ? _filmB[k] * (_pressure[_filmZone[k]] - _filmPsat[k]) : _filmDry[k];
+
+    private double SkinFlux(int j)
+    {
+        double pressure = _pressure[_van.FaceZone[_first + j]];
+        return _skinWet[j] ? _skinWetB[j] * (pressure - _skinPsat[j]) : _skinStoreB[j] * (pressure - _skinStorePsat[j]);
+    }
+
+    private double MistKgPerS(int i) => _misty[i] ? _mistB[i] * (_pressure[i] - _mistPsat[i]) : 0;
+
+    private double BufferKgPerS(int i, double stepS) => (_bufferB[i] * _pressure[i]) - (BufferKg[i] / (_van.BufferLagS + stepS));
+
+    // Heat the step's condensation, evaporation and sorption give each zone.
+    private void CollectLatent(StepCoefficients step)
+    {
+        for (int i = 0; i < _zones; i++)
+        {
+            int k = _faces + i;
+            _latentW[i] = (MoistAir.EvaporationHeat * (BufferKgPerS(i, step.StepS) + MistKgPerS(i)))
+                + (_filmLatent[k] * _filmM2[k] * FilmFlux(k));
+        }
+
+        for (int k = 0; k < _faces; k++)
+        {
+            _latentW[_filmZone[k]] += step.FaceToZone[k] * _filmLatent[k] * FilmFlux(k);
+        }
+
+        for (int j = 0; j < _skins; j++)
+        {
+            int k = _first + j;
+            _latentW[_filmZone[k]] += step.FaceToZone[k] * step.SkinToFace[j] * _skinLatent[j] * SkinFlux(j);
+        }
+    }
+
+    private bool MistMoved()
+    {
+        bool moved = false;
+        for (int i = 0; i < _zones; i++)
+        {
+            moved |= _misty[i] && Math.Abs(ZoneC[i] - _guessC[i]) > MistRepeatK;
+        }
+
+        return moved;
+    }
+
+    // Takes over the step: temperatures, films, stores and the sums of both balances.
+    private void Finish(StepCoefficients step, double heaterWater)
+    {
+        FinishFaces(step);
+        FinishSkins(step);
+        FinishZones(step, heaterWater);
+    }
+
+    private void FinishFaces(StepCoefficients step)
+    {
+        double lossW = 0;
+        double latentW = 0;
+        double sunW = 0;
+        for (int k = 0; k < _first; k++)
+        {
+            double flux = FilmFlux(k);
+            double latent = _filmLatent[k] * flux;
+            double faceC = (_faceDrive[k] + (step.FaceIn[k] * ZoneC[_filmZone[k]]) + latent) * step.FaceInverse[k];
+            FaceC[k] = faceC;
+            lossW += _filmM2[k] * step.FaceOut[k] * (faceC - OutdoorC);
+            latentW += _filmM2[k] * latent;
+            sunW += _filmM2[k] * _van.FaceSun[k];
+            TakeFilm(k, flux * step.StepS);
+        }
+
+        Sums.LossJ += lossW * step.StepS;
+        Sums.LatentJ += latentW * step.StepS;
+        Sums.SunJ += sunW * SunWPerM2 * step.StepS;
+    }
+
+    private void FinishSkins(StepCoefficients step)
+    {
+        double lossW = 0;
+        double latentW = 0;
+        double sunW = 0;
+        for (int j = 0; j < _skins; j++)
+        {
+            int k = _first + j;
+            double flux = FilmFlux(k);
+            double skinFlux = SkinFlux(j);
+            double latent = _filmLatent[k] * flux;
+            double skinLatent = _skinLatent[j] * skinFlux;
+            double faceC = (_faceDrive[k] + (step.SkinToFace[j] * skinLatent) + (step.FaceIn[k] * ZoneC[_filmZone[k]]) + latent) * step.FaceInverse[k];
+            FaceC[k] = faceC;
+            SkinC[j] = ((_skinDrive[j] + skinLatent) * step.SkinInverse[j]) + (step.SkinToFace[j] * faceC);
+            SkinKgPerM2[j] += skinFlux * step.StepS;
+            lossW += _filmM2[k] * _van.SkinOutWPerM2K[j] * (SkinC[j] - OutdoorC);
+            latentW += _filmM2[k] * (latent + skinLatent);
+            sunW += _filmM2[k] * _van.SkinSun[j];
+            TakeFilm(k, flux * step.StepS);
+        }
+
+        Sums.LossJ += lossW * step.StepS;
+        Sums.LatentJ += latentW * step.StepS;
+        Sums.SunJ += sunW * SunWPerM2 * step.StepS;
+    }
+
+    private void FinishZones(StepCoefficients step, double heaterWater)
+    {
+        double[] sunM2 = step.Covered ? _van.CoveredSunM2 : _van.BareSunM2;
+        double lossW = 0;
+        double latentW = 0;
+        double sunW = 0;
+        double givenW = HeaterW;
+        double waterKgPerS = heaterWater;
+        double carriedKgPerS = 0;
+        double broughtKgPerS = 0;
+        for (int i = 0; i < _zones; i++)
+        {
+            int k = _faces + i;
+            double flux = FilmFlux(k);
+            double mist = MistKgPerS(i);
+            double buffered = BufferKgPerS(i, step.StepS);
+            double glassW = SunWPerM2 * sunM2[i];
+            MassC[i] = (((step.MassStore[i] * MassC[i]) + glassW) * step.MassInverse[i]) + (step.MassShare[i] * ZoneC[i]);
+            sunW += glassW + (SunWPerM2 * _van.OtherSunM2[i]);
+            lossW += (_van.Night.OtherLossWPerK[i] * (ZoneC[i] - OutdoorC))
+                + (MoistAir.DryAirHeatCapacity * ((_toOutside[i] * ZoneC[i]) - (_fromOutside[i] * OutdoorC)));
+            latentW += (MoistAir.EvaporationHeat * (buffered + mist)) + (_filmLatent[k] * _filmM2[k] * flux);
+            givenW += SensibleW[i];
+            HumidityRatio[i] = _water[i];
+            BufferKg[i] += buffered * step.StepS;
+            TakeFilm(k, (flux + (mist / _filmM2[k])) * step.StepS);
+            waterKgPerS += WaterKgPerS[i];
+            carriedKgPerS += _toOutside[i] * _water[i];
+            broughtKgPerS += _fromOutside[i] * OutdoorHumidityRatio;
+        }
+
+        Sums.LossJ += lossW * step.StepS;
+        Sums.LatentJ += latentW * step.StepS;
+        Sums.SunJ += sunW * step.StepS;
+        Sums.GivenJ += givenW * step.StepS;
+        Sums.HeaterJ += HeaterW * step.StepS;
+        Sums.WaterKg += waterKgPerS * step.StepS;
+        Sums.CarriedKg += carriedKgPerS * step.StepS;
+        Sums.BroughtKg += broughtKgPerS * step.StepS;
+    }
+
+    private void TakeFilm(int k, double addedKgPerM2)
+    {
+        if (addedKgPerM2 == 0)
+        {
+            return;
+        }
+
+        // A film used up within the step ends at zero but for rounding.
+        double film = Math.Max(0, FilmKgPerM2[k] + addedKgPerM2);
+        CondensedKgPerM2[k] += Math.Max(0, addedKgPerM2);
+        double surplus = film - _van.RunOffKgPerM2;
+        if (surplus > 0)
+        {
+            RanOffKgPerM2[k] += surplus;
+            Sums.RanOffKg += surplus * _filmM2[k];
+            film = _van.RunOffKgPerM2;
+        }
+
+        FilmKgPerM2[k] = film;
+    }
+
+    // The mattress takes the zones' air as it was at the step's start: it is slow.
+    private void StepMattress(Mattress mattress, double stepS)
+    {
+        double aboveC = Asleep ? mattress.ContactC : ZoneC[mattress.BedZone];
+        double abovePa = Asleep ? mattress.ContactPa : VapourPressurePa(mattress.BedZone);
+        double belowPa = VapourPressurePa(mattress.BelowZone);
+        double belowC = ZoneC[mattress.BelowZone];
+        double undersideC = belowC + (mattress.WarmthShare * (aboveC - belowC));
+        double psat = SaturationTable.Pa(undersideC, out _);
+        double both = mattress.AboveKgPerM2SPa + mattress.BelowKgPerM2SPa;
+        double arriving = (mattress.AboveKgPerM2SPa * abovePa) + (mattress.BelowKgPerM2SPa * belowPa);
+        // Held water sets the humidity up to 100 %, more is film: the larger of the two gains, as for skins.
+        double held = psat / mattress.StorageKgPerM2;
+        double gain = Math.Max(
+            arriving - (both * psat),
+            (arriving - (both * held * MattressKgPerM2)) / (1 + (both * held * stepS)));
+        double end = MattressKgPerM2 + (gain * stepS);
+        double undersidePa = psat * Math.Min(1, end / mattress.StorageKgPerM2);
+        double above = mattress.AboveKgPerM2SPa * (abovePa - undersidePa);
+        Array.Clear(_mattressKgPerS);
+        _mattressKgPerS[mattress.BedZone] -= mattress.AreaM2 * above;
+        _mattressKgPerS[mattress.BelowZone] -= mattress.AreaM2 * (gain - above);
+        MattressKgPerM2 = end;
+        MattressC = undersideC;
+    }
+
+    /// <summary>Water in air, fabrics, films, skins and mattress.</summary>
+    public double StoredKg()
+    {
+        double sum = (_van.Mattress?.AreaM2 ?? 0) * MattressKgPerM2;
+        for (int i = 0; i < _zones; i++)
+        {
+            sum += (AirKg[i] * HumidityRatio[i]) + BufferKg[i];
+        }
+
+        for (int k = 0; k < _films; k++)
+        {
+            sum += _filmM2[k] * FilmKgPerM2[k];
+        }
+
+        for (int j = 0; j < _skins; j++)
+        {
+            sum += _filmM2[_first + j] * SkinKgPerM2[j];
+        }
+
+        return sum;
+    }
+
+    /// <summary>Heat in air, furniture, faces and skins above 0 degrees Celsius.</summary>
+    public double StoredJ()
+    {
+        double sum = 0;
+        for (int i = 0; i < _zones; i++)
+        {
+            sum += (_van.LightJPerK[i] * ZoneC[i]) + (_van.MassJPerK[i] * MassC[i]);
+        }
+
+        for (int k = 0; k < _faces; k++)
+        {
+            sum += _filmM2[k] * _van.FaceJPerM2K[k] * FaceC[k];
+        }
+
+        for (int j = 0; j < _skins; j++)
+        {
+            sum += _filmM2[_first + j] * _van.SkinJPerM2K[j] * SkinC[j];
+        }
+
+        return sum;
+    }
+
+    private void StepGases()
+    {
+        double perStep = 1 / _factored!.StepS;
+        int hot = _van.Night.HeaterZone;
+        for (int i = 0; i < _zones; i++)
+        {
+            _gas[i] = (AirKg[i] * perStep * CarbonDioxide[i]) + (_fromOutside[i] * OutdoorCarbonDioxide) + (AirKgPerMol * CarbonDioxideMolPerS[i]);
+        }
+
+        _gas[hot] += AirKgPerMol * HeaterCarbonDioxideMolPerJ * HeaterW;
+        SmallMatrix.Solve(_gasFactors, _gas, _zones);
+        _gas.CopyTo(CarbonDioxide, 0);
+        for (int i = 0; i < _zones; i++)
+        {
+            _gas[i] = (AirKg[i] * perStep * OxygenUsed[i]) + (AirKgPerMol * OxygenMolPerS[i]);
+        }
+
+        _gas[hot] += AirKgPerMol * HeaterOxygenMolPerJ * HeaterW;
+        SmallMatrix.Solve(_gasFactors, _gas, _zones);
+        _gas.CopyTo(OxygenUsed, 0);
+    }
+}
