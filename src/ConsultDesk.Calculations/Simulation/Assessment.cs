@@ -221,12 +221,24 @@ public sealed record AssemblyState
     /// <summary>U-value by ISO 6946, ribs left out.</summary>
     public required HeatTransferCoefficient UValue { get; init; }
 
+    /// <summary>
+    /// U-value with the metal ribs of walls and roof counted, as a range; null for the floor and where no insulation is
+    /// bridged. The heat balance counts ribs apart, as "Ribs and seams".
+    /// </summary>
+    public RibbedUValue? WithRibs { get; init; }
+
     /// <summary>Temperatures at the room side, between the layers, and at the outside, one more than there are layers.</summary>
     public required ImmutableArray<Temperature> Temperatures { get; init; }
 
     /// <summary>Water condensing on its lining over the night, zero or more; what enters the layers is not counted.</summary>
     public Mass CondensedPerNight { get; init; }
 }
+
+/// <summary>A U-value with ribs between its two limits.</summary>
+/// <param name="Low">Heat flows straight through each section (upper limit of the resistance).</param>
+/// <param name="High">Every plane between layers has one temperature (lower limit of the resistance).</param>
+/// <param name="Reason">Why it is a range.</param>
+public sealed record RibbedUValue(HeatTransferCoefficient Low, HeatTransferCoefficient High, string Reason);
 
 /// <summary>One path of heat out of the van.</summary>
 public sealed record HeatPath(string Name, Power Loss);

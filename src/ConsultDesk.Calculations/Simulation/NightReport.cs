@@ -214,9 +214,28 @@ internal static class NightReport
             Name = assembly.Name,
             Area = Area.FromSquareMeters(areaM2),
             UValue = resistance.UValue,
+            WithRibs = part == SurfacePart.Floor ? null : WithRibs(night.Model.Assumed, assembly, resistance, part == SurfacePart.Roof ? HeatFlow.Upwards : HeatFlow.Horizontal),
             Temperatures = resistance.Temperatures(Temperature.FromDegreesCelsius(roomC), night.Weather.Temperature),
             CondensedPerNight = PerNight(condensingKgPerS),
         };
+    }
+
+    // Ribs cross the layer that insulates most. A bare skin has nothing to bridge.
+    private static RibbedUValue? WithRibs(Assumptions assumed, LayeredAssembly assembly, AssemblyResistance resistance, HeatFlow flow)
+    {
+        int crossed = Enumerable.Range(0, assembly.Layers.Length).MaxBy(layer => resistance.Layers[layer].SquareMeterKelvinsPerWatt);
+        bool metal = assembly.Layers[crossed] is SolidLayer solid && Materials.Get(solid.Material).IsMetal;
+        if (metal || resistance.Layers[crossed].SquareMeterKelvinsPerWatt <= 0)
+        {
+            return null;
+        }
+
+        CombinedResistance ribbed = ThermalTransmittance.WithRibs(
+            assembly, flow, new Ribs(assembly.Layers[crossed].Id, "mild-steel", Ratio.FromPercent(assumed["rib-metal-share"])));
+        return new RibbedUValue(
+            HeatTransferCoefficient.FromWattsPerSquareMeterKelvin(1 / ribbed.Upper.SquareMeterKelvinsPerWatt),
+            HeatTransferCoefficient.FromWattsPerSquareMeterKelvin(1 / ribbed.Lower.SquareMeterKelvinsPerWatt),
+            "Metal ribs lie outside the method of ISO 6946; the truth lies between its two limits.");
     }
 
     private static HeatBalance Heat(SteadyNight night, double designLoadW)

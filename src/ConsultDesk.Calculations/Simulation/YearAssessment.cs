@@ -195,9 +195,9 @@ public sealed record HeatYear
 }
 
 /// <summary>
-/// How the heater fits van and itinerary. Loads are steady ones in the coldest quantile of the itinerary, with the larger
-/// of two ventilations: what the openings as they stand let in then, and what the sleepers need. Warming up a cold van
-/// takes more.
+/// How the heater fits van and itinerary. Loads are steady ones in the cold quantile of the stay in which the heater has
+/// least to spare, with the larger of two ventilations: what the openings as they stand let in then, and what the sleepers
+/// need. Warming up a cold van takes more.
 /// </summary>
 public sealed record HeaterFit
 {
@@ -216,7 +216,7 @@ public sealed record HeaterFit
     /// <summary>Output needed to hold the temperature of the day in the same cold.</summary>
     public required Power LoadAwake { get; init; }
 
-    /// <summary>Output at the highest stay of the itinerary.</summary>
+    /// <summary>Output at that stay's altitude.</summary>
     public required Power Gives { get; init; }
 
     /// <summary>Lowest steady output; below it the heater starts and stops. Zero for an electric one and none.</summary>

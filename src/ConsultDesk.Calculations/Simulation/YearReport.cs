@@ -68,14 +68,16 @@ internal sealed class YearReport
     /// The hours; zones in the design's order, glass and metal in the order of the model's surfaces, skins in that of its
     /// lined surfaces, the mattress last.
     /// </param>
-    /// <param name="model">The compiled design.</param>
+    /// <param name="model">The design as it stands, compiled with what the hours were calculated with.</param>
     /// <param name="weather">The outdoor air it was calculated with.</param>
     /// <param name="hottestLockedFansFailedC">
     /// Hottest living zone while locked when its fans have failed; null when that was not calculated and is then the
     /// hottest as it is.
     /// </param>
-    public static YearAssessment Write(YearSeries series, NightModel model, YearWeather weather, double? hottestLockedFansFailedC = null) =>
-        new YearReport(series, model, weather).Write(hottestLockedFansFailedC);
+    /// <param name="cancellation">Stops the work.</param>
+    public static YearAssessment Write(
+        YearSeries series, NightModel model, YearWeather weather, double? hottestLockedFansFailedC = null, CancellationToken cancellation = default) =>
+        new YearReport(series, model, weather).Write(hottestLockedFansFailedC, cancellation);
 
     private static bool IsLining(SurfacePart part) => part is SurfacePart.Walls or SurfacePart.Roof or SurfacePart.Floor;
 
@@ -106,9 +108,11 @@ internal sealed class YearReport
         }
     }
 
+    private int ColdestDay => Array.IndexOf(_meanOutdoorC, _meanOutdoorC.Min());
+
     private bool InColdSeason(int day) => _coldSeason[YearCalendar.Month(day) - 1];
 
-    private YearAssessment Write(double? hottestLockedFansFailedC)
+    private YearAssessment Write(double? hottestLockedFansFailedC, CancellationToken cancellation)
     {
         ImmutableArray<SurfaceYear> surfaces = [.. _surfaces.Select(Surface)];
         int worst = surfaces.IsEmpty
@@ -129,6 +133,7 @@ internal sealed class YearReport
             Condensed = Mass.FromKilograms(_condensedKg.Sum()),
             NightAir = VolumeFlow.FromCubicMetersPerSecond(MeanAsleep(_series.OutdoorAirM3PerS)),
             Heat = Heat(heater),
+            HeaterFit = HeaterFitting.Of(_model.Design, _model.Assumed, _weather, heater, ColdestDay, cancellation),
             Walls = WallChecks.Of(_series, _model, _weather, skins),
             HotNights = hotNights,
             Extremes = Extremes(hottestLockedFansFailedC),
@@ -329,12 +334,11 @@ internal sealed class YearReport
             byMonthJ[YearCalendar.Month(day) - 1] += heater.HeatJ[day];
         }
 
-        int coldest = Array.IndexOf(_meanOutdoorC, _meanOutdoorC.Min());
         return new HeatYear
         {
             Heat = Energy.FromJoules(heater.HeatJ.Sum()),
             Fuel = heater.Fuel(heater.HeatJ.Sum()),
-            FuelColdestDay = heater.Fuel(heater.HeatJ[coldest]),
+            FuelColdestDay = heater.Fuel(heater.HeatJ[ColdestDay]),
             Electric = Energy.FromJoules(heater.ElectricJ.Sum()),
             ElectricWorstDay = Energy.FromJoules(heater.ElectricJ.Max()),
             HoursShort = shortHours,
