@@ -33,6 +33,29 @@ public static class SampleDesign
                 new CirculationFan { Id = "bed-fan", Name = "Small fan at the cab", ZoneA = "cab", ZoneB = "living", Flow = VolumeFlow.FromCubicMetersPerSecond(0.02), ElectricDraw = Power.FromWatts(4.5m), Running = true },
             ],
             BedBase = BedBase.VentilatedUnderlay,
+            CabDivider = CabDivider.Curtain,
+            Zones =
+            [
+                .. van.Zones,
+                new Zone
+                {
+                    Id = "wardrobe",
+                    Kind = ZoneKind.Cupboard,
+                    Name = "Wardrobe",
+                    From = Length.FromMeters(3.6),
+                    To = Length.FromMeters(4.2),
+                    Bottom = Length.FromMeters(0.9),
+                    Top = Length.FromMeters(1.8),
+                    AirVolume = Volume.FromCubicMeters(0.1),
+                    Cupboard = new CupboardPlace { HostZoneId = "living", Wall = Face.Right, Depth = Length.FromMeters(0.4), Air = CupboardAir.OpenTopAndBottom },
+                },
+            ],
+            Passages =
+            [
+                .. van.Passages,
+                new Passage { Id = "wardrobe-top", Name = "Over the wardrobe's doors", ZoneA = "living", ZoneB = "wardrobe", FreeArea = Area.FromSquareMeters(0.018), Bottom = Length.FromMeters(1.8), Top = Length.FromMeters(1.8), Mixing = VolumeFlow.FromCubicMetersPerSecond(0.0007) },
+                new Passage { Id = "wardrobe-bottom", Name = "Under the wardrobe's doors", ZoneA = "living", ZoneB = "wardrobe", FreeArea = Area.FromSquareMeters(0.018), Bottom = Length.FromMeters(0.9), Top = Length.FromMeters(0.9), Mixing = VolumeFlow.FromCubicMetersPerSecond(0.0007) },
+            ],
             Equipment = new Equipment
             {
                 CarbonMonoxideAlarm = true,

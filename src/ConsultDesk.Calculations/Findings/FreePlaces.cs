@@ -10,8 +10,8 @@ internal static class FreePlaces
     private const int Steps = 12;
 
     /// <summary>
-    /// The opening at a place behind the cab where it overlaps no other, the nearest to a wished point, or null when
-    /// the face is full.
+    /// The opening at a place behind the cab where it overlaps no other and cuts nothing known behind the skin, the
+    /// nearest to a wished point, or null when the face is full.
     /// </summary>
     /// <param name="design">The design.</param>
     /// <param name="opening">An opening of roof or floor.</param>
@@ -31,7 +31,7 @@ internal static class FreePlaces
             where toX >= fromX && toY >= fromY
             orderby Math.Abs(x - wishX) + Math.Abs(y - wishY)
             select opening with { X = Length.FromMeters(x), Y = Length.FromMeters(y) })
-            .FirstOrDefault(place => !design.Openings.Any(other => Overlap(place, other)));
+            .FirstOrDefault(place => !design.Openings.Any(other => Overlap(place, other)) && HiddenParts.CutBy(design.Body, place).IsEmpty);
     }
 
     private static bool Overlap(Opening a, Opening b) =>

@@ -216,6 +216,14 @@ internal sealed class NightBalance
             }
         }
 
+        foreach (Partition partition in _model.Partitions)
+        {
+            Add(partition.ZoneA, partition.ZoneA, -partition.ConductanceWPerK);
+            Add(partition.ZoneA, partition.ZoneB, partition.ConductanceWPerK);
+            Add(partition.ZoneB, partition.ZoneB, -partition.ConductanceWPerK);
+            Add(partition.ZoneB, partition.ZoneA, partition.ConductanceWPerK);
+        }
+
         for (int k = 0; k < _wet.Length; k++)
         {
             AddSurface(k);

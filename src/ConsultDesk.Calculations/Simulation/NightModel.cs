@@ -100,6 +100,7 @@ internal sealed class NightModel
         SleepingShares = Shares(ZoneKind.Sleeping);
         LivingShares = Shares(ZoneKind.Living);
         OtherLossWPerK = OtherLosses();
+        Partitions = [.. CupboardFronts(), .. CabDivider()];
         Walls = ThermalTransmittance.Of(design.Walls, HeatFlow.Horizontal);
         Roof = ThermalTransmittance.Of(design.Roof, HeatFlow.Upwards);
         Floor = ThermalTransmittance.Of(design.Floor, HeatFlow.Downwards);
@@ -137,6 +138,9 @@ internal sealed class NightModel
 
     /// <summary>Heat loss of each zone that no surface counts, W/K.</summary>
     public double[] OtherLossWPerK { get; }
+
+    /// <summary>Boards and curtains that conduct heat from zone to zone: cupboards' fronts and what divides the cab off.</summary>
+    public ImmutableArray<Partition> Partitions { get; }
 
     public int HeaterZone { get; }
 
@@ -388,7 +392,7 @@ internal sealed class NightModel
             List<Face> faces = [];
             foreach (Face face in walls)
             {
-                if (ZoneFaces.AreaM2(Design.Body, box, face) > 0)
+                if (ZoneFaces.AreaM2(Design, box, face) > 0)
                 {
                     faces.Add(face);
                 }
@@ -442,7 +446,7 @@ internal sealed class NightModel
     // The cab's own loss in the cab; ribs and seams over the other zones by wall area.
     private double[] OtherLosses()
     {
-        double[] walls = [.. Design.Zones.Select(zone => zone.Kind == ZoneKind.Cab ? 0 : ZoneFaces.WallsM2(Design.Body, zone))];
+        double[] walls = [.. Design.Zones.Select(zone => zone.Kind == ZoneKind.Cab ? 0 : ZoneFaces.WallsM2(Design, zone))];
         double[] cabs = [.. Design.Zones.Select(zone => zone.Kind == ZoneKind.Cab ? zone.AirVolume.CubicMeters : 0)];
         double allWalls = walls.Sum();
         double allCabs = cabs.Sum();
@@ -453,6 +457,33 @@ internal sealed class NightModel
                 + (allCabs > 0 ? Assumed["ua-cab"] * cabs[zone] / allCabs : 0)),
         ];
     }
+
+    // All of a cupboard's box but the wall behind it and what lies on roof or floor.
+    private IEnumerable<Partition> CupboardFronts()
+    {
+        for (int index = 0; index < ZoneCount; index++)
+        {
+            Zone zone = Design.Zones[index];
+            if (zone.Cupboard is not CupboardPlace place)
+            {
+                continue;
+            }
+
+            double lengthM = zone.To.Meters - zone.From.Meters;
+            double heightM = zone.Top.Meters - zone.Bottom.Meters;
+            double depthM = place.Depth.Meters;
+            double areaM2 = (lengthM * heightM) + (2 * depthM * (lengthM + heightM))
+                - ZoneFaces.AreaM2(Design, zone, Face.Roof) - ZoneFaces.AreaM2(Design, zone, Face.Floor)
+                - ZoneFaces.AreaM2(Design, zone, Face.Nose) - ZoneFaces.AreaM2(Design, zone, Face.Tail);
+            yield return new Partition(index, IndexOf(place.HostZoneId), Assumed["u-cupboard-front"] * areaM2);
+        }
+    }
+
+    private IEnumerable<Partition> CabDivider() => CabDividers.UValueRow(Design.CabDivider) is not string row ? [] :
+        from passage in Design.Passages
+        where CabDividers.LeadsFromCab(Design, passage)
+        let areaM2 = Design.Body.InteriorWidth.Meters * (passage.Top.Meters - passage.Bottom.Meters)
+        select new Partition(IndexOf(passage.ZoneA), IndexOf(passage.ZoneB), Assumed[row] * areaM2);
 
     private IEnumerable<NightSurface> GlassSurfaces()
     {
@@ -567,6 +598,12 @@ internal sealed class NightModel
         _ => throw new ArgumentOutOfRangeException(nameof(face), face, "Expected a face of the body."),
     };
 }
+
+/// <summary>A board or curtain between two zones.</summary>
+/// <param name="ZoneA">Index of one zone.</param>
+/// <param name="ZoneB">Index of the other.</param>
+/// <param name="ConductanceWPerK">Heat it conducts per kelvin between them.</param>
+internal readonly record struct Partition(int ZoneA, int ZoneB, double ConductanceWPerK);
 
 /// <summary>The path of an opening in the network.</summary>
 /// <param name="Index">Index of the path.</param>

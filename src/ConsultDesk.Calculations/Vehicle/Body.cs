@@ -94,7 +94,35 @@ public enum ZoneKind
     Cupboard,
 }
 
-/// <summary>A well-mixed volume of air, a box over the whole width of the van.</summary>
+/// <summary>A cupboard's place within the zone it was carved out of.</summary>
+public sealed record CupboardPlace
+{
+    /// <summary>Id of the zone around it.</summary>
+    public required string HostZoneId { get; init; }
+
+    /// <summary>The side wall it stands against: left or right.</summary>
+    public required Face Wall { get; init; }
+
+    /// <summary>Depth from the wall, 0.1 to 1 m.</summary>
+    public required Length Depth { get; init; }
+
+    /// <summary>How room air gets into it.</summary>
+    public required CupboardAir Air { get; init; }
+}
+
+/// <summary>How room air gets into a cupboard.</summary>
+public enum CupboardAir
+{
+    /// <summary>Through the cracks of its doors.</summary>
+    Closed,
+
+    /// <summary>Through gaps left open at the top and at the bottom.</summary>
+    OpenTopAndBottom,
+}
+
+/// <summary>
+/// A well-mixed volume of air: a box over the whole width of the van, or a cupboard against one side wall.
+/// </summary>
 public sealed record Zone
 {
     /// <summary>Unique within the design.</summary>
@@ -118,8 +146,11 @@ public sealed record Zone
     /// <summary>Upper end, from the floor.</summary>
     public required Length Top { get; init; }
 
-    /// <summary>Air volume (furniture taken off), 0.1 to 40 m3.</summary>
+    /// <summary>Air volume (furniture and cupboards taken off), 0.02 to 40 m3.</summary>
     public required Volume AirVolume { get; init; }
+
+    /// <summary>Where a cupboard stands; null for every other kind of zone.</summary>
+    public CupboardPlace? Cupboard { get; init; }
 }
 
 /// <summary>A way for air between two zones: a gap the network solves, and mixing that needs no pressure.</summary>

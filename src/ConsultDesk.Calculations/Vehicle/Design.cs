@@ -58,8 +58,11 @@ public sealed record Design
     /// <summary>Fans that move air within the van.</summary>
     public ImmutableArray<CirculationFan> CirculationFans { get; init; } = [];
 
-    /// <summary>How air gets to the underside of the mattress.</summary>
+    /// <summary>How air gets to the underside of the mattress; <see cref="Beds.With"/> sets the platform's gaps with it.</summary>
     public BedBase BedBase { get; init; } = BedBase.Slatted;
+
+    /// <summary>What stands between the cab and the room behind it; <see cref="CabDividers.With"/> sets the gap with it.</summary>
+    public CabDivider CabDivider { get; init; } = CabDivider.Open;
 
     /// <summary>Alarms, gas, battery, water and exhaust.</summary>
     public Equipment Equipment { get; init; } = new();

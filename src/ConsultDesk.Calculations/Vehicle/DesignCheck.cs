@@ -3,6 +3,7 @@ using System.Globalization;
 using ConsultDesk.Calculations.Air;
 using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Envelope;
+using UnitsNet;
 
 namespace ConsultDesk.Calculations.Vehicle;
 
@@ -29,6 +30,9 @@ public static class DesignCheck
         errors.Range("leakage.effectiveArea", DesignLimits.LeakageArea, design.Leakage.EffectiveArea.SquareCentimeters);
         errors.Range("leakage.exponent", DesignLimits.LeakageExponent, design.Leakage.Exponent);
         CheckUse(design, errors);
+        CheckItinerary(design, errors);
+        CheckCirculationFans(design, errors);
+        CheckEquipment(design, errors);
         return errors.ToImmutable();
     }
 
@@ -49,6 +53,15 @@ public static class DesignCheck
             errors.Inside(path + ".y", piece.Y.Meters, piece.Y.Meters + piece.Width.Meters, body.InteriorWidth.Meters, "the van's width");
             errors.Inside(path + ".z", piece.Z.Meters, piece.Z.Meters + piece.Height.Meters, body.InteriorHeight.Meters, "the van's height");
         }
+
+        errors.UniqueIds("body.hiddenParts", body.HiddenParts.Select(part => part.Id));
+        foreach (HiddenPart part in body.HiddenParts)
+        {
+            string path = $"body.hiddenParts[{part.Id}]";
+            errors.Range(path + ".length", DesignLimits.HiddenPartSize, part.Length.Meters);
+            errors.Range(path + ".width", DesignLimits.HiddenPartSize, part.Width.Meters);
+            CheckInsideFace(body, FaceBox.Of(part), path, errors);
+        }
     }
 
     private static void CheckZones(Design design, ErrorList errors)
@@ -65,12 +78,13 @@ public static class DesignCheck
             errors.Range(path + ".airVolume", DesignLimits.ZoneAirVolume, zone.AirVolume.CubicMeters);
             errors.Inside(path + ".from", zone.From.Meters, zone.To.Meters, design.Body.InteriorLength.Meters, "the van's length");
             errors.Inside(path + ".bottom", zone.Bottom.Meters, zone.Top.Meters, design.Body.InteriorHeight.Meters, "the van's height");
-            double boxM3 = (zone.To.Meters - zone.From.Meters) * (zone.Top.Meters - zone.Bottom.Meters) * design.Body.InteriorWidth.Meters;
+            CheckCupboard(design, zone, path, errors);
+            double boxM3 = ZoneFaces.RoomM3(design, zone);
             if (zone.AirVolume.CubicMeters > boxM3 * 1.001)
             {
                 errors.Add(path + ".airVolume", string.Create(
                     CultureInfo.InvariantCulture,
-                    $"Air volume is {zone.AirVolume.CubicMeters:G4} m³; expected at most the {boxM3:G4} m³ of the zone's box."));
+                    $"Air volume is {zone.AirVolume.CubicMeters:G4} m³; expected at most the {boxM3:G4} m³ the zone's box has room for."));
             }
         }
 
@@ -78,7 +92,7 @@ public static class DesignCheck
         {
             for (int second = first + 1; second < design.Zones.Length; second++)
             {
-                if (Overlap(design.Zones[first], design.Zones[second]))
+                if (Overlap(design, design.Zones[first], design.Zones[second]))
                 {
                     errors.Add(
                         $"zones[{design.Zones[second].Id}].from",
@@ -88,9 +102,73 @@ public static class DesignCheck
         }
     }
 
-    private static bool Overlap(Zone a, Zone b) =>
-        Overlap(a.From.Meters, a.To.Meters, b.From.Meters, b.To.Meters)
-        && Overlap(a.Bottom.Meters, a.Top.Meters, b.Bottom.Meters, b.Top.Meters);
+    private static void CheckCupboard(Design design, Zone zone, string path, ErrorList errors)
+    {
+        if (zone.Cupboard is not CupboardPlace place)
+        {
+            if (zone.Kind == ZoneKind.Cupboard)
+            {
+                errors.Add(path + ".cupboard", $"{zone.Name} is a cupboard; expected the wall it stands against.");
+            }
+
+            return;
+        }
+
+        if (zone.Kind != ZoneKind.Cupboard)
+        {
+            errors.Add(path + ".cupboard", $"{zone.Name} is no cupboard; expected no place of a cupboard.");
+        }
+
+        if (place.Wall is not (Face.Left or Face.Right))
+        {
+            errors.Add(path + ".cupboard.wall", $"It stands against the {FaceWord(place.Wall)}; expected the left wall or the right wall.");
+        }
+
+        errors.Range(path + ".cupboard.depth", DesignLimits.CupboardDepth, place.Depth.Meters);
+        if (!errors.ZoneExists(design, path + ".cupboard.hostZoneId", place.HostZoneId))
+        {
+            return;
+        }
+
+        Zone host = design.Zones.First(other => other.Id == place.HostZoneId);
+        if (host.Kind is ZoneKind.Cupboard or ZoneKind.Cab)
+        {
+            errors.Add(path + ".cupboard.hostZoneId", $"{host.Name} is {(host.Kind == ZoneKind.Cab ? "the cab" : "a cupboard itself")}; expected a room behind the cab.");
+        }
+        else if (!(Within(zone.From, zone.To, host.From, host.To) && Within(zone.Bottom, zone.Top, host.Bottom, host.Top)
+            && place.Depth.Meters < design.Body.InteriorWidth.Meters))
+        {
+            errors.Add(path + ".from", $"{zone.Name} does not lie within {host.Name}; expected a place inside the zone it was carved out of.");
+        }
+
+        FaceBox onWall = new(place.Wall, zone.From.Meters, zone.To.Meters, zone.Bottom.Meters, zone.Top.Meters);
+        if (design.Openings.FirstOrDefault(opening => opening.ZoneId != zone.Id && onWall.Overlaps(FaceBox.Of(opening))) is Opening covered)
+        {
+            errors.Add(path + ".from", $"{zone.Name} covers {covered.Name}; expected a place beside it.");
+        }
+    }
+
+    private static bool Within(Length low, Length high, Length from, Length to) =>
+        low.Meters >= from.Meters - Openings.EdgeToleranceM && high.Meters <= to.Meters + Openings.EdgeToleranceM;
+
+    // A cupboard lies within its host, which gave it the space; beyond that no two zones share any.
+    private static bool Overlap(Design design, Zone a, Zone b) =>
+        a.Cupboard?.HostZoneId != b.Id
+        && b.Cupboard?.HostZoneId != a.Id
+        && Overlap(a.From.Meters, a.To.Meters, b.From.Meters, b.To.Meters)
+        && Overlap(a.Bottom.Meters, a.Top.Meters, b.Bottom.Meters, b.Top.Meters)
+        && Overlap(Across(design.Body, a).Low, Across(design.Body, a).High, Across(design.Body, b).Low, Across(design.Body, b).High);
+
+    private static (double Low, double High) Across(Body body, Zone zone)
+    {
+        double widthM = body.InteriorWidth.Meters;
+        return zone.Cupboard switch
+        {
+            null => (0, widthM),
+            { Wall: Face.Right } place => (widthM - place.Depth.Meters, widthM),
+            CupboardPlace place => (0, place.Depth.Meters),
+        };
+    }
 
     private static bool Overlap(double lowA, double highA, double lowB, double highB) =>
         Math.Min(highA, highB) - Math.Max(lowA, lowB) > Openings.EdgeToleranceM;
@@ -130,11 +208,11 @@ public static class DesignCheck
             errors.Range(path + ".length", DesignLimits.OpeningLength, opening.Length.Meters);
             errors.Range(path + ".width", DesignLimits.OpeningWidth, opening.Width.Meters);
             errors.Range(path + ".freeShare", DesignLimits.OpeningFreeShare, opening.FreeShare);
-            CheckInsideFace(design.Body, opening, path, errors);
+            CheckInsideFace(design.Body, FaceBox.Of(opening), path, errors);
             if (errors.ZoneExists(design, path + ".zoneId", opening.ZoneId))
             {
                 Zone zone = design.Zones.First(z => z.Id == opening.ZoneId);
-                if (!Openings.Reaches(design.Body, zone, opening.Face, opening.X.Meters, opening.Z.Meters))
+                if (!Openings.Reaches(design, zone, opening.Face, opening.X.Meters, opening.Z.Meters))
                 {
                     errors.Add(path + ".zoneId", $"{opening.Name} does not lie on the outside of {zone.Name}; expected the zone at its place.");
                 }
@@ -163,7 +241,7 @@ public static class DesignCheck
             {
                 Opening a = design.Openings[first];
                 Opening b = design.Openings[second];
-                if (a.Face == b.Face && Overlap(Along(a), Along(b)) && Overlap(Across(a), Across(b)))
+                if (FaceBox.Of(a).Overlaps(FaceBox.Of(b)))
                 {
                     errors.Add($"openings[{b.Id}].x", $"{b.Name} overlaps {a.Name}; expected openings side by side.");
                 }
@@ -171,32 +249,19 @@ public static class DesignCheck
         }
     }
 
-    private static bool Overlap((double Low, double High) a, (double Low, double High) b) => Overlap(a.Low, a.High, b.Low, b.High);
-
-    private static void CheckInsideFace(Body body, Opening opening, string path, ErrorList errors)
+    private static void CheckInsideFace(Body body, FaceBox box, string path, ErrorList errors)
     {
-        (double low, double high) = Along(opening);
-        (double acrossLow, double acrossHigh) = Across(opening);
-        bool endFace = opening.Face is Face.Nose or Face.Tail;
-        bool level = opening.Face is Face.Roof or Face.Floor;
+        bool endFace = box.Face is Face.Nose or Face.Tail;
+        bool level = box.Face is Face.Roof or Face.Floor;
         errors.Inside(
-            path + (endFace ? ".y" : ".x"), low, high,
+            path + (endFace ? ".y" : ".x"), box.AlongLowM, box.AlongHighM,
             endFace ? body.InteriorWidth.Meters : body.InteriorLength.Meters,
             endFace ? "the van's width" : "the van's length");
         errors.Inside(
-            path + (level ? ".y" : ".z"), acrossLow, acrossHigh,
+            path + (level ? ".y" : ".z"), box.AcrossLowM, box.AcrossHighM,
             level ? body.InteriorWidth.Meters : body.InteriorHeight.Meters,
             level ? "the van's width" : "the van's height");
     }
-
-    // Extent along the face's long direction: across the van on nose and tail, along it elsewhere.
-    private static (double Low, double High) Along(Opening opening) =>
-        Extent(opening.Face is Face.Nose or Face.Tail ? opening.Y.Meters : opening.X.Meters, opening.Length.Meters);
-
-    private static (double Low, double High) Across(Opening opening) =>
-        Extent(opening.Face is Face.Roof or Face.Floor ? opening.Y.Meters : opening.Z.Meters, opening.Width.Meters);
-
-    private static (double Low, double High) Extent(double centre, double size) => (centre - (size / 2), centre + (size / 2));
 
     private static void CheckGlassAndMetal(Design design, ErrorList errors)
     {
@@ -220,7 +285,7 @@ public static class DesignCheck
         {
             foreach (Face face in Enum.GetValues<Face>())
             {
-                double faceM2 = ZoneFaces.AreaM2(design.Body, zone, face);
+                double faceM2 = ZoneFaces.AreaM2(design, zone, face);
                 double takenM2 = design.Glazings.Where(g => g.ZoneId == zone.Id && g.Face == face).Sum(g => g.Area.SquareMeters)
                     + design.Openings.Where(o => o.ZoneId == zone.Id && o.Face == face).Sum(o => o.Length.Meters * o.Width.Meters);
                 // A body with a negative side is named above; here it must not make room for an error about nothing.
@@ -270,10 +335,17 @@ public static class DesignCheck
 
     private static void CheckUse(Design design, ErrorList errors)
     {
-        errors.Range("heater.ratedOutput", DesignLimits.HeaterOutput, (double)design.Heater.RatedOutput.Kilowatts);
+        if (design.Heater.Kind != HeaterKind.None)
+        {
+            errors.Range("heater.ratedOutput", DesignLimits.HeaterOutput, (double)design.Heater.RatedOutput.Kilowatts);
+        }
+
         errors.Range("heater.nightSetPoint", DesignLimits.NightSetPoint, design.Heater.NightSetPoint.DegreesCelsius);
+        errors.Range("heater.daySetPoint", DesignLimits.DaySetPoint, design.Heater.DaySetPoint.DegreesCelsius);
         errors.ZoneExists(design, "heater.zoneId", design.Heater.ZoneId);
         errors.Range("household.sleepers", DesignLimits.Sleepers, design.Household.Sleepers);
+        errors.Range("household.animals", DesignLimits.Animals, design.Household.Animals);
+        errors.Range("household.showersPerDay", DesignLimits.ShowersPerDay, design.Household.ShowersPerDay);
         if (!ClimateTable.Contains(design.Stop.PlaceKey))
         {
             errors.Add("stop.placeKey", $"There is no place '{design.Stop.PlaceKey}' in the climate table; expected one of its keys.");
@@ -282,6 +354,95 @@ public static class DesignCheck
         errors.Range("stop.month", DesignLimits.Month, design.Stop.Month);
         errors.Range("stop.altitude", DesignLimits.Altitude, design.Stop.Altitude.Meters);
         CheckNight(design.Stop, errors);
+    }
+
+    private static void CheckItinerary(Design design, ErrorList errors)
+    {
+        errors.UniqueIds("itinerary", design.Itinerary.Select(stay => stay.Id));
+        foreach (ItineraryStop stay in design.Itinerary)
+        {
+            string path = $"itinerary[{stay.Id}]";
+            if (!ClimateTable.Contains(stay.PlaceKey))
+            {
+                errors.Add(path + ".placeKey", $"There is no place '{stay.PlaceKey}' in the climate table; expected one of its keys.");
+            }
+
+            errors.Range(path + ".altitude", DesignLimits.Altitude, stay.Altitude.Meters);
+        }
+    }
+
+    private static void CheckCirculationFans(Design design, ErrorList errors)
+    {
+        errors.UniqueIds("circulationFans", design.CirculationFans.Select(fan => fan.Id));
+        foreach (CirculationFan fan in design.CirculationFans)
+        {
+            string path = $"circulationFans[{fan.Id}]";
+            errors.ZoneExists(design, path + ".zoneA", fan.ZoneA);
+            errors.ZoneExists(design, path + ".zoneB", fan.ZoneB);
+            if (fan.ZoneA == fan.ZoneB)
+            {
+                errors.Add(path + ".zoneB", "The fan blows back into the same zone; expected two different zones.");
+            }
+
+            errors.Range(path + ".flow", DesignLimits.CirculationFlow, fan.Flow.CubicMetersPerHour);
+            errors.Range(path + ".electricDraw", DesignLimits.CirculationDraw, (double)fan.ElectricDraw.Watts);
+        }
+    }
+
+    private static void CheckEquipment(Design design, ErrorList errors)
+    {
+        Equipment equipment = design.Equipment;
+        errors.Range("equipment.waysOutOfBed", DesignLimits.WaysOutOfBed, equipment.WaysOutOfBed);
+        errors.Range("equipment.batteryUsable", DesignLimits.BatteryUsable, equipment.BatteryUsable.KilowattHours);
+        if (equipment.BatteryZoneId is string batteryZone)
+        {
+            errors.ZoneExists(design, "equipment.batteryZoneId", batteryZone);
+        }
+
+        if (equipment.WaterZoneId is string waterZone)
+        {
+            errors.ZoneExists(design, "equipment.waterZoneId", waterZone);
+        }
+
+        if (equipment.HeaterRatedAltitude is Length altitude)
+        {
+            errors.Range("equipment.heaterRatedAltitude", DesignLimits.HeaterRatedAltitude, altitude.Meters);
+        }
+
+        if (equipment.HeaterExhaust is BodyPoint exhaust)
+        {
+            CheckOnFace(design.Body, exhaust, "equipment.heaterExhaust", errors);
+        }
+    }
+
+    // What ends under the van or low on its side lies below the finished floor, but not below the ground.
+    private static void CheckOnFace(Body body, BodyPoint point, string path, ErrorList errors)
+    {
+        bool endFace = point.Face is Face.Nose or Face.Tail;
+        if (!endFace)
+        {
+            Within(path + ".x", point.X.Meters, 0, body.InteriorLength.Meters, "the van's length");
+        }
+
+        if (point.Face is not (Face.Left or Face.Right))
+        {
+            Within(path + ".y", point.Y.Meters, 0, body.InteriorWidth.Meters, "the van's width");
+        }
+
+        if (point.Face is not (Face.Roof or Face.Floor))
+        {
+            Within(path + ".z", point.Z.Meters, -body.FloorAboveGround.Meters, body.InteriorHeight.Meters, "the height from the ground to the roof");
+        }
+
+        void Within(string place, double valueM, double lowM, double highM, string what)
+        {
+            if (!(valueM >= lowM - Openings.EdgeToleranceM && valueM <= highM + Openings.EdgeToleranceM))
+            {
+                errors.Add(place, string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"It lies at {valueM * 1000:0} mm; expected a point within {what}, {lowM * 1000:0} to {highM * 1000:0} mm."));
+            }
+        }
     }
 
     // A polar station taken up a mountain, on paper, leaves the range in which the properties of moist air are known.
@@ -298,52 +459,6 @@ public static class DesignCheck
             errors.Add("stop.altitude", string.Create(
                 CultureInfo.InvariantCulture,
                 $"The coldest night at this altitude would have {coldestC:F0} °C; expected an altitude where it stays above {MoistAir.TemperatureRange.Minimum:F0} °C."));
-        }
-    }
-
-    private sealed class ErrorList
-    {
-        private readonly ImmutableArray<DesignError>.Builder _errors = ImmutableArray.CreateBuilder<DesignError>();
-
-        public ImmutableArray<DesignError> ToImmutable() => _errors.ToImmutable();
-
-        public void Add(string path, string message) => _errors.Add(new DesignError(path, message));
-
-        public void Range(string path, ValidRange range, double value)
-        {
-            if (!range.Contains(value))
-            {
-                Add(path, range.Message(value));
-            }
-        }
-
-        public void UniqueIds(string path, IEnumerable<string> ids)
-        {
-            foreach (IGrouping<string, string> group in ids.GroupBy(id => id).Where(group => group.Key.Length == 0 || group.Count() > 1))
-            {
-                Add(path, group.Key.Length == 0 ? "An id is empty; expected a short name." : $"The id '{group.Key}' is used {group.Count()} times; expected unique ids.");
-            }
-        }
-
-        public bool ZoneExists(Design design, string path, string zoneId)
-        {
-            bool exists = design.Zones.Any(zone => zone.Id == zoneId);
-            if (!exists)
-            {
-                Add(path, $"There is no zone '{zoneId}'; expected one of {string.Join(", ", design.Zones.Select(zone => zone.Id))}.");
-            }
-
-            return exists;
-        }
-
-        public void Inside(string path, double low, double high, double limit, string what)
-        {
-            if (!(low >= -Openings.EdgeToleranceM && high > low && high <= limit + Openings.EdgeToleranceM))
-            {
-                Add(path, string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"It reaches from {low * 1000:0} to {high * 1000:0} mm; expected a stretch inside {what}, 0 to {limit * 1000:0} mm."));
-            }
         }
     }
 }

@@ -24,7 +24,7 @@ public static class DesignLimits
     public static readonly ValidRange FurnitureSize = new("Furniture size", 0.02, 4, "m");
 
     /// <summary>Air volume of a zone.</summary>
-    public static readonly ValidRange ZoneAirVolume = new("Air volume", 0.1, 40, "m³");
+    public static readonly ValidRange ZoneAirVolume = new("Air volume", 0.02, 40, "m³");
 
     /// <summary>Free area of a passage.</summary>
     public static readonly ValidRange PassageFreeArea = new("Free area of the passage", 0.0001, 5, "m²");
@@ -71,14 +71,44 @@ public static class DesignLimits
     /// <summary>Flow exponent of the cracks.</summary>
     public static readonly ValidRange LeakageExponent = new("Leakage exponent", 0.5, 1, "");
 
-    /// <summary>Rated heat output.</summary>
-    public static readonly ValidRange HeaterOutput = new("Rated output", 0, 15, "kW");
+    /// <summary>Rated heat output of a heater that is there.</summary>
+    public static readonly ValidRange HeaterOutput = new("Rated output", 0.3, 15, "kW");
 
     /// <summary>Temperature kept by night.</summary>
     public static readonly ValidRange NightSetPoint = new("Night temperature", 0, 30, "°C");
 
+    /// <summary>Temperature kept while people are awake.</summary>
+    public static readonly ValidRange DaySetPoint = new("Day temperature", 0, 30, "°C");
+
     /// <summary>People who sleep in the van.</summary>
     public static readonly ValidRange Sleepers = new("Sleepers", 0, 6, "people");
+
+    /// <summary>Animals that breathe about as much as a dog.</summary>
+    public static readonly ValidRange Animals = new("Animals", 0, 6, "");
+
+    /// <summary>Showers taken in the van.</summary>
+    public static readonly ValidRange ShowersPerDay = new("Showers a day", 0, 10, "");
+
+    /// <summary>Depth of a cupboard from the wall.</summary>
+    public static readonly ValidRange CupboardDepth = new("Depth of the cupboard", 0.1, 1, "m");
+
+    /// <summary>Air a circulation fan exchanges.</summary>
+    public static readonly ValidRange CirculationFlow = new("Air moved", 5, 500, "m³/h");
+
+    /// <summary>Electric draw of a circulation fan.</summary>
+    public static readonly ValidRange CirculationDraw = new("Electric draw", 0, 60, "W");
+
+    /// <summary>Size of what lies hidden behind the skin.</summary>
+    public static readonly ValidRange HiddenPartSize = new("Size of the hidden part", 0.005, 9, "m");
+
+    /// <summary>Ways out of the bed.</summary>
+    public static readonly ValidRange WaysOutOfBed = new("Ways out of the bed", 1, 10, "");
+
+    /// <summary>Usable energy of the battery.</summary>
+    public static readonly ValidRange BatteryUsable = new("Usable battery energy", 0, 30, "kWh");
+
+    /// <summary>Altitude a heater is made for.</summary>
+    public static readonly ValidRange HeaterRatedAltitude = new("Altitude the heater is made for", 0, 6000, "m");
 
     /// <summary>Month of the stop.</summary>
     public static readonly ValidRange Month = new("Month", 1, 12, "");
@@ -92,6 +122,8 @@ public static class DesignLimits
         InteriorLength, InteriorWidth, InteriorHeight, FloorAboveGround, FurnitureSize, ZoneAirVolume,
         PassageFreeArea, PassageMixing, OpeningLength, OpeningWidth, OpeningFreeShare, FanFreeAirFlow,
         FanShutOffPressure, FanSpeed, GlazingArea, BareMetalArea, SolidThickness, AirLayerThickness,
-        MembraneVapourResistance, LeakageArea, LeakageExponent, HeaterOutput, NightSetPoint, Sleepers, Month, Altitude,
+        MembraneVapourResistance, LeakageArea, LeakageExponent, HeaterOutput, NightSetPoint, DaySetPoint, Sleepers,
+        Animals, ShowersPerDay, CupboardDepth, CirculationFlow, CirculationDraw, HiddenPartSize, WaysOutOfBed,
+        BatteryUsable, HeaterRatedAltitude, Month, Altitude,
     ];
 }

@@ -79,6 +79,10 @@ public enum BatteryKind
 }
 
 /// <summary>A point on the outside of the body, in van coordinates.</summary>
+/// <param name="Face">The face it lies on; the floor for what ends under the van.</param>
+/// <param name="X">From the windscreen; ignored on nose and tail.</param>
+/// <param name="Y">From the left wall; ignored on the side walls.</param>
+/// <param name="Z">From the finished floor, negative down to the ground; ignored on roof and floor.</param>
 public sealed record BodyPoint(Face Face, Length X, Length Y, Length Z);
 
 /// <summary>
@@ -99,7 +103,7 @@ public sealed record Equipment
     /// <summary>A fire extinguisher is in reach of the bed or the door.</summary>
     public bool Extinguisher { get; init; }
 
-    /// <summary>Ways out of the bed a person can use: 1 or more.</summary>
+    /// <summary>Ways out of the bed a person can use, 1 to 10.</summary>
     public int WaysOutOfBed { get; init; } = 1;
 
     /// <summary>Gas bottles are carried.</summary>
@@ -117,7 +121,7 @@ public sealed record Equipment
     /// <summary>Where the heater's exhaust ends; null when not known or there is none.</summary>
     public BodyPoint? HeaterExhaust { get; init; }
 
-    /// <summary>Altitude the heater's maker allows without an altitude setting; null when not known.</summary>
+    /// <summary>Altitude the heater's maker allows without an altitude setting, 0 to 6000 m; null when not known.</summary>
     public Length? HeaterRatedAltitude { get; init; }
 
     /// <summary>The house battery.</summary>
@@ -126,7 +130,7 @@ public sealed record Equipment
     /// <summary>Id of the zone the battery stands in; null for outside.</summary>
     public string? BatteryZoneId { get; init; }
 
-    /// <summary>Usable battery energy, 0 to 30 kWh.</summary>
+    /// <summary>Usable battery energy, 0 to 30 kWh; ignored without a battery.</summary>
     public Energy BatteryUsable { get; init; } = Energy.FromKilowattHours(0);
 
     /// <summary>Water tank or pipes are carried.</summary>
@@ -188,9 +192,9 @@ public sealed record HiddenPart
     /// <summary>Centre, from the floor; ignored on roof and floor.</summary>
     public required Length Z { get; init; }
 
-    /// <summary>Size along the van (across it on nose and tail).</summary>
+    /// <summary>Size along the van (across it on nose and tail), 0.005 to 9 m.</summary>
     public required Length Length { get; init; }
 
-    /// <summary>Size across the van on roof and floor, upwards on walls.</summary>
+    /// <summary>Size across the van on roof and floor, upwards on walls, 0.005 to 9 m.</summary>
     public required Length Width { get; init; }
 }

@@ -27,18 +27,28 @@ public static class Openings
     /// <param name="x">From the windscreen; ignored on nose and tail.</param>
     /// <param name="z">From the floor; ignored on roof and floor.</param>
     public static Zone? ZoneAt(Design design, Face face, Length x, Length z) =>
-        design.Zones.FirstOrDefault(zone => Reaches(design.Body, zone, face, x.Meters, z.Meters));
+        design.Zones.FirstOrDefault(zone => Reaches(design, zone, face, x.Meters, z.Meters));
 
-    /// <summary>True when the zone's box touches the face at this point.</summary>
-    internal static bool Reaches(Body body, Zone zone, Face face, double xM, double zM)
+    /// <summary>
+    /// True when the zone lies inside this point of a face. A cupboard reaches its own wall only, and there the zone
+    /// around it does not; what is cut into roof, floor or ends beside a cupboard opens into the zone around it.
+    /// </summary>
+    internal static bool Reaches(Design design, Zone zone, Face face, double xM, double zM)
     {
+        Body body = design.Body;
         bool alongInside = Within(xM, zone.From.Meters, zone.To.Meters);
         bool heightInside = Within(zM, zone.Bottom.Meters, zone.Top.Meters);
+        if (zone.Cupboard is CupboardPlace place)
+        {
+            return face == place.Wall && alongInside && heightInside;
+        }
+
         return face switch
         {
             Face.Roof => alongInside && zone.Top.Meters >= body.InteriorHeight.Meters - EdgeToleranceM,
             Face.Floor => alongInside && zone.Bottom.Meters <= EdgeToleranceM,
-            Face.Left or Face.Right => alongInside && heightInside,
+            Face.Left or Face.Right => alongInside && heightInside
+                && !design.Zones.Any(cupboard => cupboard.Cupboard?.HostZoneId == zone.Id && Reaches(design, cupboard, face, xM, zM)),
             Face.Nose => heightInside && zone.From.Meters <= EdgeToleranceM,
             Face.Tail => heightInside && zone.To.Meters >= body.InteriorLength.Meters - EdgeToleranceM,
             _ => throw new ArgumentOutOfRangeException(nameof(face), face, "Expected a face of the body."),

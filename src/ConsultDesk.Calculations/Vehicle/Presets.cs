@@ -65,8 +65,7 @@ public static class Presets
         private const double LivingAirShare = 0.8;
         private const double SleepingAirShare = 0.9;
         private const double UnderBedAirShare = 0.5;
-        // Share of the van's cross-section left free: seats and shelves, cupboards over the bed. Our judgement.
-        private const double CabGapShare = 0.4;
+        // Share of the van's cross-section left free by shelves and cupboards over the bed. Our judgement.
         private const double BedOpeningShare = 0.6;
         private const double MattressM = 0.12;
 
@@ -192,9 +191,9 @@ public static class Presets
             double mattressTopM = _platformM + MattressM;
             return
             [
-                Passage("cab-gap", "Between the cab seats and over them", "cab", behindCab, CabGapShare * _widthM * (_heightM - sillM), sillM, _heightM, "mixing-cab-open"),
+                Passage("cab-gap", "Between the cab seats and over them", "cab", behindCab, Defaults.Likely("cab-gap-open") / 100 * _widthM * (_heightM - sillM), sillM, _heightM, "mixing-cab-open"),
                 Passage("bed-opening", "Over the end of the bed", "living", "sleeping", BedOpeningShare * _widthM * (_heightM - mattressTopM), mattressTopM, _heightM, "mixing-rooms"),
-                Passage("bed-platform", "Slats and gaps of the bed platform", "sleeping", "under-bed", 0.05, _platformM, _platformM, "mixing-under-bed-slats"),
+                Passage("bed-platform", "Slats and gaps of the bed platform", "sleeping", "under-bed", Defaults.Likely("bed-gap-slats"), _platformM, _platformM, "mixing-under-bed-slats"),
                 Passage("storage-doors", "Gaps of the storage doors under the bed", "living", "under-bed", 0.02, 0, _platformM, mixing: null),
             ];
         }

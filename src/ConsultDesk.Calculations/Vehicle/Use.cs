@@ -27,7 +27,7 @@ public sealed record Heater
     /// <summary>Which kind it is.</summary>
     public required HeaterKind Kind { get; init; }
 
-    /// <summary>Rated heat output, 0 to 15 kW; ignored when there is no heater.</summary>
+    /// <summary>Rated heat output, 0.3 to 15 kW; ignored when there is no heater.</summary>
     public required Power RatedOutput { get; init; }
 
     /// <summary>Temperature the sleepers keep by night, 0 to 30 C.</summary>

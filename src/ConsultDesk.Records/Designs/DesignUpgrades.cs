@@ -15,6 +15,7 @@ internal static class DesignUpgrades
     private static void AddTheYear(JsonObject design)
     {
         Add(design, "$.design", "bedBase", "slatted");
+        Add(design, "$.design", "cabDivider", "open");
         Add(design, "$.design", "circulationFans", new JsonArray());
         Add(design, "$.design", "itinerary", new JsonArray());
         Add(design, "$.design", "equipment", new JsonObject
@@ -52,6 +53,15 @@ internal static class DesignUpgrades
             Add(household, path, "presence", "evenings-and-nights");
             Add(household, path, "showersPerDay", 0);
         });
+        var zones = design["zones"] as JsonArray ?? [];
+        for (var i = 0; i < zones.Count; i++)
+        {
+            if (zones[i] is JsonObject zone)
+            {
+                Add(zone, FormattableString.Invariant($"$.design.zones[{i}]"), "cupboard", null);
+            }
+        }
+
         foreach (var part in (string[])["walls", "roof", "floor"])
         {
             In(design, part, (assembly, path) => Add(assembly, path, "gaps", "clips-and-seams"));

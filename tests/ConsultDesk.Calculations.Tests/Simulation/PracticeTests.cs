@@ -40,7 +40,7 @@ public sealed class PracticeTests
                     ? passage with
                     {
                         FreeArea = Area.FromSquareCentimeters(25),
-                        Mixing = VolumeFlow.FromCubicMetersPerHour(Defaults.Likely("mixing-cab-curtain")),
+                        Mixing = VolumeFlow.FromCubicMetersPerHour(Defaults.Likely("mixing-cab-insulated-curtain")),
                     }
                     : passage),
             ],

@@ -74,6 +74,36 @@ public sealed class PresetTests
             ["leakage.exponent"] = van with { Leakage = van.Leakage with { Exponent = double.NaN } },
             ["bareMetal[metal-cab].area"] = van with { BareMetal = [.. van.BareMetal.Select(p => p with { Area = Area.FromSquareMeters(25) })] },
             ["passages[cab-gap].zoneB"] = van with { Passages = [.. van.Passages.Select(p => p with { ZoneB = p.ZoneA })] },
+            ["heater.ratedOutput"] = van with { Heater = van.Heater with { RatedOutput = Power.FromWatts(2) } },
+            ["heater.daySetPoint"] = van with { Heater = van.Heater with { DaySetPoint = Temperature.FromDegreesCelsius(-5) } },
+            ["household.animals"] = van with { Household = van.Household with { Animals = 7 } },
+            ["household.showersPerDay"] = van with { Household = van.Household with { ShowersPerDay = 11 } },
+            ["circulationFans[circulation-fan-1].zoneA"] = WithFan(van, fan => fan with { ZoneA = "attic" }),
+            ["circulationFans[circulation-fan-1].zoneB"] = WithFan(van, fan => fan with { ZoneB = fan.ZoneA }),
+            ["circulationFans[circulation-fan-1].flow"] = WithFan(van, fan => fan with { Flow = VolumeFlow.FromCubicMetersPerHour(501) }),
+            ["circulationFans[circulation-fan-1].electricDraw"] = WithFan(van, fan => fan with { ElectricDraw = Power.FromWatts(-1) }),
+            ["circulationFans"] = WithFan(CirculationFans.Add(van, "living", "sleeping"), fan => fan with { Id = "" }),
+            ["equipment.waysOutOfBed"] = van with { Equipment = van.Equipment with { WaysOutOfBed = 0 } },
+            ["equipment.batteryUsable"] = van with { Equipment = van.Equipment with { BatteryUsable = Energy.FromKilowattHours(31) } },
+            ["equipment.batteryZoneId"] = van with { Equipment = van.Equipment with { BatteryZoneId = "garage" } },
+            ["equipment.waterZoneId"] = van with { Equipment = van.Equipment with { WaterZoneId = "garage" } },
+            ["equipment.heaterRatedAltitude"] = van with { Equipment = van.Equipment with { HeaterRatedAltitude = Length.FromMeters(-1) } },
+            ["equipment.heaterExhaust.x"] = WithExhaust(van, new BodyPoint(Face.Floor, Length.FromMeters(7), Length.FromMeters(0.5), Length.Zero)),
+            ["equipment.heaterExhaust.y"] = WithExhaust(van, new BodyPoint(Face.Tail, Length.Zero, Length.FromMeters(-0.1), Length.Zero)),
+            ["equipment.heaterExhaust.z"] = WithExhaust(van, new BodyPoint(Face.Right, Length.FromMeters(2), Length.Zero, Length.FromMeters(-1))),
+            ["body.hiddenParts[rib].length"] = WithRib(van, rib => rib with { Length = Length.Zero }),
+            ["body.hiddenParts[rib].y"] = WithRib(van, rib => rib with { Width = Length.FromMeters(3) }),
+            ["body.hiddenParts[rib].z"] = WithRib(van, rib => rib with { Face = Face.Left, Z = Length.FromMeters(3) }),
+            ["body.hiddenParts"] = WithRib(WithRib(van, rib => rib), rib => rib),
+            ["itinerary[a].placeKey"] = WithStay(van, stay => stay with { PlaceKey = "atlantis" }),
+            ["itinerary[a].altitude"] = WithStay(van, stay => stay with { Altitude = Length.FromMeters(6000) }),
+            ["itinerary"] = WithStay(WithStay(van, stay => stay), stay => stay),
+            ["zones[living].cupboard"] = van with { Zones = [.. van.Zones.Select(z => z.Id == "living" ? z with { Kind = ZoneKind.Cupboard } : z)] },
+            ["zones[cupboard-1].cupboard.wall"] = WithCupboard(van, z => z with { Cupboard = z.Cupboard! with { Wall = Face.Tail } }),
+            ["zones[cupboard-1].cupboard.depth"] = WithCupboard(van, z => z with { Cupboard = z.Cupboard! with { Depth = Length.FromMeters(1.2) } }),
+            ["zones[cupboard-1].cupboard.hostZoneId"] = WithCupboard(van, z => z with { Cupboard = z.Cupboard! with { HostZoneId = "cab" } }),
+            ["zones[cupboard-1].from"] = WithCupboard(van, z => z with { To = Length.FromMeters(5) }),
+            ["zones[cupboard-1].airVolume"] = WithCupboard(van, z => z with { AirVolume = Volume.FromCubicMeters(0.5) }),
         };
 
         foreach ((string path, Design wrong) in mistakes)
@@ -82,5 +112,70 @@ public sealed class PresetTests
             Assert.True(error is not null, $"{path} is missing in: {string.Join(", ", DesignCheck.Errors(wrong).Select(e => e.Path))}");
             Assert.Contains("expected", error.Message, StringComparison.Ordinal);
         }
+    }
+
+    [Fact]
+    public void A_cupboard_over_a_window_is_refused_with_the_windows_name()
+    {
+        Design van = Presets.Build("long-high", Layout.RearPlatformBed);
+        Opening window = Openings.Find(van, Presets.WindowId)!;
+
+        Design covered = Cupboards.Add(
+            van, "living", Face.Right, CupboardAir.Closed,
+            window.X, window.X + Length.FromMeters(0.5), window.Z, window.Z + Length.FromMeters(0.4), Length.FromMeters(0.3));
+
+        DesignError error = DesignCheck.Errors(covered).First(e => e.Path == "zones[cupboard-1].from");
+        Assert.Contains(window.Name, error.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_output_of_a_heater_that_is_not_there_is_not_asked_for()
+    {
+        Design van = Presets.Build("long-high", Layout.RearPlatformBed);
+
+        Assert.Empty(DesignCheck.Errors(van with { Heater = van.Heater with { Kind = HeaterKind.None, RatedOutput = Power.Zero } }));
+    }
+
+    private static Design WithFan(Design van, Func<CirculationFan, CirculationFan> change) =>
+        CirculationFans.Change(CirculationFans.Add(van, "living", "under-bed"), "circulation-fan-1", change);
+
+    private static Design WithExhaust(Design van, BodyPoint point) => van with { Equipment = van.Equipment with { HeaterExhaust = point } };
+
+    private static Design WithRib(Design van, Func<HiddenPart, HiddenPart> change) => van with
+    {
+        Body = van.Body with
+        {
+            HiddenParts = van.Body.HiddenParts.Add(change(new HiddenPart
+            {
+                Id = "rib",
+                Kind = HiddenPartKind.Rib,
+                Name = "Roof bow",
+                Face = Face.Roof,
+                X = Length.FromMeters(3),
+                Y = Length.FromMeters(0.89),
+                Z = Length.FromMeters(1.95),
+                Length = Length.FromMeters(0.06),
+                Width = Length.FromMeters(1.7),
+            })),
+        },
+    };
+
+    private static Design WithStay(Design van, Func<ItineraryStop, ItineraryStop> change) => van with
+    {
+        Itinerary = van.Itinerary.Add(change(new ItineraryStop
+        {
+            Id = "a",
+            PlaceKey = "seattle",
+            Altitude = Length.FromMeters(130),
+            Shelter = Shelter.Ordinary,
+            From = new MonthDay(1, 1),
+            To = new MonthDay(12, 31),
+        })),
+    };
+
+    private static Design WithCupboard(Design van, Func<Zone, Zone> change)
+    {
+        Design added = Cupboards.Add(van, "living", Face.Left, CupboardAir.Closed)!;
+        return added with { Zones = [.. added.Zones.Select(zone => zone.Cupboard is null ? zone : change(zone))] };
     }
 }
