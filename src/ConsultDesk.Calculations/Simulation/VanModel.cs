@@ -33,7 +33,7 @@ internal sealed class VanModel
         BufferKg = [.. ZoneVolumeM3.Select(volume => 0.1 * assumed["buffer-capacity"] * volume)];
         BufferLagS = 3600 * assumed["buffer-lag"];
         RunOffKgPerM2 = assumed["film-run-off"] / 1000;
-        FurnishingM2 = [.. design.Zones.Select(zone => Math.Max(0.1, ZoneFaces.WallsM2(design.Body, zone)))];
+        FurnishingM2 = [.. design.Zones.Select(zone => Math.Max(0.1, ZoneFaces.WallsM2(design, zone)))];
 
         NightSurface[] faces = [.. Night.Surfaces];
         NightSurface[] bare = [.. faces.Select(Night.WithoutCover)];
