@@ -376,6 +376,14 @@ internal sealed class VanStep
             _gasFactors[(i * _zones) + i] += (AirKg[i] / step.StepS) + _inflow[i];
         }
 
+        foreach (Partition partition in _van.Night.Partitions)
+        {
+            _heatFactors[(partition.ZoneA * _zones) + partition.ZoneA] += partition.ConductanceWPerK;
+            _heatFactors[(partition.ZoneA * _zones) + partition.ZoneB] -= partition.ConductanceWPerK;
+            _heatFactors[(partition.ZoneB * _zones) + partition.ZoneB] += partition.ConductanceWPerK;
+            _heatFactors[(partition.ZoneB * _zones) + partition.ZoneA] -= partition.ConductanceWPerK;
+        }
+
         SmallMatrix.Factorise(_heatFactors, _zones);
         SmallMatrix.Factorise(_gasFactors, _zones);
         Array.Clear(_heaterResponse);
