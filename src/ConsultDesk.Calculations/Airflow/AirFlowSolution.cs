@@ -16,7 +16,7 @@ public sealed record FanOperatingPoint(
     Pressure ShutOffPressure);
 
 /// <summary>
-/// The answer of <see cref="AirNetwork.Solve"/> and the memory it works in. Made once by
+/// The answer of <see cref="AirNetwork.Solve(AirState, AirFlowSolution, int)"/> and the memory it works in. Made once by
 /// <see cref="AirNetwork.CreateSolution"/>; each solve overwrites it and starts from the pressures it holds.
 /// </summary>
 /// <remarks>
@@ -31,6 +31,7 @@ public sealed class AirFlowSolution
     internal readonly double[] Matrix;
     internal readonly double[] Density;
     internal readonly double[] DensityRoot;
+    internal readonly double[] DensityPower;
     internal readonly double[] DrivePa;
     internal readonly double[] Forward;
     internal readonly double[] Backward;
@@ -56,6 +57,7 @@ public sealed class AirFlowSolution
         Matrix = new double[zones * zones];
         Density = new double[zones + 1];
         DensityRoot = new double[zones + 1];
+        DensityPower = new double[zones + 1];
         Transport = new double[(zones + 1) * (zones + 1)];
         Inflow = new double[zones];
         Age = new double[zones];

@@ -129,9 +129,13 @@ public sealed class AirNetwork
     /// <param name="maximumIterations">Newton steps after which it is given up.</param>
     /// <exception cref="NonConvergenceException">Not balanced within <paramref name="maximumIterations"/>.</exception>
     /// <exception cref="ArgumentException">A value of the state is out of range, or with this state a zone has no open path to outside.</exception>
-    public void Solve(AirState state, AirFlowSolution solution, int maximumIterations = MaximumIterations)
+    public void Solve(AirState state, AirFlowSolution solution, int maximumIterations = MaximumIterations) =>
+        Solve(state, solution, ToleranceKgPerS, maximumIterations);
+
+    /// <summary>The same to another imbalance than <see cref="ToleranceKgPerS"/>, kg/s.</summary>
+    internal void Solve(AirState state, AirFlowSolution solution, double toleranceKgPerS, int maximumIterations = MaximumIterations)
     {
-        if (!TrySolve(state, solution, maximumIterations))
+        if (!TrySolve(state, solution, toleranceKgPerS, maximumIterations))
         {
             throw new NonConvergenceException(solution.Iterations, solution.LargestImbalanceKgPerS);
         }
@@ -143,7 +147,10 @@ public sealed class AirNetwork
     /// <param name="maximumIterations">Newton steps after which it is given up.</param>
     /// <returns>False when it did not balance within <paramref name="maximumIterations"/>.</returns>
     /// <exception cref="ArgumentException">A value of the state is out of range, or with this state a zone has no open path to outside.</exception>
-    public bool TrySolve(AirState state, AirFlowSolution solution, int maximumIterations = MaximumIterations)
+    public bool TrySolve(AirState state, AirFlowSolution solution, int maximumIterations = MaximumIterations) =>
+        TrySolve(state, solution, ToleranceKgPerS, maximumIterations);
+
+    private bool TrySolve(AirState state, AirFlowSolution solution, double toleranceKgPerS, int maximumIterations)
     {
         ArgumentNullException.ThrowIfNull(state);
         ArgumentNullException.ThrowIfNull(solution);
@@ -161,7 +168,7 @@ public sealed class AirNetwork
             StartCold(solution);
         }
 
-        bool balanced = Balance(solution, maximumIterations);
+        bool balanced = Balance(solution, toleranceKgPerS, maximumIterations);
         // A failed solve leaves pressures that are worse than none.
         solution.HasStart = balanced;
         if (balanced)
@@ -207,6 +214,7 @@ public sealed class AirNetwork
             solution.DensityRoot[node] = Math.Sqrt(solution.Density[node]);
         }
 
+        double powersOf = FlowLaw.OrificeExponent;
         state.Speed.CopyTo(solution.FanSpeed, 0);
         for (int link = 0; link < LinkCount; link++)
         {
@@ -225,9 +233,31 @@ public sealed class AirNetwork
 
             solution.DrivePa[link] = drivePa + FanPressurePa(link, state.Speed[path], solution.Density[a]);
             double capacity = _coefficient[link] * state.Open[path];
-            bool orifice = _exponent[link] == FlowLaw.OrificeExponent;
-            solution.Forward[link] = capacity * (orifice ? solution.DensityRoot[a] : Math.Pow(solution.Density[a], _exponent[link]));
-            solution.Backward[link] = capacity * (orifice ? solution.DensityRoot[b] : Math.Pow(solution.Density[b], _exponent[link]));
+            if (_exponent[link] == FlowLaw.OrificeExponent)
+            {
+                solution.Forward[link] = capacity * solution.DensityRoot[a];
+                solution.Backward[link] = capacity * solution.DensityRoot[b];
+            }
+            else
+            {
+                // Cracks share one exponent as a rule: its powers are kept by node.
+                if (_exponent[link] != powersOf)
+                {
+                    powersOf = _exponent[link];
+                    FillPowers(solution, powersOf);
+                }
+
+                solution.Forward[link] = capacity * solution.DensityPower[a];
+                solution.Backward[link] = capacity * solution.DensityPower[b];
+            }
+        }
+    }
+
+    private static void FillPowers(AirFlowSolution solution, double exponent)
+    {
+        for (int node = 0; node < solution.Density.Length; node++)
+        {
+            solution.DensityPower[node] = Math.Pow(solution.Density[node], exponent);
         }
     }
 
@@ -248,12 +278,12 @@ public sealed class AirNetwork
         SolveFactorised(solution.Matrix, solution.Residual, solution.Pressure);
     }
 
-    private bool Balance(AirFlowSolution solution, int maximumIterations)
+    private bool Balance(AirFlowSolution solution, double toleranceKgPerS, int maximumIterations)
     {
         solution.Iterations = 0;
         solution.Evaluations = 1;
         double imbalance = Evaluate(solution);
-        while (!(imbalance <= ToleranceKgPerS))
+        while (!(imbalance <= toleranceKgPerS))
         {
             if (solution.Iterations >= maximumIterations)
             {

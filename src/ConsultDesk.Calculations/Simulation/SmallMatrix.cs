@@ -7,36 +7,34 @@ namespace ConsultDesk.Calculations.Simulation;
 internal static class SmallMatrix
 {
     /// <summary>Factorises a matrix of size x size numbers by rows.</summary>
-    public static void Factorise(Span<double> matrix, int size)
+    public static void Factorise(double[] matrix, int size)
     {
         for (int k = 0; k < size; k++)
         {
-            Span<double> pivotRow = matrix.Slice(k * size, size);
-            double inverse = 1 / pivotRow[k];
-            pivotRow[k] = inverse;
-            for (int i = k + 1; i < size; i++)
+            int pivotRow = k * size;
+            double inverse = 1 / matrix[pivotRow + k];
+            matrix[pivotRow + k] = inverse;
+            for (int row = pivotRow + size; row < matrix.Length; row += size)
             {
-                Span<double> row = matrix.Slice(i * size, size);
-                double factor = row[k] * inverse;
-                row[k] = factor;
+                double factor = matrix[row + k] * inverse;
+                matrix[row + k] = factor;
                 for (int j = k + 1; j < size; j++)
                 {
-                    row[j] -= factor * pivotRow[j];
+                    matrix[row + j] -= factor * matrix[pivotRow + j];
                 }
             }
         }
     }
 
     /// <summary>Solves in place with the factors of <see cref="Factorise"/>.</summary>
-    public static void Solve(ReadOnlySpan<double> factors, Span<double> right, int size)
+    public static void Solve(double[] factors, double[] right, int size)
     {
         for (int i = 1; i < size; i++)
         {
             double sum = right[i];
-            ReadOnlySpan<double> row = factors.Slice(i * size, i);
-            for (int j = 0; j < row.Length; j++)
+            for (int j = 0; j < i; j++)
             {
-                sum -= row[j] * right[j];
+                sum -= factors[(i * size) + j] * right[j];
             }
 
             right[i] = sum;
@@ -45,13 +43,12 @@ internal static class SmallMatrix
         for (int i = size - 1; i >= 0; i--)
         {
             double sum = right[i];
-            ReadOnlySpan<double> row = factors.Slice(i * size, size);
             for (int j = i + 1; j < size; j++)
             {
-                sum -= row[j] * right[j];
+                sum -= factors[(i * size) + j] * right[j];
             }
 
-            right[i] = sum * row[i];
+            right[i] = sum * factors[(i * size) + i];
         }
     }
 }

@@ -7,6 +7,12 @@ namespace ConsultDesk.Calculations.Simulation;
 /// <summary>The air flows of a van through time: its network with openings and fans that people set.</summary>
 internal sealed class VanAir
 {
+    /// <summary>
+    /// Largest imbalance left in a zone, kg/s: 0.003 m3/h. The balances of the steps close whatever is left, because a
+    /// zone gives off what it takes in.
+    /// </summary>
+    public const double ToleranceKgPerS = 1e-6;
+
     private readonly VanModel _van;
     private readonly AirState _state;
     private readonly Opening[] _openings;
@@ -74,7 +80,7 @@ internal sealed class VanAir
             MoistAir.HumidityRatio(outdoor.VapourPressurePa, outdoor.PressurePa),
             outdoor.PressurePa,
             outdoor.StationWindMPerS * _wind[(int)outdoor.Shelter]);
-        _van.Night.Network.Solve(_state, Solution);
+        _van.Night.Network.Solve(_state, Solution, ToleranceKgPerS);
         Solves++;
         NewtonSteps += Solution.Iterations;
         zones.SetAir(Solution.Transport);

@@ -42,6 +42,7 @@ internal sealed class VanStep
     private readonly double[] _inflow;
     private readonly double[] _toOutside;
     private readonly double[] _heatFactors;
+    private readonly double[] _zoneInverse;
     private readonly double[] _heaterResponse;
     private readonly double[] _gasFactors;
     private readonly double[] _waterMatrix;
@@ -57,6 +58,8 @@ internal sealed class VanStep
     private readonly double[] _filmPsat;
     private readonly double[] _filmLatent;
     private readonly double[] _filmDry;
+    private readonly double[] _filmFlux;
+    private readonly double[] _skinFlux;
     private readonly bool[] _wet;
     private readonly double[] _skinWetB;
     private readonly double[] _skinStoreB;
@@ -110,6 +113,7 @@ internal sealed class VanStep
         _inflow = new double[_zones];
         _toOutside = new double[_zones];
         _heatFactors = new double[_zones * _zones];
+        _zoneInverse = new double[_zones];
         _heaterResponse = new double[_zones];
         _gasFactors = new double[_zones * _zones];
         _waterMatrix = new double[_zones * _zones];
@@ -125,6 +129,8 @@ internal sealed class VanStep
         _filmPsat = new double[_films];
         _filmLatent = new double[_films];
         _filmDry = new double[_films];
+        _filmFlux = new double[_films];
+        _skinFlux = new double[_skins];
         _wet = new bool[_films];
         _skinWetB = new double[_skins];
         _skinStoreB = new double[_skins];
@@ -373,6 +379,7 @@ internal sealed class VanStep
             }
 
             _heatFactors[(i * _zones) + i] += step.ZoneDiagonal[i] + (cp * _inflow[i]);
+            _zoneInverse[i] = 1 / _heatFactors[(i * _zones) + i];
             _gasFactors[(i * _zones) + i] += (AirKg[i] / step.StepS) + _inflow[i];
         }
 
@@ -430,21 +437,31 @@ internal sealed class VanStep
                 + (step.MassShare[i] * ((step.MassStore[i] * MassC[i]) + sunW));
         }
 
+        double[] right = _rightHeat;
+        double[] drives = _faceDrive;
+        double[] faceC = FaceC;
+        double[] store = step.FaceStore;
+        double[] toZone = step.FaceToZone;
+        double[] outside = step.FaceOut;
+        double[] sun = _van.FaceSun;
+        int[] zone = _filmZone;
+        double outdoorC = OutdoorC;
+        double sunWPerM2 = SunWPerM2;
         for (int k = 0; k < _first; k++)
         {
-            double drive = (step.FaceStore[k] * FaceC[k]) + (step.FaceOut[k] * OutdoorC) + (_van.FaceSun[k] * SunWPerM2);
-            _faceDrive[k] = drive;
-            _rightHeat[_van.FaceZone[k]] += step.FaceToZone[k] * drive;
+            double drive = (store[k] * faceC[k]) + (outside[k] * outdoorC) + (sun[k] * sunWPerM2);
+            drives[k] = drive;
+            right[zone[k]] += toZone[k] * drive;
         }
 
-        for (int j = 0; j < _skins; j++)
+        for (int j = 0; j < _skinDrive.Length; j++)
         {
             int k = _first + j;
-            double skin = (step.SkinStore[j] * SkinC[j]) + (_van.SkinOutWPerM2K[j] * OutdoorC) + (_van.SkinSun[j] * SunWPerM2);
-            double drive = (step.FaceStore[k] * FaceC[k]) + (step.SkinToFace[j] * skin);
+            double skin = (step.SkinStore[j] * SkinC[j]) + (_van.SkinOutWPerM2K[j] * outdoorC) + (_van.SkinSun[j] * sunWPerM2);
+            double drive = (store[k] * faceC[k]) + (step.SkinToFace[j] * skin);
             _skinDrive[j] = skin;
-            _faceDrive[k] = drive;
-            _rightHeat[_van.FaceZone[k]] += step.FaceToZone[k] * drive;
+            drives[k] = drive;
+            right[zone[k]] += toZone[k] * drive;
         }
     }
 
@@ -474,16 +491,30 @@ internal sealed class VanStep
     private void PrepareFilms(StepCoefficients step)
     {
         double perStep = 1 / step.StepS;
-        for (int k = 0; k < _faces; k++)
+        double[] inside = step.FaceIn;
+        double[] inverse = step.FaceInverse;
+        double[] drives = _faceDrive;
+        double[] guess = _guessC;
+        int[] zone = _filmZone;
+        for (int k = 0; k < drives.Length; k++)
         {
-            double dryC = (_faceDrive[k] + (step.FaceIn[k] * _guessC[_filmZone[k]])) * step.FaceInverse[k];
-            PrepareFilm(k, dryC, step.FaceInverse[k], perStep);
+            double dryC = (drives[k] + (inside[k] * guess[zone[k]])) * inverse[k];
+            PrepareFilm(k, dryC, inverse[k], perStep);
         }
 
-        for (int i = 0; i < _zones; i++)
+        for (int i = 0; i < guess.Length; i++)
         {
+            // At the zone's own temperature only mist wets: dry furnishings need no lines.
             int k = _faces + i;
-            PrepareFilm(k, _guessC[i], _filmM2[k] / (step.ZoneDiagonal[i] + (MoistAir.DryAirHeatCapacity * _inflow[i])), perStep);
+            if (_misty[i] || FilmKgPerM2[k] > 0)
+            {
+                PrepareFilm(k, guess[i], _filmM2[k] * _zoneInverse[i], perStep);
+            }
+            else
+            {
+                _filmB[k] = 0;
+                _filmDry[k] = 0;
+            }
         }
     }
 
@@ -501,21 +532,24 @@ internal sealed class VanStep
     // The two lines of each skin: at saturation, and with what the lining holds.
     private void PrepareSkins(StepCoefficients step)
     {
-        double storage = _van.SkinStorageKgPerM2;
-        for (int j = 0; j < _skins; j++)
+        double perStorage = 1 / _van.SkinStorageKgPerM2;
+        double[] inside = step.FaceIn;
+        double[] inverse = step.FaceInverse;
+        double[] vapour = _van.SkinVapour;
+        for (int j = 0; j < vapour.Length; j++)
         {
             int k = _first + j;
-            double faceC = (_faceDrive[k] + (step.FaceIn[k] * _guessC[_van.FaceZone[k]])) * step.FaceInverse[k];
+            double faceC = (_faceDrive[k] + (inside[k] * _guessC[_filmZone[k]])) * inverse[k];
             double skinC = (_skinDrive[j] * step.SkinInverse[j]) + (step.SkinToFace[j] * faceC);
             double psat = SaturationTable.Pa(skinC, out double slope);
             double latent = NightBalance.LatentHeat(skinC);
-            double beta = _van.SkinVapour[j];
+            double beta = vapour[j];
             double warming = slope * latent * step.SkinResponse[j];
-            double held = SkinKgPerM2[j] / storage;
+            double held = SkinKgPerM2[j] * perStorage;
             _skinPsat[j] = psat;
             _skinLatent[j] = latent;
             _skinWetB[j] = beta / (1 + (beta * warming));
-            _skinStoreB[j] = beta / (1 + (beta * ((psat * step.StepS / storage) + (held * warming))));
+            _skinStoreB[j] = beta / (1 + (beta * ((psat * step.StepS * perStorage) + (held * warming))));
             _skinStorePsat[j] = psat * held;
         }
     }
@@ -531,7 +565,7 @@ internal sealed class VanStep
             _vapourB[i] = slope;
             _vapourA[i] = (PressurePa * HumidityRatio[i] / sum) - (slope * HumidityRatio[i]);
             double psat = SaturationTable.Pa(_guessC[i], out double psatSlope);
-            double warming = psatSlope * MoistAir.EvaporationHeat / (step.ZoneDiagonal[i] + (MoistAir.DryAirHeatCapacity * _inflow[i]));
+            double warming = psatSlope * MoistAir.EvaporationHeat * _zoneInverse[i];
             _mistPsat[i] = psat;
             _mistB[i] = MistKgPerSPa / (1 + (MistKgPerSPa * warming));
             _bufferB[i] = _van.BufferKg[i] * inverseLag / psat;
@@ -547,7 +581,10 @@ internal sealed class VanStep
             AddSkins();
             SmallMatrix.Factorise(_waterMatrix, _zones);
             SmallMatrix.Solve(_waterMatrix, _water, _zones);
-            if (!ChooseLines())
+            bool changed = ChooseMist();
+            changed |= ChooseFilms();
+            changed |= ChooseSkins();
+            if (!changed)
             {
                 MostFilmRounds = Math.Max(MostFilmRounds, round);
                 return;
@@ -561,13 +598,15 @@ internal sealed class VanStep
     {
         double perStep = 1 / step.StepS;
         double inverseLag = 1 / (_van.BufferLagS + step.StepS);
-        for (int i = 0; i < _zones; i++)
+        double[] matrix = _waterMatrix;
+        double[] flow = _flow;
+        for (int at = 0; at < flow.Length; at++)
         {
-            for (int j = 0; j < _zones; j++)
-            {
-                _waterMatrix[(i * _zones) + j] = -_flow[(i * _zones) + j];
-            }
+            matrix[at] = -flow[at];
+        }
 
+        for (int i = 0; i < _inflow.Length; i++)
+        {
             double capacity = AirKg[i] * perStep;
             double diagonal = capacity + _inflow[i] + (_bufferB[i] * _vapourB[i]);
             double right = (capacity * HumidityRatio[i]) + (_fromOutside[i] * OutdoorHumidityRatio) + WaterKgPerS[i] + _mattressKgPerS[i]
@@ -578,7 +617,7 @@ internal sealed class VanStep
                 right -= _mistB[i] * (_vapourA[i] - _mistPsat[i]);
             }
 
-            _waterMatrix[(i * _zones) + i] += diagonal;
+            matrix[(i * _zones) + i] += diagonal;
             _water[i] = right;
         }
 
@@ -587,39 +626,46 @@ internal sealed class VanStep
 
     private void AddFilms()
     {
-        for (int k = 0; k < _films; k++)
+        double[] areas = _filmM2;
+        double[] lines = _filmB;
+        double[] psat = _filmPsat;
+        double[] dry = _filmDry;
+        bool[] wet = _wet;
+        int[] zone = _filmZone;
+        for (int k = 0; k < wet.Length; k++)
         {
-            int i = _filmZone[k];
-            if (_wet[k])
+            int i = zone[k];
+            if (wet[k])
             {
-                double conductance = _filmM2[k] * _filmB[k];
+                double conductance = areas[k] * lines[k];
                 _waterMatrix[(i * _zones) + i] += conductance * _vapourB[i];
-                _water[i] -= conductance * (_vapourA[i] - _filmPsat[k]);
+                _water[i] -= conductance * (_vapourA[i] - psat[k]);
             }
-            else
+            else if (dry[k] != 0)
             {
-                _water[i] -= _filmM2[k] * _filmDry[k];
+                _water[i] -= areas[k] * dry[k];
             }
         }
     }
 
     private void AddSkins()
     {
-        for (int j = 0; j < _skins; j++)
+        bool[] wet = _skinWet;
+        for (int j = 0; j < wet.Length; j++)
         {
             int k = _first + j;
-            int i = _van.FaceZone[k];
-            double conductance = _van.FaceM2[k] * (_skinWet[j] ? _skinWetB[j] : _skinStoreB[j]);
+            int i = _filmZone[k];
+            double conductance = _filmM2[k] * (wet[j] ? _skinWetB[j] : _skinStoreB[j]);
             _waterMatrix[(i * _zones) + i] += conductance * _vapourB[i];
-            _water[i] -= conductance * (_vapourA[i] - (_skinWet[j] ? _skinPsat[j] : _skinStorePsat[j]));
+            _water[i] -= conductance * (_vapourA[i] - (wet[j] ? _skinPsat[j] : _skinStorePsat[j]));
         }
     }
 
-    // True when some film, skin or mist lies on its other line.
-    private bool ChooseLines()
+    // Each of the three is true when something lies on its other line; fluxes are those of the lines chosen.
+    private bool ChooseMist()
     {
         bool changed = false;
-        for (int i = 0; i < _zones; i++)
+        for (int i = 0; i < _misty.Length; i++)
         {
             _pressure[i] = _vapourA[i] + (_vapourB[i] * _water[i]);
             bool misty = _pressure[i] > _mistPsat[i];
@@ -627,30 +673,46 @@ internal sealed class VanStep
             _misty[i] = misty;
         }
 
-        for (int k = 0; k < _films; k++)
-        {
-            bool wet = _filmB[k] * (_pressure[_filmZone[k]] - _filmPsat[k]) > _filmDry[k];
-            changed |= wet != _wet[k];
-            _wet[k] = wet;
-        }
+        return changed;
+    }
 
-        for (int j = 0; j < _skins; j++)
+    private bool ChooseFilms()
+    {
+        bool changed = false;
+        double[] flux = _filmFlux;
+        double[] lines = _filmB;
+        double[] psat = _filmPsat;
+        double[] dry = _filmDry;
+        double[] pressure = _pressure;
+        bool[] isWet = _wet;
+        int[] zone = _filmZone;
+        for (int k = 0; k < flux.Length; k++)
         {
-            double pressure = _pressure[_van.FaceZone[_first + j]];
-            bool wet = _skinWetB[j] * (pressure - _skinPsat[j]) > _skinStoreB[j] * (pressure - _skinStorePsat[j]);
-            changed |= wet != _skinWet[j];
-            _skinWet[j] = wet;
+            double free = lines[k] * (pressure[zone[k]] - psat[k]);
+            bool wet = free > dry[k];
+            changed |= wet != isWet[k];
+            isWet[k] = wet;
+            flux[k] = wet ? free : dry[k];
         }
 
         return changed;
     }
 
-    private double FilmFlux(int k) => _wet[k] ? _filmB[k] * (_pressure[_filmZone[k]] - _filmPsat[k]) : _filmDry[k];
-
-    private double SkinFlux(int j)
+    private bool ChooseSkins()
     {
-        double pressure = _pressure[_van.FaceZone[_first + j]];
-        return _skinWet[j] ? _skinWetB[j] * (pressure - _skinPsat[j]) : _skinStoreB[j] * (pressure - _skinStorePsat[j]);
+        bool changed = false;
+        for (int j = 0; j < _skinFlux.Length; j++)
+        {
+            double pressure = _pressure[_filmZone[_first + j]];
+            double free = _skinWetB[j] * (pressure - _skinPsat[j]);
+            double held = _skinStoreB[j] * (pressure - _skinStorePsat[j]);
+            bool wet = free > held;
+            changed |= wet != _skinWet[j];
+            _skinWet[j] = wet;
+            _skinFlux[j] = wet ? free : held;
+        }
+
+        return changed;
     }
 
     private double MistKgPerS(int i) => _misty[i] ? _mistB[i] * (_pressure[i] - _mistPsat[i]) : 0;
@@ -664,18 +726,23 @@ internal sealed class VanStep
         {
             int k = _faces + i;
             _latentW[i] = (MoistAir.EvaporationHeat * (BufferKgPerS(i, step.StepS) + MistKgPerS(i)))
-                + (_filmLatent[k] * _filmM2[k] * FilmFlux(k));
+                + (_filmLatent[k] * _filmM2[k] * _filmFlux[k]);
         }
 
-        for (int k = 0; k < _faces; k++)
+        double[] toZone = step.FaceToZone;
+        double[] flux = _filmFlux;
+        for (int k = 0; k < toZone.Length; k++)
         {
-            _latentW[_filmZone[k]] += step.FaceToZone[k] * _filmLatent[k] * FilmFlux(k);
+            if (flux[k] != 0)
+            {
+                _latentW[_filmZone[k]] += toZone[k] * _filmLatent[k] * flux[k];
+            }
         }
 
         for (int j = 0; j < _skins; j++)
         {
             int k = _first + j;
-            _latentW[_filmZone[k]] += step.FaceToZone[k] * step.SkinToFace[j] * _skinLatent[j] * SkinFlux(j);
+            _latentW[_filmZone[k]] += step.FaceToZone[k] * step.SkinToFace[j] * _skinLatent[j] * _skinFlux[j];
         }
     }
 
@@ -702,22 +769,25 @@ internal sealed class VanStep
     {
         double lossW = 0;
         double latentW = 0;
-        double sunW = 0;
+        double sunM2 = 0;
+        double outdoorC = OutdoorC;
+        double[] areas = _filmM2;
+        double[] fluxes = _filmFlux;
         for (int k = 0; k < _first; k++)
         {
-            double flux = FilmFlux(k);
+            double flux = fluxes[k];
             double latent = _filmLatent[k] * flux;
             double faceC = (_faceDrive[k] + (step.FaceIn[k] * ZoneC[_filmZone[k]]) + latent) * step.FaceInverse[k];
             FaceC[k] = faceC;
-            lossW += _filmM2[k] * step.FaceOut[k] * (faceC - OutdoorC);
-            latentW += _filmM2[k] * latent;
-            sunW += _filmM2[k] * _van.FaceSun[k];
+            lossW += areas[k] * step.FaceOut[k] * (faceC - outdoorC);
+            latentW += areas[k] * latent;
+            sunM2 += areas[k] * _van.FaceSun[k];
             TakeFilm(k, flux * step.StepS);
         }
 
         Sums.LossJ += lossW * step.StepS;
         Sums.LatentJ += latentW * step.StepS;
-        Sums.SunJ += sunW * SunWPerM2 * step.StepS;
+        Sums.SunJ += sunM2 * SunWPerM2 * step.StepS;
     }
 
     private void FinishSkins(StepCoefficients step)
@@ -728,8 +798,8 @@ internal sealed class VanStep
         for (int j = 0; j < _skins; j++)
         {
             int k = _first + j;
-            double flux = FilmFlux(k);
-            double skinFlux = SkinFlux(j);
+            double flux = _filmFlux[k];
+            double skinFlux = _skinFlux[j];
             double latent = _filmLatent[k] * flux;
             double skinLatent = _skinLatent[j] * skinFlux;
             double faceC = (_faceDrive[k] + (step.SkinToFace[j] * skinLatent) + (step.FaceIn[k] * ZoneC[_filmZone[k]]) + latent) * step.FaceInverse[k];
@@ -760,7 +830,7 @@ internal sealed class VanStep
         for (int i = 0; i < _zones; i++)
         {
             int k = _faces + i;
-            double flux = FilmFlux(k);
+            double flux = _filmFlux[k];
             double mist = MistKgPerS(i);
             double buffered = BufferKgPerS(i, step.StepS);
             double glassW = SunWPerM2 * sunM2[i];
@@ -790,11 +860,14 @@ internal sealed class VanStep
 
     private void TakeFilm(int k, double addedKgPerM2)
     {
-        if (addedKgPerM2 == 0)
+        if (addedKgPerM2 != 0)
         {
-            return;
+            ChangeFilm(k, addedKgPerM2);
         }
+    }
 
+    private void ChangeFilm(int k, double addedKgPerM2)
+    {
         // A film used up within the step ends at zero but for rounding.
         double film = Math.Max(0, FilmKgPerM2[k] + addedKgPerM2);
         CondensedKgPerM2[k] += Math.Max(0, addedKgPerM2);
