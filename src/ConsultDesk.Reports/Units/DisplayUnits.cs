@@ -232,6 +232,7 @@ public sealed class DisplayUnits
         [Measure.FuelRate] = new(MassFlowUnit.GramPerHour, "g/h", 0, Trace: true),
         [Measure.Energy] = new(EnergyUnit.KilowattHour, "kWh", 2, Trace: true),
         [Measure.BatteryCharge] = new(ElectricChargeUnit.AmpereHour, "Ah", 0, Trace: true),
+        [Measure.ElectricPower] = new(PowerUnit.Watt, "W", 1, Exact: true),
         [Measure.Share] = new(RatioUnit.Percent, "%", 1, Trace: true, Exact: true),
         [Measure.RelativeHumidity] = new(RelativeHumidityUnit.Percent, "%", 0),
         [Measure.Concentration] = new(VolumeConcentrationUnit.PartPerMillion, "ppm", 0),

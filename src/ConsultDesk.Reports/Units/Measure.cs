@@ -72,6 +72,9 @@ public enum Measure
     /// <summary>Heat or sun on an area: W/m² or BTU/(h·ft²).</summary>
     HeatPerArea,
 
+    /// <summary>Electric power: W in both presets.</summary>
+    ElectricPower,
+
     /// <summary>U-value: W/(m²·K) or BTU/(h·ft²·°F).</summary>
     UValue,
 

@@ -19,11 +19,17 @@ public static partial class DifferenceWords
     private const string NotThere = "not there";
 
     private static readonly string[] Order =
-        ["stop", "household", "openings", "glazings", "bareMetal", "heater", "walls", "roof", "floor", "leakage", "passages", "zones", "body"];
+    [
+        "stop", "itinerary", "household", "openings", "circulationFans", "leakage", "glazings", "bareMetal", "heater", "walls", "roof", "floor",
+        "bedBase", "equipment", "passages", "zones", "body",
+    ];
 
     /// <summary>Inputs in which two designs differ, in the order of the form.</summary>
     public static IReadOnlyList<InputDifference> Of(Design first, Design second, DisplayUnits units) =>
-        [.. DesignJson.Differences(first, second).OrderBy(difference => Rank(difference.Path)).Select(difference => Say(difference, first, second, units))];
+        [.. DesignJson.Differences(first, second).Where(difference => !FollowsFromAnother(difference.Path)).OrderBy(difference => Rank(difference.Path)).Select(difference => Say(difference, first, second, units))];
+
+    // A stay ends where the next begins: its last day is told by the other's first.
+    private static bool FollowsFromAnother(string path) => path.StartsWith("itinerary[", StringComparison.Ordinal) && path.Contains("].to.", StringComparison.Ordinal);
 
     private static InputDifference Say(DesignDifference difference, Design first, Design second, DisplayUnits units)
     {
@@ -37,7 +43,7 @@ public static partial class DifferenceWords
             var id = listed.Groups["id"].Value;
             if (!listed.Success)
             {
-                words.Add(Spaced(UnitSuffix().Replace(member, "")));
+                words.Add(Spaced(IdSuffix().Replace(UnitSuffix().Replace(member, ""), "")));
             }
             else if (member == "layers")
             {
@@ -58,8 +64,8 @@ public static partial class DifferenceWords
         var field = words.Count == 1 ? words[0] : $"{words[0]}: {string.Join(' ', words.Skip(1)).TrimEnd(',')}";
         return new(
             char.ToUpperInvariant(field[0]) + field[1..],
-            Value(segments[^1], difference.Before, units),
-            Value(segments[^1], difference.After, units));
+            Value(segments[^1], difference.Before, first, units),
+            Value(segments[^1], difference.After, second, units));
     }
 
     // The order of the form, so that the list reads like it.
@@ -72,6 +78,9 @@ public static partial class DifferenceWords
         "bareMetal" => design.BareMetal.FirstOrDefault(m => m.Id == id)?.Name,
         "zones" => design.Zones.FirstOrDefault(z => z.Id == id)?.Name,
         "passages" => design.Passages.FirstOrDefault(p => p.Id == id)?.Name,
+        "circulationFans" => design.CirculationFans.FirstOrDefault(f => f.Id == id)?.Name,
+        "hiddenParts" => design.Body.HiddenParts.FirstOrDefault(p => p.Id == id)?.Name,
+        "itinerary" => design.Itinerary.FirstOrDefault(s => s.Id == id) is { } stay ? "stay in " + Text("placeKey", stay.PlaceKey, design) : null,
         _ => null,
     };
 
@@ -93,22 +102,23 @@ public static partial class DifferenceWords
         };
     }
 
-    private static string Value(string member, string? json, DisplayUnits units)
+    private static string Value(string member, string? json, Design design, DisplayUnits units)
     {
         var node = json is null ? null : JsonNode.Parse(json);
         return node switch
         {
-            null => NotThere,
+            null => member is "batteryZoneId" or "waterZoneId" ? "outside the van" : NotThere,
             JsonValue value when value.TryGetValue(out bool ticked) => ticked ? "yes" : "no",
             JsonValue value when value.TryGetValue(out double number) => Number(member, number, units),
-            JsonValue value when value.TryGetValue(out string? text) => Text(member, text),
+            JsonValue value when value.TryGetValue(out string? text) => Text(member, text, design),
             JsonObject => "there",
             _ => node.ToJsonString(),
         };
     }
 
-    private static string Text(string member, string text) => member switch
+    private static string Text(string member, string text, Design design) => member switch
     {
+        "zoneId" or "batteryZoneId" or "waterZoneId" or "zoneA" or "zoneB" => design.Zones.FirstOrDefault(z => z.Id == text)?.Name ?? text,
         "placeKey" when ClimateTable.Contains(text) => ClimateTable.Get(text).Name,
         "material" => Materials.Find(text)?.Name ?? text,
         _ => text.Replace('-', ' '),
@@ -119,7 +129,7 @@ public static partial class DifferenceWords
         var suffix = UnitSuffix().Match(member).Value;
         return (suffix, member) switch
         {
-            ("M", "altitudeM") => units.Format(Measure.Altitude, Length.FromMeters(number)),
+            ("M", "altitudeM" or "heaterRatedAltitudeM") => units.Format(Measure.Altitude, Length.FromMeters(number)),
             ("M", "vapourEquivalentThicknessM") => units.Format(Measure.VapourEquivalentThickness, Length.FromMeters(number)),
             ("M", _) => units.Format(Length.FromMeters(number)),
             ("M2", _) => units.Format(Area.FromSquareMeters(number)),
@@ -127,6 +137,8 @@ public static partial class DifferenceWords
             ("M3PerS", _) => units.Format(VolumeFlow.FromCubicMetersPerSecond(number)),
             ("Pa", _) => units.Format(Pressure.FromPascals(number)),
             ("C", _) => units.Format(Temperature.FromDegreesCelsius(number)),
+            ("J", _) => units.Format(Energy.FromJoules(number)),
+            ("W", "electricDrawW") => units.Format(Measure.ElectricPower, Power.FromWatts((decimal)number)),
             ("W", _) => units.Format(Power.FromWatts((decimal)number)),
             (_, "month") => Words.Month((int)number),
             (_, "speed") => string.Create(CultureInfo.InvariantCulture, $"{number * 10:0.#} of 10"),
@@ -141,8 +153,11 @@ public static partial class DifferenceWords
     [GeneratedRegex(@"\[(?<id>[^\]]*)\]$")]
     private static partial Regex Listed();
 
-    [GeneratedRegex("(?<=[a-z])(M3PerS|M3|M2|M|Pa|C|W)$")]
+    [GeneratedRegex("(?<=[a-z])(M3PerS|M3|M2|M|Pa|C|J|W)$")]
     private static partial Regex UnitSuffix();
+
+    [GeneratedRegex("(?<=[a-z])Id$")]
+    private static partial Regex IdSuffix();
 
     [GeneratedRegex("(?<=.)[A-Z]")]
     private static partial Regex Capital();

@@ -14,6 +14,8 @@ public partial class InputsPanel
 {
     private static readonly int[] Months = [.. Enumerable.Range(1, 12)];
     private static readonly int[] Sleepers = [.. Enumerable.Range((int)DesignLimits.Sleepers.Minimum, (int)DesignLimits.Sleepers.Maximum + 1)];
+    private static readonly int[] Animals = [.. Enumerable.Range(0, (int)DesignLimits.Animals.Maximum + 1)];
+    private static readonly int[] Showers = [.. Enumerable.Range(0, (int)DesignLimits.ShowersPerDay.Maximum + 1)];
     private static readonly Cover?[] Covers = [.. Enum.GetValues<Cover>().Cast<Cover?>()];
 
     private InputGroup? _openings;
@@ -53,6 +55,30 @@ public partial class InputsPanel
     private string PeopleSummary => string.Create(CultureInfo.InvariantCulture,
         $"{Design.Household.Sleepers} asleep, {TradeWords.Of(Design.Household.CookingFuel).ToLowerInvariant()}");
 
+    private string HabitsSummary
+    {
+        get
+        {
+            var household = Design.Household;
+            var presence = household.Presence switch
+            {
+                Presence.Nights => "Nights",
+                Presence.EveningsAndNights => "Evenings, nights",
+                Presence.AllDay => "All day",
+                _ => throw new InvalidOperationException($"No word for {household.Presence}."),
+            };
+            (bool There, string Text)[] habits =
+            [
+                (household.Animals > 0, Count(household.Animals, "animal", "animals")),
+                (household.ShowersPerDay > 0, Count(household.ShowersPerDay, "shower", "showers")),
+                (household.DriesClothes, "drying"),
+            ];
+            return string.Join(", ", habits.Where(habit => habit.There).Select(habit => habit.Text).Prepend(presence));
+        }
+    }
+
+    private string CirculationSummary => Design.CirculationFans.IsEmpty ? "none" : Count(Design.CirculationFans.Length, "fan", "fans");
+
     private string OpeningsSummary => Others.Count == 0 ? "none" : string.Create(CultureInfo.InvariantCulture,
         $"{Others.Count}, {Others.Count(opening => opening.Position != Position.Shut)} open");
 
@@ -61,6 +87,10 @@ public partial class InputsPanel
     private string HeaterSummary => Design.Heater.Kind == HeaterKind.None
         ? Words.Of(HeaterKind.None)
         : $"{Words.Of(Design.Heater.Kind)}, {Units.Format(Measure.Heat, Design.Heater.RatedOutput)}";
+
+    private static string Whole(int number) => number.ToString(CultureInfo.InvariantCulture);
+
+    private static string Count(int number, string one, string many) => string.Create(CultureInfo.InvariantCulture, $"{number} {(number == 1 ? one : many)}");
 
     private static string SummaryOf(Opening opening) => opening.Fan is { Speed: > 0 } fan
         ? string.Create(CultureInfo.InvariantCulture, $"{(fan.Direction == FanDirection.Exhaust ? "out" : "in")} at {fan.Speed * 10:0.#} of 10")

@@ -38,9 +38,9 @@ public sealed partial class QuantityField : IDisposable
     [Parameter, EditorRequired]
     public required Measure Measure { get; set; }
 
-    /// <summary>Value in the design.</summary>
+    /// <summary>Value in the design; null when it is not known.</summary>
     [Parameter, EditorRequired]
-    public required IQuantity Value { get; set; }
+    public required IQuantity? Value { get; set; }
 
     /// <summary>Values accepted.</summary>
     [Parameter, EditorRequired]
@@ -50,6 +50,10 @@ public sealed partial class QuantityField : IDisposable
     [Parameter, EditorRequired]
     public required Func<Design, IQuantity, Design> Change { get; set; }
 
+    /// <summary>The design without the value, for one that need not be known; null when it must be.</summary>
+    [Parameter]
+    public Func<Design, Design>? Clear { get; set; }
+
     /// <summary>What the edit is called on the undo button; the label in small letters when not set.</summary>
     [Parameter]
     public string? Edit { get; set; }
@@ -58,14 +62,16 @@ public sealed partial class QuantityField : IDisposable
     [Parameter]
     public string? Name { get; set; }
 
-    private string Shown => _typed ?? Units.Entry(Measure, Value);
+    private string Shown => _typed ?? Now;
+
+    private string Now => Value is null ? "" : Units.Entry(Measure, Value);
 
     private IQuantity Minimum => Limit(Accepted.Minimum);
 
     private IQuantity Maximum => Limit(Accepted.Maximum);
 
     // "Expected 5 to 200 Pa." without the first word and the full stop: the message and the label say the same range.
-    private string Range => Units.Expected(Measure, Minimum, Maximum)["Expected ".Length..^1];
+    private string Range => Units.Expected(Measure, Minimum, Maximum)["Expected ".Length..^1] + (Clear is null ? "" : "; empty: not known");
 
     public void Dispose()
     {
@@ -78,7 +84,7 @@ public sealed partial class QuantityField : IDisposable
     protected override void OnParametersSet()
     {
         // Changed by undo, a remedy or another field: what was typed no longer stands for the value.
-        var now = Units.Entry(Measure, Value);
+        var now = Now;
         if (_seen is not null && _seen != now)
         {
             _typed = null;
@@ -137,6 +143,12 @@ public sealed partial class QuantityField : IDisposable
             return;
         }
 
+        if (Clear is not null && string.IsNullOrWhiteSpace(_typed))
+        {
+            Put("", Clear);
+            return;
+        }
+
         var read = Units.Parse(Measure, _typed, Minimum, Maximum);
         if (!read.IsRead)
         {
@@ -144,21 +156,26 @@ public sealed partial class QuantityField : IDisposable
             return;
         }
 
+        var value = read.Value;
+        Put(Units.Entry(Measure, value), design => Change(design, value));
+    }
+
+    private void Put(string entry, Func<Design, Design> change)
+    {
         // The same digits are no edit: a value converted there and back must not creep.
-        if (Units.Entry(Measure, read.Value) == Units.Entry(Measure, Value))
+        if (entry == Now)
         {
             _error = null;
             return;
         }
 
-        var value = read.Value;
         // Seen first: the edit renders this field before Apply returns.
-        _seen = Units.Entry(Measure, value);
-        var refused = Editor.Apply(Edit ?? Label.ToLowerInvariant(), design => Change(design, value), gesture: _id);
+        _seen = entry;
+        var refused = Editor.Apply(Edit ?? Label.ToLowerInvariant(), change, gesture: _id);
         _error = refused.IsEmpty ? null : refused[0].Message;
         if (_error is not null)
         {
-            _seen = Units.Entry(Measure, Value);
+            _seen = Now;
         }
     }
 
@@ -171,7 +188,9 @@ public sealed partial class QuantityField : IDisposable
         ("m³/h", _) => VolumeFlow.FromCubicMetersPerHour(limit),
         ("m³/s", _) => VolumeFlow.FromCubicMetersPerSecond(limit),
         ("Pa", _) => Pressure.FromPascals(limit),
+        ("W", _) => Power.FromWatts(limit),
         ("kW", _) => Power.FromKilowatts(limit),
+        ("kWh", _) => Energy.FromKilowattHours(limit),
         ("°C", _) => Temperature.FromDegreesCelsius(limit),
         ("", Measure.Share) => Ratio.FromDecimalFractions(limit),
         ("", _) => Scalar.FromAmount(limit),

@@ -111,6 +111,60 @@ public static class Words
         _ => throw Unknown(severity),
     };
 
+    public static string Of(Presence presence) => presence switch
+    {
+        Presence.Nights => "To sleep only, 22:00 to 07:00",
+        Presence.EveningsAndNights => "Evenings and nights, 17:00 to 08:30",
+        Presence.AllDay => "All day but an hour at noon",
+        _ => throw Unknown(presence),
+    };
+
+    public static string Of(BedBase bedBase) => bedBase switch
+    {
+        BedBase.Solid => "Closed board",
+        BedBase.Slatted => "Slats with gaps",
+        BedBase.VentilatedUnderlay => "Spacer mat that keeps air under it",
+        _ => throw Unknown(bedBase),
+    };
+
+    public static string Of(LiningGaps gaps) => gaps switch
+    {
+        LiningGaps.Sealed => "Sealed edges and screw holes",
+        LiningGaps.ClipsAndSeams => "Clips and seams as usually fitted",
+        LiningGaps.PlannedAirGap => "Planned air gap, open top and bottom",
+        _ => throw Unknown(gaps),
+    };
+
+    public static string Of(SteelCondition steel) => steel switch
+    {
+        SteelCondition.Unknown => "Nobody has looked",
+        SteelCondition.Bare => "Bare or primed, no rust",
+        SteelCondition.LightRust => "Light rust",
+        SteelCondition.RustTreated => "Rust removed and treated",
+        SteelCondition.Coated => "Coated over sound steel",
+        SteelCondition.CoatedOverRust => "Coated over untreated rust",
+        _ => throw Unknown(steel),
+    };
+
+    public static string Of(BatteryKind battery) => battery switch
+    {
+        BatteryKind.None => "No house battery",
+        BatteryKind.Lead => "Lead: flooded, gel or glass mat",
+        BatteryKind.Lithium => "Lithium iron phosphate, unheated",
+        BatteryKind.HeatedLithium => "Lithium iron phosphate, self-heating",
+        _ => throw Unknown(battery),
+    };
+
+    public static string Of(HiddenPartKind part) => part switch
+    {
+        HiddenPartKind.Rib => "Rib",
+        HiddenPartKind.Airbag => "Airbag",
+        HiddenPartKind.Wiring => "Wiring",
+        HiddenPartKind.Tank => "Tank",
+        HiddenPartKind.DoorTrack => "Door track",
+        _ => throw Unknown(part),
+    };
+
     /// <summary>That a depth has no result, as the head of the message why.</summary>
     public static string NotCalculated(AssessmentDepth depth) => depth switch
     {

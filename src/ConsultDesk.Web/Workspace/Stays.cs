@@ -1,0 +1,90 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using ConsultDesk.Calculations.Vehicle;
+
+namespace ConsultDesk.Web.Workspace;
+
+/// <summary>
+/// Edits the stays of a year by the day each begins: a stay lasts until the next one begins, the last one until the
+/// first, so that no day can be left out or counted twice.
+/// </summary>
+public static class Stays
+{
+    // Any year of 365 days gives the calendar of the calculation.
+    private const int CommonYear = 2001;
+
+    /// <summary>The stays of a design in the order of the year.</summary>
+    public static ImmutableArray<ItineraryStop> InOrder(Design design) => [.. design.Itinerary.OrderBy(stay => DayOfYear(stay.From))];
+
+    /// <summary>The day, or null when the month does not have it.</summary>
+    public static MonthDay? Day(int month, int day) => day >= 1 && day <= DateTime.DaysInMonth(CommonYear, month) ? new MonthDay(month, day) : null;
+
+    /// <summary>Days of a month, 1 to 12.</summary>
+    public static int DaysIn(int month) => DateTime.DaysInMonth(CommonYear, month);
+
+    /// <summary>The stay that begins on a day, apart from one.</summary>
+    public static ItineraryStop? BeginningOn(Design design, MonthDay day, string apartFrom) =>
+        design.Itinerary.FirstOrDefault(stay => stay.Id != apartFrom && stay.From == day);
+
+    /// <summary>The design with a stay changed. Its neighbours follow when it begins on another day.</summary>
+    public static Design Change(Design design, string id, Func<ItineraryStop, ItineraryStop> change) =>
+        With(design, design.Itinerary.Select(stay => stay.Id == id ? change(stay) : stay));
+
+    /// <summary>The design with one more stay: the longest is split in two. Without stays the year is split at midsummer.</summary>
+    public static Design Add(Design design)
+    {
+        if (design.Itinerary.IsEmpty)
+        {
+            var year = new ItineraryStop
+            {
+                Id = "stay-1",
+                PlaceKey = design.Stop.PlaceKey,
+                Altitude = design.Stop.Altitude,
+                Shelter = design.Stop.Shelter,
+                From = new MonthDay(1, 1),
+                To = new MonthDay(12, 31),
+            };
+            return With(design, [year, year with { Id = "stay-2", From = new MonthDay(7, 1) }]);
+        }
+
+        var longest = design.Itinerary.MaxBy(Days)!;
+        if (Days(longest) < 2)
+        {
+            return design;
+        }
+
+        var id = Enumerable.Range(1, design.Itinerary.Length + 1)
+            .Select(number => string.Create(CultureInfo.InvariantCulture, $"stay-{number}"))
+            .First(candidate => design.Itinerary.All(stay => stay.Id != candidate));
+        return With(design, design.Itinerary.Add(longest with { Id = id, From = After(longest.From, Days(longest) / 2) }));
+    }
+
+    /// <summary>The design without a stay: the one before it lasts until the next. Without the last, the year is spent at the stop.</summary>
+    public static Design Remove(Design design, string id) => With(design, design.Itinerary.Where(stay => stay.Id != id));
+
+    /// <summary>Nights of a stay, its last day included.</summary>
+    public static int Days(ItineraryStop stay)
+    {
+        var days = DayOfYear(stay.To) - DayOfYear(stay.From) + 1;
+        return days > 0 ? days : days + DaysInYear;
+    }
+
+    private const int DaysInYear = 365;
+
+    private static Design With(Design design, IEnumerable<ItineraryStop> stays)
+    {
+        ItineraryStop[] ordered = [.. stays.OrderBy(stay => DayOfYear(stay.From))];
+        return design with
+        {
+            Itinerary = [.. ordered.Select((stay, index) => stay with { To = After(ordered[(index + 1) % ordered.Length].From, -1) })],
+        };
+    }
+
+    private static int DayOfYear(MonthDay day) => new DateTime(CommonYear, day.Month, day.Day).DayOfYear;
+
+    private static MonthDay After(MonthDay day, int days)
+    {
+        var date = new DateTime(CommonYear, day.Month, day.Day).AddDays(days);
+        return new MonthDay(date.Month, date.Day);
+    }
+}
