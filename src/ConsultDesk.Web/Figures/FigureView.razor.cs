@@ -13,6 +13,8 @@ public partial class FigureView
     // A figure narrower than this fits a phone held upright and is not stretched over a wide page.
     private const double NarrowestWide = 400;
 
+    private (Figure? Figure, IReadOnlyCollection<LegendEntry>? Legend, bool ShowTitle, bool ShowTable) _drawn;
+
     /// <summary>What is drawn.</summary>
     [Parameter, EditorRequired]
     public required Figure Figure { get; set; }
@@ -35,11 +37,18 @@ public partial class FigureView
 
     private IReadOnlyCollection<LegendEntry> Entries => Legend ?? Figure.Legend;
 
+    /// <summary>A year is a long path: it is drawn again only when it is another one.</summary>
+    protected override bool ShouldRender()
+    {
+        var now = (Figure, Legend, ShowTitle, ShowTable);
+        var changed = _drawn != now;
+        _drawn = now;
+        return changed;
+    }
+
     private string TitleId => Figure.Id + "-title";
 
     private string DescriptionId => Figure.Id + "-text";
-
-    private string CellClass(int column) => Figure.Table.NumberColumns.Contains(column) ? "number" : "text";
 
     private static string Number(double value) => Math.Round(value, 2).ToString(CultureInfo.InvariantCulture);
 

@@ -65,6 +65,31 @@ public static class Headlines
         ];
     }
 
+    /// <summary>The main numbers of the year, all without a value before there is one.</summary>
+    public static IReadOnlyList<Headline> OfYear(Assessment assessment)
+    {
+        var year = assessment.Year;
+        return
+        [
+            .. assessment.Scores?.All.Select(score => new Headline(
+                "score-" + score.Name.ToLowerInvariant().Replace(' ', '-'), $"Score, {score.Name.ToLowerInvariant()}", Measure.Count, Scalar.FromAmount(Math.Round(score.Points)), Better.Higher)) ?? [],
+            new("wet-mornings", "Wet mornings", Measure.Count, Whole(year?.WetMornings.Count), Better.Lower),
+            new("year-condensed", "Condensed in the year", Measure.WaterVolume, year is null ? null : Volume.FromLiters(year.Condensed.Kilograms), Better.Lower),
+            new("night-air", "Outdoor air asleep, mean of the year", Measure.AirFlow, year?.NightAir, Better.Neither),
+            new("coldest-bed", "Coldest hour at the bed", Measure.Temperature, year?.Heat.ColdestBed, Better.Higher),
+            new("hours-short", "Hours short of heat", Measure.Count, Whole(year?.Heat.HoursShort), Better.Lower),
+            new("year-fuel", "Fuel of the year", Measure.Fuel, year?.Heat.Fuel, Better.Lower),
+            new("electric-worst-day", "Current on the worst day", Measure.Energy, year?.Heat.ElectricWorstDay, Better.Lower),
+            new("days-to-dry", "Longest time for a skin to dry", Measure.Duration, year is null || year.Skins.IsEmpty ? null : year.Skins.MaxBy(skin => skin.DaysToDry.Days)!.DaysToDry, Better.Lower),
+            new("hot-hours", "Hot hours asleep", Measure.Count, Whole(year?.HotNights.Hours), Better.Lower),
+        ];
+    }
+
+    /// <summary>A number with its unit, a dash when there is none.</summary>
+    public static string Text(Headline number, DisplayUnits units) => number.Value is { } value ? units.Format(number.Measure, value) : "–";
+
+    private static Scalar? Whole(int? count) => count is { } number ? Scalar.FromAmount(number) : null;
+
     private static ZoneState Bed(Design design, Assessment assessment)
     {
         var zone = design.Zones.FirstOrDefault(z => z.Kind == ZoneKind.Sleeping)

@@ -7,6 +7,7 @@ using ConsultDesk.Reports.Figures;
 using ConsultDesk.Reports.Plans;
 using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Plans;
+using ConsultDesk.Web.Workspace.Results;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Routing;
 using Microsoft.JSInterop;
@@ -19,6 +20,7 @@ namespace ConsultDesk.Web.Workspace;
 public sealed partial class WorkspacePage : IAsyncDisposable
 {
     private const int NotesShown = 3;
+    private const string PartMemory = "desk-results-part";
 
     private static readonly (string Key, string Text)[] Sections = [("inputs", "Inputs"), ("drawing", "Drawing"), ("results", "Results")];
 
@@ -31,11 +33,12 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private LoadedOption? _source;
     private IReadOnlyList<InputDifference> _conflict = [];
     private InputsPanel? _inputs;
-    private AssessedDesign? _drawn;
+    private Calculations.Vehicle.Design? _drawn;
     private Figure? _side;
     private Figure? _plan;
     private IReadOnlyList<LegendEntry> _legend = [];
     private string _section = "inputs";
+    private ResultPart _part;
     private string? _problem;
     private string? _trouble;
     private string? _note;
@@ -221,6 +224,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             _script = await Scripts.InvokeAsync<IJSObjectReference>("import", "/" + Assets["scripts/workspace.js"]);
             _self = DotNetObjectReference.Create(this);
             _keys = await _script.InvokeAsync<IJSObjectReference>("listen", _self);
+            _part = ResultParts.Named(await _script.InvokeAsync<string?>("recall", PartMemory));
             _clockOffset = TimeSpan.FromMinutes(await _script.InvokeAsync<int>("minutesFromUtc"));
         }
 
@@ -408,9 +412,10 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private void Draw()
     {
-        if (_open?.Runner.Latest is { } latest && !ReferenceEquals(latest, _drawn))
+        // The year brings no other drawing of the night than the night did.
+        if (_open?.Runner.Latest is { } latest && !ReferenceEquals(latest.Design, _drawn))
         {
-            _drawn = latest;
+            _drawn = latest.Design;
             _side = VanDrawing.Side(latest.Design, latest.Assessment, _units);
             _plan = VanDrawing.Plan(latest.Design, latest.Assessment, _units);
             _legend = [.. _side.Legend.Union(_plan.Legend)];
@@ -442,6 +447,15 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         {
             _section = "inputs";
             _showAnchor = anchor;
+        }
+    }
+
+    private async Task ShowPartAsync(ResultPart part)
+    {
+        _part = part;
+        if (_script is not null)
+        {
+            await _script.InvokeVoidAsync("remember", PartMemory, ResultParts.Name(part));
         }
     }
 

@@ -50,3 +50,20 @@ export function show(anchor) {
 export function minutesFromUtc() {
   return -new Date().getTimezoneOffset();
 }
+
+// What a consultant last looked at, in this browser only; a browser that keeps nothing starts anew each time.
+export function remember(key, value) {
+  try {
+    localStorage.setItem(key, value);
+  } catch {
+    // Storage may be full or forbidden: the choice then lasts as long as the page.
+  }
+}
+
+export function recall(key) {
+  try {
+    return localStorage.getItem(key);
+  } catch {
+    return null;
+  }
+}
