@@ -872,7 +872,8 @@ internal sealed class VanStep
         double film = Math.Max(0, FilmKgPerM2[k] + addedKgPerM2);
         CondensedKgPerM2[k] += Math.Max(0, addedKgPerM2);
         double surplus = film - _van.RunOffKgPerM2;
-        if (surplus > 0)
+        // Frost stays until it thaws.
+        if (surplus > 0 && (k >= _faces ? ZoneC[k - _faces] : FaceC[k]) >= 0)
         {
             RanOffKgPerM2[k] += surplus;
             Sums.RanOffKg += surplus * _filmM2[k];
