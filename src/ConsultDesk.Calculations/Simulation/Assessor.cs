@@ -22,7 +22,7 @@ public enum AssessmentDepth
 public static class Assessor
 {
     /// <summary>Version of the calculation method, changed whenever a result could change.</summary>
-    public const string MethodVersion = "1";
+    public const string MethodVersion = "2";
 
     /// <summary>Assesses a design in the mean night of its own stop.</summary>
     /// <exception cref="ArgumentException">The design is wrong; the message names the fields.</exception>
@@ -45,6 +45,76 @@ public static class Assessor
         // A remedy may be applied long after this assessment was superseded, so it does not hang on its cancellation.
         FindingContext context = new(design, assessment, changed => AssessWithoutFindings(changed, weather, CancellationToken.None));
         return assessment with { Findings = FindingRules.Judge(context) };
+    }
+
+    /// <summary>Assesses a design to a depth, in the mean night of its own stop and in the year of its itinerary.</summary>
+    /// <param name="design">The design.</param>
+    /// <param name="depth">How much is calculated.</param>
+    /// <param name="progress">Told the share done now and then, 0 to 1.</param>
+    /// <param name="cancellation">Stops the work; looked at at least each day of a year.</param>
+    /// <exception cref="ArgumentException">The design is wrong; the message names the fields.</exception>
+    /// <exception cref="CalculationFailedException">Night, situation or year did not balance.</exception>
+    public static Assessment Assess(Design design, AssessmentDepth depth, IProgress<double>? progress = null, CancellationToken cancellation = default)
+    {
+        if (depth == AssessmentDepth.Night)
+        {
+            return Assess(design, cancellation);
+        }
+
+        RequireValid(design);
+        NightWeather night = Nights.At(design.Stop);
+        YearWeather weather = YearWeather.Of(design);
+        IProgress<double>? whole = depth == AssessmentDepth.Year ? progress : null;
+        Assessment assessment = AssessWithoutFindings(design, night, cancellation) with
+        {
+            Situations = SituationRun.Of(design, Situations.Of(design, weather), Assumptions.Likely, cancellation),
+            Year = AssessYear(design, weather, Assumptions.Likely, whole, cancellation),
+        };
+        FindingContext context = new(design, assessment, changed => AssessWithoutFindings(changed, night, CancellationToken.None));
+        assessment = assessment with { Findings = FindingRules.Judge(context) };
+        return depth == AssessmentDepth.Year
+            ? assessment
+            : assessment with { Bands = HeadlineBands.Of(design, weather, assessment.Year!, progress, cancellation) };
+    }
+
+    /// <summary>The year of a design, with what is assumed.</summary>
+    internal static YearAssessment AssessYear(
+        Design design, YearWeather weather, Assumptions assumed, IProgress<double>? progress, CancellationToken cancellation)
+    {
+        VanModel van = new(design, assumed);
+        YearSeries series = YearRun.Of(van, weather, options: null, fromDay: 0, YearWeather.Days, progress, cancellation);
+        NightModel model = new(design, assumed);
+        return YearReport.Write(series, model, weather, HottestWithFansFailed(van, series, model, weather, cancellation), cancellation);
+    }
+
+    // The day of the hottest locked hour and the day before, calculated again with fans that stop when the van is left.
+    private static double? HottestWithFansFailed(VanModel van, YearSeries series, NightModel model, YearWeather weather, CancellationToken cancellation)
+    {
+        int row = YearSeries.Hours * model.FirstOf(ZoneKind.Living);
+        int hottest = -1;
+        for (int hour = 0; hour < YearSeries.Hours; hour++)
+        {
+            if (!series.Occupied[hour] && (hottest < 0 || series.ZoneC[row + hour] > series.ZoneC[row + hottest]))
+            {
+                hottest = hour;
+            }
+        }
+
+        if (hottest < 0 || model.Design.Openings.All(opening => opening.Fan is null))
+        {
+            return null;
+        }
+
+        int from = ((hottest / 24) - 1 + YearWeather.Days) % YearWeather.Days;
+        YearSeries failed = YearRun.Of(van, weather, new RunOptions { FansFailWhenLocked = true }, from, days: 2, progress: null, cancellation);
+        double hottestC = double.NegativeInfinity;
+        for (int step = 0; step < 48; step++)
+        {
+            int hour = ((24 * from) + step) % YearSeries.Hours;
+            hottestC = failed.Occupied[hour] ? hottestC : Math.Max(hottestC, failed.ZoneC[row + hour]);
+        }
+
+        return hottestC;
     }
 
     internal static Assessment AssessWithoutFindings(Design design, NightWeather weather, CancellationToken cancellation)

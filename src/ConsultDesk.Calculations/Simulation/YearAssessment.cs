@@ -110,7 +110,7 @@ public sealed record SkinYear
     /// <summary>Hours with liquid or frost on the skin.</summary>
     public required int WetHours { get; init; }
 
-    /// <summary>Longest time from a peak to a dry skin; the whole year when it never dries.</summary>
+    /// <summary>Longest time from a peak to a dry skin; the whole year when it never dries or accumulates.</summary>
     public required Duration DaysToDry { get; init; }
 
     /// <summary>True when the skin holds more at the end of the repeated year than at its start.</summary>
@@ -370,8 +370,8 @@ public sealed record YearHours
 }
 
 /// <summary>How well the year's sums close, as shares of throughput, and what it took.</summary>
-/// <param name="Water">Water in less water out less water stored, over water in.</param>
-/// <param name="Heat">Heat in less heat out less heat stored, over heat in.</param>
+/// <param name="Water">Water in less water out less water stored, over water put in and brought by outdoor air.</param>
+/// <param name="Heat">Heat in less heat out less heat stored, over heat given off, of the sun and of condensation.</param>
 /// <param name="Steps">Time steps.</param>
 /// <param name="NetworkSolves">Times the air network was solved.</param>
 /// <param name="NewtonSteps">Newton steps of all network solves.</param>

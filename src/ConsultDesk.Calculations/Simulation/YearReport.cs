@@ -145,8 +145,8 @@ internal sealed class YearReport
             ],
             Hours = HourByHour(worst),
             Closure = new YearClosure(
-                Share(_series.WaterUnaccountedKg, _series.WaterInKg),
-                Share(_series.HeatUnaccountedJ, _series.HeatInJ),
+                Share(_series.WaterUnaccountedKg, _series.WaterThroughputKg),
+                Share(_series.HeatUnaccountedJ, _series.HeatThroughputJ),
                 _series.Steps,
                 _series.NetworkSolves,
                 _series.NewtonSteps),
@@ -212,7 +212,9 @@ internal sealed class YearReport
     private SkinYear Skin(NightSurface skin, int k)
     {
         ReadOnlySpan<double> film = Row(_series.SkinFilmKgPerM2, k);
-        double days = LongestDryingHours(film) / 24.0;
+        double endKgPerM2 = film[(_series.FirstHour + Hours - 1) % Hours];
+        bool accumulates = endKgPerM2 > _series.SkinFilmAtStartKgPerM2[k] + FilmKgPerM2;
+        double days = accumulates ? Days : LongestDryingHours(film) / 24.0;
         return new SkinYear
         {
             Part = skin.Name,
@@ -222,7 +224,7 @@ internal sealed class YearReport
             HoursAbove80 = CountAbove(Row(_series.SkinHumidityShare, k), DampShare),
             WetHours = CountAbove(film, FilmKgPerM2),
             DaysToDry = Duration.FromDays(days),
-            Accumulates = days >= Days && film[^1] > film[0],
+            Accumulates = accumulates,
         };
     }
 

@@ -18,7 +18,7 @@ internal sealed class HandMadeYear
     {
         Model = new NightModel(design);
         int lined = Model.Surfaces.Count(surface => surface.Part is SurfacePart.Walls or SurfacePart.Roof or SurfacePart.Floor);
-        Series = new YearSeries(Model.ZoneCount, Model.Surfaces.Length - lined, lined + 1);
+        Series = new YearSeries(Model.ZoneCount, Model.Surfaces.Length - lined, lined + 1) { FirstHour = At(day: 230, hour: 0) };
         Weather = new YearWeather { Stays = [new StayWeather(Itineraries.Stays(design)[0], Temperature.FromDegreesCelsius(-5))] };
         Array.Fill(Series.ZoneC, 15);
         Array.Fill(Series.ZoneVapourPressurePa, 0.5 * MoistAir.SaturationPressurePa(15));

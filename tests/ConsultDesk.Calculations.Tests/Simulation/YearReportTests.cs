@@ -147,6 +147,9 @@ public sealed class YearReportTests
             year.Series.SkinFilmKgPerM2[YearWeather.Hours + hour] = 0.1;
         }
 
+        year.Series.SkinFilmAtStartKgPerM2[0] = 0.1;
+        year.Series.SkinFilmAtStartKgPerM2[1] = 0.1;
+
         YearAssessment written = year.Write();
 
         Assert.Equal(365, written.Skins[0].DaysToDry.Days, 9);

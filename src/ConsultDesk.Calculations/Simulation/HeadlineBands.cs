@@ -1,0 +1,192 @@
+using System.Collections.Immutable;
+using System.Runtime.ExceptionServices;
+using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Vehicle;
+using UnitsNet;
+
+namespace ConsultDesk.Calculations.Simulation;
+
+/// <summary>
+/// How far the headline numbers of the year can lie off: each of the strongest assumptions is moved alone to its low and
+/// its high end and the year calculated again; what moves a number up is combined by the root of the sum of squares, and
+/// what moves it down likewise. docs/method/bands.md.
+/// </summary>
+internal static class HeadlineBands
+{
+    private static readonly ImmutableArray<MovedAssumption> Moved =
+    [
+        MovedAssumption.Rows(
+            "water given off by people and cooking",
+            "sleeper-water", "awake-water", "animal-water", "cooking-water-light", "cooking-water-everyday", "cooking-water-heavy", "shower-water", "drying-water"),
+        new("leakage of the body", Leakage),
+        MovedAssumption.Rows("wind at the van", "wind-ratio-sheltered", "wind-ratio-ordinary", "wind-ratio-exposed"),
+        new("mixing between cab, room and bed", Mixing),
+        MovedAssumption.Rows("water that fabrics and wood take up", "buffer-capacity"),
+        MovedAssumption.Rows("air that passes the linings", "cavity-air-sealed", "cavity-air-clips", "cavity-air-planned"),
+        MovedAssumption.Rows("heat lost by ribs, seams and cab trim", "ua-cab", "ua-rest"),
+        MovedAssumption.Rows("sun the glass and skin take up", "glass-sun", "skin-absorptance", "sun-on-walls"),
+    ];
+
+    private static readonly ImmutableArray<Headline> Headlines =
+    [
+        new("wet-mornings", "Wet mornings in a year", year => year.WetMornings.Count, value => Scalar.FromAmount(value), year => year.WetMornings.Nights),
+        new("condensed-per-night", "Water condensed a night in the cold season", year => year.WetMornings.CondensedPerNight.Kilograms, value => Mass.FromKilograms(value)),
+        new("night-air", "Outdoor air by night", year => year.NightAir.CubicMetersPerSecond, value => VolumeFlow.FromCubicMetersPerSecond(value)),
+        new("heat-per-day", "Heat on a day of heating", HeatPerDayJ, value => Energy.FromJoules(value)),
+        new("fuel-per-day", "Fuel on a day of heating", year => year.HeaterFit?.FuelPerHeatingDay?.Kilograms, value => Mass.FromKilograms(value)),
+        new("wettest-skin", "Most water on the skin behind a lining, a square metre", WettestSkinKg, value => Mass.FromKilograms(value)),
+        new("hot-nights", "Hot nights in a year", year => year.HotNights.Nights, value => Scalar.FromAmount(value), year => year.WetMornings.Nights),
+    ];
+
+    /// <summary>The bands.</summary>
+    /// <param name="design">The design.</param>
+    /// <param name="weather">Its year; the weather is not moved.</param>
+    /// <param name="likely">Its year with likely assumptions.</param>
+    /// <param name="progress">Told the share done.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public static ImmutableArray<HeadlineBand> Of(
+        Design design, YearWeather weather, YearAssessment likely, IProgress<double>? progress, CancellationToken cancellation)
+    {
+        YearAssessment[] years = new YearAssessment[2 * Moved.Length];
+        int done = 0;
+        try
+        {
+            Parallel.For(
+                0,
+                years.Length,
+                new ParallelOptions { CancellationToken = cancellation },
+                index =>
+                {
+                    (Design moved, Assumptions assumed) = Moved[index / 2].Move(design, index % 2 == 0 ? BandEnd.Low : BandEnd.High);
+                    years[index] = Assessor.AssessYear(moved, weather, assumed, progress: null, cancellation);
+                    progress?.Report((double)Interlocked.Increment(ref done) / years.Length);
+                });
+        }
+        catch (AggregateException failed)
+        {
+            // A year that fails is told as it would be alone.
+            ExceptionDispatchInfo.Throw(failed.Flatten().InnerExceptions[0]);
+        }
+
+        return [.. Headlines.Select(headline => Band(headline, likely, years)).OfType<HeadlineBand>()];
+    }
+
+    /// <summary>
+    /// The band of a number from what it becomes with each assumption at its low and its high end: the root of the sum of
+    /// squares of the larger step up of each assumption, and of its larger step down.
+    /// </summary>
+    /// <param name="likely">The number with likely assumptions.</param>
+    /// <param name="ends">The number at low and high end of each assumption.</param>
+    /// <returns>Low and high end, and the index of the assumption that moves it most; -1 when none does.</returns>
+    internal static (double Low, double High, int MovedMost) Combine(double likely, IReadOnlyList<(double Low, double High)> ends)
+    {
+        double up = 0;
+        double down = 0;
+        double most = 0;
+        int movedMost = -1;
+        for (int k = 0; k < ends.Count; k++)
+        {
+            double rise = Math.Max(0, Math.Max(ends[k].Low, ends[k].High) - likely);
+            double fall = Math.Max(0, likely - Math.Min(ends[k].Low, ends[k].High));
+            up += rise * rise;
+            down += fall * fall;
+            if (Math.Max(rise, fall) > most)
+            {
+                (most, movedMost) = (Math.Max(rise, fall), k);
+            }
+        }
+
+        return (likely - Math.Sqrt(down), likely + Math.Sqrt(up), movedMost);
+    }
+
+    private static HeadlineBand? Band(Headline headline, YearAssessment likelyYear, YearAssessment[] years)
+    {
+        if (headline.Number(likelyYear) is not double likely)
+        {
+            return null;
+        }
+
+        (double low, double high, int movedMost) = Combine(
+            likely,
+            [.. Enumerable.Range(0, Moved.Length).Select(k => (headline.Number(years[2 * k]) ?? likely, headline.Number(years[(2 * k) + 1]) ?? likely))]);
+        // None of the numbers can be negative, and no more mornings or nights can be wet or hot than were slept.
+        return new HeadlineBand(
+            headline.Key,
+            headline.Label,
+            headline.Quantity(Math.Max(0, low)),
+            headline.Quantity(likely),
+            headline.Quantity(Math.Min(high, headline.Most?.Invoke(likelyYear) ?? double.PositiveInfinity)),
+            movedMost < 0 ? "" : Moved[movedMost].Name);
+    }
+
+    private static double? HeatPerDayJ(YearAssessment year) =>
+        year.HeaterFit is { HeatingDays: > 0 } fit ? year.Heat.Heat.Joules / fit.HeatingDays : null;
+
+    private static double? WettestSkinKg(YearAssessment year) =>
+        year.Skins.IsEmpty ? null : year.Skins.Max(skin => skin.PeakPerSquareMetre.Kilograms);
+
+    // The leakage stands in the design. While it is still the likely one nobody measured it.
+    internal static (Design Design, Assumptions Assumed) Leakage(Design design, BandEnd end)
+    {
+        double assumedCm2 = Defaults.Likely("leakage-area");
+        return Math.Abs(design.Leakage.EffectiveArea.SquareCentimeters - assumedCm2) > 1e-6 * assumedCm2
+            ? (design, Assumptions.Likely)
+            : (design with { Leakage = design.Leakage with { EffectiveArea = Area.FromSquareCentimeters(MovedAssumption.At("leakage-area", end)) } },
+                Assumptions.Likely);
+    }
+
+    // So does the mixing of the passages: one that still has a likely value of the table is moved to that row's end.
+    internal static (Design Design, Assumptions Assumed) Mixing(Design design, BandEnd end) =>
+    (
+        design with { Passages = [.. design.Passages.Select(passage => passage with { Mixing = Mixing(design, passage, end) })] },
+        Assumptions.Likely
+    );
+
+    private static VolumeFlow Mixing(Design design, Passage passage, BandEnd end)
+    {
+        ZoneKind a = design.Zones.First(zone => zone.Id == passage.ZoneA).Kind;
+        ZoneKind b = design.Zones.First(zone => zone.Id == passage.ZoneB).Kind;
+        ReadOnlySpan<string> keys = a == ZoneKind.Cab || b == ZoneKind.Cab
+            ? ["mixing-cab-open", "mixing-cab-curtain", "mixing-cab-insulated-curtain", "mixing-cab-bulkhead"]
+            : a == ZoneKind.UnderBed || b == ZoneKind.UnderBed
+                ? ["mixing-under-bed-solid", "mixing-under-bed-slats", "mixing-under-bed-underlay"]
+                : ["mixing-rooms"];
+        foreach (string key in keys)
+        {
+            double assumed = Defaults.Likely(key);
+            if (Math.Abs(passage.Mixing.CubicMetersPerHour - assumed) <= 1e-6 * assumed)
+            {
+                return VolumeFlow.FromCubicMetersPerHour(MovedAssumption.At(key, end));
+            }
+        }
+
+        return passage.Mixing;
+    }
+
+    private sealed record Headline(
+        string Key, string Label, Func<YearAssessment, double?> Number, Func<double, IQuantity> Quantity, Func<YearAssessment, double>? Most = null);
+}
+
+/// <summary>One end of a band.</summary>
+internal enum BandEnd
+{
+    /// <summary>The low end.</summary>
+    Low,
+
+    /// <summary>The high end.</summary>
+    High,
+}
+
+/// <summary>An assumption, or some that hang together, and how a design is calculated at one end of it.</summary>
+/// <param name="Name">What is assumed, in words.</param>
+/// <param name="Move">The design and the assumptions with it moved.</param>
+internal sealed record MovedAssumption(string Name, Func<Design, BandEnd, (Design Design, Assumptions Assumed)> Move)
+{
+    /// <summary>Rows of the table moved together.</summary>
+    public static MovedAssumption Rows(string name, params string[] keys) => new(
+        name,
+        (design, end) => (design, keys.Aggregate(Assumptions.Likely, (assumed, key) => assumed.With(key, At(key, end)))));
+
+    /// <summary>The value of a row at an end of its band.</summary>
+    public static double At(string key, BandEnd end) => end == BandEnd.Low ? Defaults.Low(key) : Defaults.High(key);
+}
