@@ -247,6 +247,9 @@ public sealed class DeskTests(TestStores stores) : IClassFixture<TestStores>
         await Leaves("option.renamed", async () => await desk.Options.Rename(desk.Ada, option, await Version(), "R"));
         await Leaves("option.copied", () => desk.Options.Copy(desk.Ada, option, "B"));
         await Leaves("option.copied", () => desk.Options.KeepAsNew(desk.Ada, option, "C", Month(6)));
+        await Leaves("option.chosen", async () => await desk.Options.MarkChosen(desk.Ada, option, await Version()));
+        await Leaves("option.choice-taken-back", () => desk.Options.TakeBackChoice(desk.Ada, van));
+        await Leaves("", () => desk.Options.TakeBackChoice(desk.Ada, van));
         PublishedPlan plan = null!;
         await Leaves("plan.published link.added", async () => plan = await desk.Plans.Publish(desk.Ada, option, await Version(), _ => new PlanText("{}", 1, "m")));
         await Leaves("link.added", () => desk.Plans.AddLink(desk.Ada, plan.PlanId));
@@ -263,7 +266,7 @@ public sealed class DeskTests(TestStores stores) : IClassFixture<TestStores>
             await command();
             var rows = await desk.Audit.Latest(desk.Ada, 1000);
             var added = rows.Take(rows.Count - before).ToList();
-            Assert.Equal(actions.Split(' ').Order(), added.Select(a => a.Action).Order());
+            Assert.Equal(actions.Split(' ', StringSplitOptions.RemoveEmptyEntries).Order(), added.Select(a => a.Action).Order());
             Assert.All(added, a => Assert.Equal("Ada Moor", a.Who));
             Assert.All(added, a => Assert.Equal(now, a.At, TimeSpan.FromMicroseconds(1)));
         }
@@ -279,6 +282,8 @@ public sealed class DeskTests(TestStores stores) : IClassFixture<TestStores>
         var loaded = (await desk.Options.Load(desk.Ada, option))!;
         var plan = await desk.Plans.Publish(desk.Ada, option, loaded.Version, _ => new PlanText("{}", 1, "m"));
 
+        await desk.Options.MarkChosen(desk.Ada, option, loaded.Version);
+
         await desk.Clients.EraseClient(desk.Ada, client);
 
         Assert.Null(await desk.Clients.Client(desk.Ada, client));
@@ -289,6 +294,7 @@ public sealed class DeskTests(TestStores stores) : IClassFixture<TestStores>
         Assert.Equal(otherOption, (await db.OptionRevisions.SingleAsync()).OptionId);
         Assert.Equal(0, await db.Plans.CountAsync());
         Assert.Equal(0, await db.PlanLinks.CountAsync());
+        Assert.Equal(0, await db.ChosenOptions.CountAsync());
         await Assert.ThrowsAsync<RecordNotFoundException>(() => desk.Clients.EraseClient(desk.Ada, client));
     }
 

@@ -1,5 +1,6 @@
 using System.Security.Cryptography;
 using System.Text;
+using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Testing;
 using Microsoft.EntityFrameworkCore;
 using Xunit;
@@ -68,6 +69,27 @@ public sealed class PlanTests(TestStores stores) : IClassFixture<TestStores>
         await desk.Options.Rename(desk.Ben, optionId, stale, "Changed");
         await Assert.ThrowsAsync<RecordChangedException>(() => desk.Plans.Publish(desk.Ada, optionId, stale, _ => new PlanText("{}", 1, "m")));
         Assert.Empty(await desk.Plans.PlansOf(desk.Ada, vanId));
+    }
+
+    [Theory]
+    [MemberData(nameof(Both))]
+    public async Task While_a_danger_stands_nothing_is_published_without_a_reason(StoreKind kind)
+    {
+        await using var desk = await stores.Desk(kind);
+        var (_, vanId, optionId) = await desk.AddVan();
+        var unflued = SampleDesign.Van() with { Heater = SampleDesign.Van().Heater with { Kind = HeaterKind.UnfluedGas } };
+        var saved = Assert.IsType<Saved>(await desk.Options.Save(desk.Ada, optionId, (await desk.Options.Load(desk.Ada, optionId))!.Version, unflued, "Their own heater"));
+
+        // Whatever the caller's snapshot says: the stored design is asked.
+        foreach (var reason in new[] { null, "", "  " })
+        {
+            var e = await Assert.ThrowsAsync<InvalidInputException>(() => desk.Plans.Publish(desk.Ada, optionId, saved.Version, _ => new PlanText("{}", 1, "m"), reason));
+            Assert.Equal("DangerReason", Assert.Single(e.Errors).Field);
+        }
+
+        Assert.Empty(await desk.Plans.PlansOf(desk.Ada, vanId));
+        await desk.Plans.Publish(desk.Ada, optionId, saved.Version, _ => new PlanText("{}", 1, "m"), "They were told and want to see it in writing.");
+        Assert.Single(await desk.Plans.PlansOf(desk.Ada, vanId));
     }
 
     [Theory]
@@ -186,7 +208,7 @@ public sealed class PlanTests(TestStores stores) : IClassFixture<TestStores>
         await using var desk = await stores.Desk(StoreKind.Sqlite);
         var (_, vanId, optionId) = await desk.AddVan();
         var version = (await desk.Options.Load(desk.Ada, optionId))!.Version;
-        await Assert.ThrowsAsync<InvalidInputException>(() => desk.Plans.Publish(desk.Ada, optionId, version, _ => new PlanText("{}", 1, "m"), TimeSpan.FromDays(days)));
+        await Assert.ThrowsAsync<InvalidInputException>(() => desk.Plans.Publish(desk.Ada, optionId, version, _ => new PlanText("{}", 1, "m"), linkLife: TimeSpan.FromDays(days)));
         Assert.Empty(await desk.Plans.PlansOf(desk.Ada, vanId));
     }
 
@@ -194,6 +216,6 @@ public sealed class PlanTests(TestStores stores) : IClassFixture<TestStores>
     {
         var (_, _, optionId) = await desk.AddVan();
         var version = (await desk.Options.Load(desk.Ada, optionId))!.Version;
-        return await desk.Plans.Publish(desk.Ada, optionId, version, _ => new PlanText("{}", 1, "m"), life);
+        return await desk.Plans.Publish(desk.Ada, optionId, version, _ => new PlanText("{}", 1, "m"), linkLife: life);
     }
 }

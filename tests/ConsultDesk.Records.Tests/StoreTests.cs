@@ -102,12 +102,13 @@ public sealed class StoreTests(TestStores stores) : IClassFixture<TestStores>
         var (_, _, option) = await desk.AddVan();
         var loaded = await desk.Options.Load(desk.Ada, option);
         await desk.Plans.Publish(desk.Ada, option, loaded!.Version, _ => new PlanText("{}", 1, "m"));
+        await desk.Options.MarkChosen(desk.Ada, option, loaded.Version);
 
         await using var nobody = await desk.App.GetRequiredService<IDbContextFactory<DeskContext>>().CreateDbContextAsync();
         await using var ours = desk.Contexts.OpenFor(desk.Ada.FirmId);
         // Every mapped row that belongs to a firm, so that a table added later is covered.
         var kinds = nobody.Model.GetEntityTypes().Select(e => e.ClrType).Where(t => typeof(FirmRow).IsAssignableFrom(t)).ToList();
-        Assert.Equal(7, kinds.Count);
+        Assert.Equal(8, kinds.Count);
         foreach (var type in kinds)
         {
             Assert.Equal(0, await Count(nobody, type));
@@ -127,6 +128,7 @@ public sealed class StoreTests(TestStores stores) : IClassFixture<TestStores>
         var (client, van, option) = await desk.AddVan();
         var loaded = (await desk.Options.Load(desk.Ada, option))!;
         var plan = await desk.Plans.Publish(desk.Ada, option, loaded.Version, _ => new PlanText("{}", 1, "m"));
+        loaded = loaded with { Version = await desk.Options.MarkChosen(desk.Ada, option, loaded.Version) };
         var revision = Assert.Single(await desk.Options.HistoryOf(desk.Ada, option)).RevisionId;
         var clientVersion = (await desk.Clients.Client(desk.Ada, client))!.Version;
         var vanVersion = (await desk.Vans.Van(desk.Ada, van))!.Version;
@@ -140,6 +142,7 @@ public sealed class StoreTests(TestStores stores) : IClassFixture<TestStores>
         Assert.Null(await desk.Options.Load(stranger, option));
         Assert.Empty(await desk.Options.HistoryOf(stranger, option));
         Assert.Null(await desk.Options.DesignAt(stranger, revision));
+        Assert.Null(await desk.Options.ChosenOf(stranger, van));
         Assert.Empty(await desk.Plans.PlansOf(stranger, van));
         Assert.Null(await desk.Plans.Plan(stranger, plan.PlanId));
         Assert.Empty(await desk.Audit.Of(stranger, option));
@@ -154,6 +157,8 @@ public sealed class StoreTests(TestStores stores) : IClassFixture<TestStores>
         await Refused(() => desk.Options.Copy(stranger, option, "B"));
         await Refused(() => desk.Options.KeepAsNew(stranger, option, "B", SampleDesign.Van()));
         await Refused(() => desk.Options.Rename(stranger, option, loaded.Version, "B"));
+        await Refused(() => desk.Options.MarkChosen(stranger, option, loaded.Version));
+        await desk.Options.TakeBackChoice(stranger, van);
         await Refused(() => desk.Plans.Publish(stranger, option, loaded.Version, _ => new PlanText("{}", 1, "m")));
         await Refused(() => desk.Plans.AddLink(stranger, plan.PlanId));
         await Refused(() => desk.Plans.RevokeLink(stranger, plan.Link.LinkId));
@@ -161,6 +166,7 @@ public sealed class StoreTests(TestStores stores) : IClassFixture<TestStores>
         // And nothing of the owner's changed by all this.
         Assert.Equal(loaded.Version, (await desk.Options.Load(desk.Ada, option))!.Version);
         Assert.NotNull(await desk.Plans.FindByToken(plan.Link.Token));
+        Assert.Equal(option, (await desk.Options.ChosenOf(desk.Ada, van))!.OptionId);
 
         static Task Refused(Func<Task> act) => Assert.ThrowsAsync<RecordNotFoundException>(act);
     }

@@ -4,7 +4,7 @@ using UnitsNet;
 
 namespace ConsultDesk.Testing;
 
-/// <summary>An invented van that uses every member and every kind of layer a design has.</summary>
+/// <summary>An invented van that uses every member and every kind of layer a design has. No danger stands in it.</summary>
 public static class SampleDesign
 {
     public static Design Van()
@@ -22,7 +22,7 @@ public static class SampleDesign
             Walls = van.Walls with { Gaps = LiningGaps.PlannedAirGap },
             Roof = van.Roof with { Gaps = LiningGaps.Sealed },
             Heater = van.Heater with { DaySetPoint = Temperature.FromDegreesCelsius(20.5), RunsWhenAway = true },
-            Household = van.Household with { Presence = Presence.AllDay, Animals = 1, ShowersPerDay = 2, DriesClothes = true },
+            Household = van.Household with { CookingFuel = CookingFuel.Electric, Presence = Presence.AllDay, Animals = 1, ShowersPerDay = 2, DriesClothes = true },
             Itinerary =
             [
                 new ItineraryStop { Id = "coast", PlaceKey = "bergen", Altitude = Length.FromMeters(-2), Shelter = Shelter.Exposed, From = new MonthDay(11, 1), To = new MonthDay(3, 15) },

@@ -59,6 +59,46 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
                     b.ToTable("Audit");
                 });
 
+            modelBuilder.Entity("ConsultDesk.Records.ChosenOption", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTime>("ChosenAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid>("ChosenBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("DesignFormat")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("DesignText")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Guid>("FirmId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("OptionId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("VanId")
+                        .HasColumnType("uuid");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("FirmId");
+
+                    b.HasIndex("OptionId");
+
+                    b.HasIndex("VanId")
+                        .IsUnique();
+
+                    b.ToTable("ChosenOptions");
+                });
+
             modelBuilder.Entity("ConsultDesk.Records.Client", b =>
                 {
                     b.Property<Guid>("Id")
@@ -654,6 +694,27 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
                     b.HasOne("ConsultDesk.Records.Firm", null)
                         .WithMany()
                         .HasForeignKey("FirmId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ConsultDesk.Records.ChosenOption", b =>
+                {
+                    b.HasOne("ConsultDesk.Records.Firm", null)
+                        .WithMany()
+                        .HasForeignKey("FirmId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ConsultDesk.Records.VanOption", null)
+                        .WithMany()
+                        .HasForeignKey("OptionId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ConsultDesk.Records.Van", null)
+                        .WithMany()
+                        .HasForeignKey("VanId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

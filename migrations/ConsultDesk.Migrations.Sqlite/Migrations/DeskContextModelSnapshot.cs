@@ -54,6 +54,46 @@ namespace ConsultDesk.Migrations.Sqlite.Migrations
                     b.ToTable("Audit");
                 });
 
+            modelBuilder.Entity("ConsultDesk.Records.ChosenOption", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime>("ChosenAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("ChosenBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("DesignFormat")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DesignText")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("FirmId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("OptionId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("VanId")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("FirmId");
+
+                    b.HasIndex("OptionId");
+
+                    b.HasIndex("VanId")
+                        .IsUnique();
+
+                    b.ToTable("ChosenOptions");
+                });
+
             modelBuilder.Entity("ConsultDesk.Records.Client", b =>
                 {
                     b.Property<Guid>("Id")
@@ -643,6 +683,27 @@ namespace ConsultDesk.Migrations.Sqlite.Migrations
                     b.HasOne("ConsultDesk.Records.Firm", null)
                         .WithMany()
                         .HasForeignKey("FirmId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ConsultDesk.Records.ChosenOption", b =>
+                {
+                    b.HasOne("ConsultDesk.Records.Firm", null)
+                        .WithMany()
+                        .HasForeignKey("FirmId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ConsultDesk.Records.VanOption", null)
+                        .WithMany()
+                        .HasForeignKey("OptionId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ConsultDesk.Records.Van", null)
+                        .WithMany()
+                        .HasForeignKey("VanId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

@@ -84,6 +84,7 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
         var planIds = plans.Select(p => p.Id).ToList();
         db.RemoveRange(await db.PlanLinks.Where(l => planIds.Contains(l.PlanId)).ToListAsync(cancellation));
         db.RemoveRange(plans);
+        db.RemoveRange(await db.ChosenOptions.Where(c => vanIds.Contains(c.VanId)).ToListAsync(cancellation));
         db.RemoveRange(await db.OptionRevisions.Where(r => optionIds.Contains(r.OptionId)).ToListAsync(cancellation));
         db.RemoveRange(options);
         db.RemoveRange(vans);

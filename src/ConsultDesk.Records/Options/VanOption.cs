@@ -18,7 +18,7 @@ public sealed class VanOption : FirmRow, IVersioned
     /// <summary>Format number of the design text.</summary>
     public int DesignFormat { get; set; }
 
-    /// <summary>Version of the calculation method of the last result seen with this design; null when none was.</summary>
+    /// <summary>Version of the calculation method of the release that saved this design; null when saved before it was noted.</summary>
     public string? MethodVersion { get; set; }
 
     /// <summary>The option it was copied from, or null.</summary>

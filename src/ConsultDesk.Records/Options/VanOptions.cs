@@ -1,10 +1,33 @@
+using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using Microsoft.EntityFrameworkCore;
 
 namespace ConsultDesk.Records;
 
 /// <summary>One option in a list.</summary>
-public sealed record OptionLine(Guid Id, string Letter, string Name, DateTime UpdatedAt, string UpdatedBy, string? MethodVersion, Guid? CopiedFrom);
+public sealed record OptionLine(
+    Guid Id, string Letter, string Name, DateTime UpdatedAt, string UpdatedBy, string? MethodVersion, Guid? CopiedFrom, OptionChoice Choice = OptionChoice.None);
+
+/// <summary>How an option stands to what the van is going to be built as.</summary>
+public enum OptionChoice
+{
+    /// <summary>Not chosen.</summary>
+    None,
+
+    /// <summary>Chosen as it stands.</summary>
+    Chosen,
+
+    /// <summary>Chosen, and changed since.</summary>
+    ChangedSince,
+}
+
+/// <summary>The chosen option of a van.</summary>
+/// <param name="OptionId">The option.</param>
+/// <param name="ChosenAt">When it was chosen, UTC.</param>
+/// <param name="ChosenBy">Display name of who chose it.</param>
+/// <param name="Design">The design as it was chosen; <see cref="DesignJson.Differences"/> tells what changed since.</param>
+/// <param name="Choice">Whether the option still is what was chosen.</param>
+public sealed record ChosenLine(Guid OptionId, DateTime ChosenAt, string ChosenBy, Design Design, OptionChoice Choice);
 
 /// <summary>An option opened for editing. <paramref name="Version"/> is handed back when it is saved.</summary>
 public sealed record LoadedOption(Guid Id, Guid VanId, string Letter, string Name, Design Design, Guid Version, DateTime UpdatedAt);
@@ -18,7 +41,8 @@ public abstract record SaveResult;
 /// <summary>Committed.</summary>
 /// <param name="Version">Version to hand back with the next save.</param>
 /// <param name="At">When, UTC.</param>
-public sealed record Saved(Guid Version, DateTime At) : SaveResult;
+/// <param name="ChoiceTakenBack">True when the option was the chosen one and no longer is, because the design just saved is not free of danger.</param>
+public sealed record Saved(Guid Version, DateTime At, bool ChoiceTakenBack = false) : SaveResult;
 
 /// <summary>Somebody else saved since the option was loaded. Nothing was written.</summary>
 /// <param name="Who">Display name of who saved.</param>
@@ -38,8 +62,10 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
             .Select(o => new { o.Id, o.Letter, o.Name, o.UpdatedAt, o.UpdatedBy, o.MethodVersion, o.CopiedFrom })
             .ToListAsync(cancellation);
         var names = await db.NamesOf(options.Select(o => o.UpdatedBy), cancellation);
+        var chosen = await Chosen(db, vanId, cancellation);
         return [.. options.OrderBy(o => o.Letter.Length).ThenBy(o => o.Letter, StringComparer.Ordinal).Select(o => new OptionLine(
-            o.Id, o.Letter, o.Name, o.UpdatedAt, names.GetValueOrDefault(o.UpdatedBy, UserNames.Gone), o.MethodVersion, o.CopiedFrom))];
+            o.Id, o.Letter, o.Name, o.UpdatedAt, names.GetValueOrDefault(o.UpdatedBy, UserNames.Gone), o.MethodVersion, o.CopiedFrom,
+            chosen?.OptionId == o.Id ? chosen.Choice : OptionChoice.None))];
     }
 
     /// <summary>Opens an option; null when the firm has none with this id.</summary>
@@ -53,23 +79,22 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
 
     /// <summary>
     /// Saves a design over the version that was loaded, with one step of history. A design equal to the stored one
-    /// is not written again.
+    /// is not written again. When the option is the van's chosen one and the design is not free of danger, the choice is
+    /// taken back with the same commit.
     /// </summary>
     /// <param name="who">Who saves.</param>
     /// <param name="optionId">The option.</param>
     /// <param name="loadedVersion">Version the edit started from: of the load or of the last save.</param>
     /// <param name="design">The design to store.</param>
     /// <param name="label">What was done, for the history; 1 to 500 characters.</param>
-    /// <param name="methodVersion">Version of the calculation method that assessed this design, if it did.</param>
     /// <param name="cancellation">Stops waiting; the save may still have happened.</param>
     /// <returns><see cref="Saved"/> after the commit, or <see cref="SaveConflict"/>.</returns>
     /// <exception cref="RecordNotFoundException">The firm has no such option.</exception>
     public async Task<SaveResult> Save(
-        SignedIn who, Guid optionId, Guid loadedVersion, Design design, string label, string? methodVersion = null, CancellationToken cancellation = default)
+        SignedIn who, Guid optionId, Guid loadedVersion, Design design, string label, CancellationToken cancellation = default)
     {
         var check = new FieldChecks();
         label = check.Text(nameof(label), label, TextLimits.Line);
-        methodVersion = check.Optional(nameof(methodVersion), methodVersion, TextLimits.Key);
         check.ThrowIfAny();
         var text = DesignJson.Write(design);
 
@@ -80,7 +105,7 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
             return await Conflict(db, option, cancellation);
         }
 
-        if (option.DesignText == text && (methodVersion is null || option.MethodVersion == methodVersion))
+        if (option.DesignText == text)
         {
             return new Saved(option.Version, option.UpdatedAt);
         }
@@ -88,11 +113,19 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
         var now = time.UtcNow();
         option.DesignText = text;
         option.DesignFormat = DesignJson.CurrentFormat;
-        option.MethodVersion = methodVersion;
+        option.MethodVersion = Assessor.MethodVersion;
         option.UpdatedAt = now;
         option.UpdatedBy = who.UserId;
         db.OptionRevisions.Add(Revision(option, label, now, who.UserId));
         db.Note(who, "option.saved", "option", optionId, now);
+        var choice = await db.ChosenOptions.SingleOrDefaultAsync(c => c.OptionId == optionId, cancellation);
+        var takenBack = choice is not null && !StandingDangers.Excluded(design, cancellation);
+        if (takenBack)
+        {
+            db.Remove(choice!);
+            db.Note(who, "option.choice-taken-back", "option", optionId, now);
+        }
+
         try
         {
             await db.SaveChangesAsync(cancellation);
@@ -104,7 +137,74 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
             return await Conflict(fresh, await Existing(fresh, optionId, cancellation), cancellation);
         }
 
-        return new Saved(option.Version, now);
+        return new Saved(option.Version, now, takenBack);
+    }
+
+    /// <summary>
+    /// Marks an option as what the van is going to be built as, in place of any other. The stored design is assessed
+    /// here: while a danger stands in it, it cannot be chosen.
+    /// </summary>
+    /// <param name="who">Who chooses.</param>
+    /// <param name="optionId">The option.</param>
+    /// <param name="seenVersion">Version of the option that was on the screen: nothing unseen is chosen.</param>
+    /// <param name="cancellation">Stops waiting.</param>
+    /// <returns>The new version; an edit of the design goes on from it.</returns>
+    /// <exception cref="RecordNotFoundException">The firm has no such option.</exception>
+    /// <exception cref="RecordChangedException">The option has another version now.</exception>
+    /// <exception cref="OptionInDangerException">A danger stands.</exception>
+    /// <exception cref="ArgumentException">The design is wrong and cannot be assessed; the message names the fields.</exception>
+    /// <exception cref="NightNotConvergedException">It could not be calculated, so no danger could be excluded.</exception>
+    public Task<Guid> MarkChosen(SignedIn who, Guid optionId, Guid seenVersion, CancellationToken cancellation = default) =>
+        Saving.TakingTheNext(async () =>
+        {
+            await using var db = contexts.OpenFor(who.FirmId);
+            var option = await Existing(db, optionId, cancellation);
+            if (option.Version != seenVersion)
+            {
+                throw new RecordChangedException("option", optionId);
+            }
+
+            if (StandingDangers.Of(DesignJson.Read(option.DesignText), cancellation) is { Count: > 0 } dangers)
+            {
+                throw new OptionInDangerException(dangers);
+            }
+
+            var now = time.UtcNow();
+            var before = await db.ChosenOptions.SingleOrDefaultAsync(c => c.VanId == option.VanId, cancellation);
+            if (before is not null && before.OptionId != optionId)
+            {
+                db.Note(who, "option.choice-taken-back", "option", before.OptionId, now);
+            }
+
+            var choice = before ?? db.ChosenOptions.Add(new ChosenOption { VanId = option.VanId, DesignText = "" }).Entity;
+            (choice.OptionId, choice.DesignText, choice.DesignFormat) = (optionId, option.DesignText, option.DesignFormat);
+            (choice.ChosenAt, choice.ChosenBy) = (now, who.UserId);
+            db.Note(who, "option.chosen", "option", optionId, now);
+            // Saved over the version that was judged: an edit in between, which could bring a danger, refuses the choice.
+            db.Entry(option).Property(o => o.Version).IsModified = true;
+            await db.SaveOver(option, seenVersion, "option", optionId, cancellation);
+            return option.Version;
+        });
+
+    /// <summary>Takes the choice of a van back; changes nothing when none was made.</summary>
+    public async Task TakeBackChoice(SignedIn who, Guid vanId, CancellationToken cancellation = default)
+    {
+        await using var db = contexts.OpenFor(who.FirmId);
+        if (await db.ChosenOptions.SingleOrDefaultAsync(c => c.VanId == vanId, cancellation) is not { } choice)
+        {
+            return;
+        }
+
+        db.Remove(choice);
+        db.Note(who, "option.choice-taken-back", "option", choice.OptionId, time.UtcNow());
+        await db.SaveChangesAsync(cancellation);
+    }
+
+    /// <summary>The chosen option of a van; null when none was chosen, or the firm has no such van.</summary>
+    public async Task<ChosenLine?> ChosenOf(SignedIn who, Guid vanId, CancellationToken cancellation = default)
+    {
+        await using var db = contexts.OpenFor(who.FirmId);
+        return await Chosen(db, vanId, cancellation);
     }
 
     /// <summary>Copies a stored option under the van's next letter.</summary>
@@ -166,6 +266,7 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
             Name = CheckedName(name),
             DesignText = DesignJson.Write(design),
             DesignFormat = DesignJson.CurrentFormat,
+            MethodVersion = Assessor.MethodVersion,
             CopiedFrom = copiedFrom,
             CreatedAt = now,
             UpdatedAt = now,
@@ -221,6 +322,23 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
         var names = await db.NamesOf([theirs.UpdatedBy], cancellation);
         return new(
             names.GetValueOrDefault(theirs.UpdatedBy, UserNames.Gone), theirs.UpdatedAt, DesignJson.Read(theirs.DesignText), theirs.Version);
+    }
+
+    private static async Task<ChosenLine?> Chosen(DeskContext db, Guid vanId, CancellationToken cancellation)
+    {
+        if (await db.ChosenOptions.AsNoTracking().SingleOrDefaultAsync(c => c.VanId == vanId, cancellation) is not { } choice)
+        {
+            return null;
+        }
+
+        var now = await db.Options.Where(o => o.Id == choice.OptionId).Select(o => o.DesignText).SingleAsync(cancellation);
+        var chosen = DesignJson.Read(choice.DesignText);
+        // The same text needs no reading; texts of different formats may still be the same design.
+        var same = now == choice.DesignText || DesignJson.Same(chosen, DesignJson.Read(now));
+        var names = await db.NamesOf([choice.ChosenBy], cancellation);
+        return new(
+            choice.OptionId, choice.ChosenAt, names.GetValueOrDefault(choice.ChosenBy, UserNames.Gone), chosen,
+            same ? OptionChoice.Chosen : OptionChoice.ChangedSince);
     }
 
     private static async Task<VanOption> Existing(DeskContext db, Guid id, CancellationToken cancellation) =>

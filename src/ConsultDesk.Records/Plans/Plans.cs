@@ -45,13 +45,15 @@ public sealed class Plans(FirmContexts contexts, TimeProvider time)
     /// <param name="optionId">The option the plan is made from.</param>
     /// <param name="optionVersion">Version of the option that was assessed: nothing unsaved or outdated is published.</param>
     /// <param name="compose">Writes the snapshot for a number and time. Called again when somebody else took the number.</param>
+    /// <param name="dangerReason">Why it is published although a danger stands in the stored design; ignored when none does.</param>
     /// <param name="linkLife">How long the link works, 1 hour to <see cref="LongestLinkLife"/>; null for <see cref="UsualLinkLife"/>.</param>
     /// <param name="cancellation">Stops waiting.</param>
     /// <exception cref="RecordNotFoundException">The firm has no such option.</exception>
     /// <exception cref="RecordChangedException">The option has another version now.</exception>
-    /// <exception cref="InvalidInputException">The link's life is out of range, or the snapshot is empty.</exception>
+    /// <exception cref="InvalidInputException">The link's life is out of range, the snapshot is empty, or a danger stands and no reason is given.</exception>
+    /// <exception cref="ArgumentException">The stored design is wrong and cannot be assessed; the message names the fields.</exception>
     public Task<PublishedPlan> Publish(
-        SignedIn who, Guid optionId, Guid optionVersion, Func<PlanHeading, PlanText> compose, TimeSpan? linkLife = null, CancellationToken cancellation = default)
+        SignedIn who, Guid optionId, Guid optionVersion, Func<PlanHeading, PlanText> compose, string? dangerReason = null, TimeSpan? linkLife = null, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(compose);
         return Saving.TakingTheNext(async () =>
@@ -62,6 +64,14 @@ public sealed class Plans(FirmContexts contexts, TimeProvider time)
             if (option.Version != optionVersion)
             {
                 throw new RecordChangedException("option", optionId);
+            }
+
+            // Asked of the calculation here: no way of publishing, and no page, may pass a danger over.
+            if (string.IsNullOrWhiteSpace(dangerReason)
+                && StandingDangers.Of(DesignJson.Read(option.DesignText), cancellation) is { Count: > 0 } dangers)
+            {
+                throw new InvalidInputException([new(
+                    "DangerReason", $"Expected the reason why it is published although a danger stands: {string.Join("; ", dangers)}.")]);
             }
 
             var last = await db.Plans.Where(p => p.VanId == option.VanId).MaxAsync(p => (int?)p.Number, cancellation) ?? 0;

@@ -30,6 +30,8 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
 
     public DbSet<VanOption> Options => Set<VanOption>();
 
+    public DbSet<ChosenOption> ChosenOptions => Set<ChosenOption>();
+
     public DbSet<OptionRevision> OptionRevisions => Set<OptionRevision>();
 
     public DbSet<Plan> Plans => Set<Plan>();
@@ -99,6 +101,13 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
             option.HasIndex(o => new { o.VanId, o.Letter }).IsUnique();
         });
 
+        builder.Entity<ChosenOption>(choice =>
+        {
+            choice.HasOne<Van>().WithMany().HasForeignKey(c => c.VanId).OnDelete(DeleteBehavior.Restrict);
+            choice.HasOne<VanOption>().WithMany().HasForeignKey(c => c.OptionId).OnDelete(DeleteBehavior.Restrict);
+            choice.HasIndex(c => c.VanId).IsUnique();
+        });
+
         builder.Entity<OptionRevision>(revision =>
         {
             revision.Property(r => r.Label).HasMaxLength(TextLimits.Line);
@@ -135,6 +144,7 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
         OfOneFirm<Client>(builder);
         OfOneFirm<Van>(builder);
         OfOneFirm<VanOption>(builder);
+        OfOneFirm<ChosenOption>(builder);
         OfOneFirm<OptionRevision>(builder);
         OfOneFirm<Plan>(builder);
         OfOneFirm<PlanLink>(builder);

@@ -34,13 +34,19 @@ public sealed class PlanPress(Records.Plans plans, VanOptions options, VanBook v
     /// <exception cref="InvalidInputException">The link's life is out of range, or a danger stands and no reason is given.</exception>
     public async Task<PublishedPlan> PublishAsync(SignedIn who, PlanMatter matter, CancellationToken cancellation = default)
     {
-        // Asked for here as well as in the dialog: no way of publishing may pass a danger over.
+        // Asked for here as well as in the dialog, for the dangers only a whole year shows; the records ask the calculation
+        // again for those of the stored design.
         if (string.IsNullOrWhiteSpace(matter.DangerReason) && matter.Assessment.Findings.Any(finding => finding.Severity == Severity.Danger))
         {
             throw new InvalidInputException([new(nameof(matter.DangerReason), "Expected the reason why it is published although a danger stands.")]);
         }
 
         var option = await options.Load(who, matter.OptionId, cancellation) ?? throw new RecordNotFoundException("option", matter.OptionId);
+        if (!DesignJson.Same(option.Design, matter.Design))
+        {
+            throw new RecordChangedException("option", matter.OptionId);
+        }
+
         var van = await vans.Van(who, option.VanId, cancellation) ?? throw new RecordNotFoundException("van", option.VanId);
         var client = await clients.Client(who, van.ClientId, cancellation) ?? throw new RecordNotFoundException("client", van.ClientId);
         var firm = await firms.Mine(who, cancellation);
@@ -67,6 +73,7 @@ public sealed class PlanPress(Records.Plans plans, VanOptions options, VanBook v
                 });
                 return new PlanText(PlanSnapshotJson.Write(snapshot), snapshot.Format, snapshot.MethodVersion);
             },
+            matter.DangerReason,
             matter.LinkLife,
             cancellation);
     }

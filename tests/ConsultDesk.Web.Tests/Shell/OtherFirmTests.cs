@@ -22,7 +22,7 @@ public sealed class OtherFirmTests(DeskApp app) : IClassFixture<DeskApp>
         var theirVan = await vans.AddVan(other, theirClient, new("Their van", "long-high", "rear-platform-bed"), "A", Presets.Build("long-high", Layout.RearPlatformBed), cancel);
         var theirOption = (await app.Services.GetRequiredService<VanOptions>().Load(other, theirVan.OptionId, cancel))!;
         var theirPlan = await app.Services.GetRequiredService<Records.Plans>().Publish(
-            other, theirOption.Id, theirOption.Version, _ => new("{}", 1, "1"), cancellation: cancel);
+            other, theirOption.Id, theirOption.Version, _ => new("{}", 1, "1"), "A danger stands in the van as it starts.", cancellation: cancel);
         var own = await app.DemoConsultantAsync();
         var ownClient = await clients.AddClient(own, new("Own client"), cancel);
 
