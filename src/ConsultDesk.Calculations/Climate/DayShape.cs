@@ -15,6 +15,9 @@ internal static class DayShape
     private const double FallHours = 24 - HourOfMaximum + HourOfMinimum;
     private const double RiseHours = HourOfMaximum - HourOfMinimum;
 
+    /// <summary>The shape at the middle of each hour of the day.</summary>
+    public static double[] Hourly { get; } = [.. Enumerable.Range(0, 24).Select(hour => At(hour + 0.5))];
+
     /// <summary>The shape at an hour of the day, 0 to 24.</summary>
     public static double At(double hour)
     {

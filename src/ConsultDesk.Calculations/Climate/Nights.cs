@@ -68,16 +68,21 @@ public static class Nights
     private static double NightC(MonthNormals normals) => normals.Mean.DegreesCelsius
         + ((normals.MeanMaximum.DegreesCelsius - normals.MeanMinimum.DegreesCelsius) * DayShape.Mean(BedTime, RisingTime));
 
+    /// <summary>The coldest night of the whole year at the station that heaters are sized for.</summary>
+    internal static double ColdestNightC(Place place) => Enumerable.Range(1, 12).Min(month => DesignC(place, month, Assumptions.Likely));
+
     /// <summary>
-    /// The annual 99.6 % temperature at the station: coldest month's mean less 2.9 standard deviations of the winter's
-    /// daily means, which are 0.19 K + 0.163 x (warmest less coldest month). Both numbers are our own fit to 64
-    /// typical-year files (r = 0.75); the 2.9 ranged from 2.0 to 5.5.
+    /// The cold of a month at the station that heaters are sized for: its mean less 2.9 standard deviations of its daily
+    /// means, which in the coldest month is the annual 99.6 % temperature (our fit to 64 typical-year files; the 2.9
+    /// ranged from 2.0 to 5.5). Where days swing far and differ little, the mean minimum less one standard deviation is
+    /// colder and counts.
     /// </summary>
-    internal static double ColdestNightC(Place place)
+    internal static double DesignC(Place place, int month, Assumptions assumptions)
     {
-        double coldestC = place.Months.Min(month => month.Mean.DegreesCelsius);
-        double warmestC = place.Months.Max(month => month.Mean.DegreesCelsius);
-        double winterSpreadK = 0.19 + (0.163 * (warmestC - coldestC));
-        return coldestC - (Defaults.Likely("design-winter-spread") * winterSpreadK);
+        MonthNormals normals = place.Month(month);
+        double spreadK = PlaceYear.SpreadK(place, month, assumptions);
+        return Math.Min(
+            normals.Mean.DegreesCelsius - (assumptions["design-winter-spread"] * spreadK),
+            normals.MeanMinimum.DegreesCelsius - (assumptions["design-minimum-spread"] * spreadK));
     }
 }

@@ -25,6 +25,10 @@ internal sealed class PlaceYear
     // Most that dry days stretch the month's mean daily range, so that a wet month's few dry days do not run away.
     private const double WidestDryRange = 1.3;
 
+    // The sevenths of the hourly wind over its mean, calm and windy days in turn: our measurement on five typical-year
+    // files. A real wind changes within the day; here a day stands for the hours of a week.
+    private static readonly double[] WindOfDays = [0.3, 1.2, 0.75, 1.85, 0.5, 1.5, 0.9];
+
     private readonly Place _place;
     private readonly Assumptions _assumptions;
     private readonly double _coldestC;
@@ -39,7 +43,8 @@ internal sealed class PlaceYear
         FillTemperature();
         FillDewPoint();
         FillSun();
-        FillWindAndFall();
+        FillWind();
+        FillFall();
     }
 
     /// <summary>Air temperature, degrees Celsius.</summary>
@@ -90,14 +95,18 @@ internal sealed class PlaceYear
             AddDays(month, days, wetness);
         }
 
-        for (int hour = 0; hour < Hours; hour++)
+        double wetDayRange = _assumptions["wet-day-range"];
+        for (int month = 1; month <= 12; month++)
         {
-            int month = YearCalendar.Month(hour / 24);
             double wetShare = (double)WetSpellDays(_place, month) / YearCalendar.DaysInMonth[month - 1];
-            double dry = Math.Min(1 / (1 - (wetShare * (1 - _assumptions["wet-day-range"]))), WidestDryRange);
+            double dry = Math.Min(1 / (1 - (wetShare * (1 - wetDayRange))), WidestDryRange);
             double wet = wetShare > 0 ? (1 - ((1 - wetShare) * dry)) / wetShare : 1;
-            double factor = dry + (wetness[hour] * (wet - dry));
-            TemperatureC[hour] = anomalyK[hour] + (range[hour] * factor * DayShape.At((hour % 24) + 0.5));
+            int first = 24 * YearCalendar.FirstDay[month - 1];
+            for (int hour = first; hour < first + (24 * YearCalendar.DaysInMonth[month - 1]); hour++)
+            {
+                double factor = dry + (wetness[hour] * (wet - dry));
+                TemperatureC[hour] = anomalyK[hour] + (range[hour] * factor * DayShape.Hourly[hour % 24]);
+            }
         }
 
         CorrectMeans(TemperatureC, month => month.Mean.DegreesCelsius);
@@ -190,20 +199,35 @@ internal sealed class PlaceYear
             int first = YearCalendar.FirstDay[month - 1];
             WetSpell(month, wet);
             double dryOutside = 0;
+            double clearOutside = 0;
             double wetOutside = 0;
             for (int day = 0; day < count; day++)
             {
                 outside[day] = SolarPosition.ExtraterrestrialWPerM2(first + day + 0.5, latitudeRad);
-                dryOutside += outside[day] * (1 - wet[day]);
-                wetOutside += outside[day] * wet[day];
+                if (wet[day] > 0)
+                {
+                    wetOutside += outside[day];
+                }
+                else if (InFirstSpell(month, day))
+                {
+                    clearOutside += outside[day];
+                }
+                else
+                {
+                    dryOutside += outside[day];
+                }
             }
 
+            // Shares of the extraterrestrial sun: as if all dry days were alike, then with the first spell clearer than the rest.
             double wanted = _place.Month(month).Sun.WattsPerSquareMeter * count;
-            double clear = Math.Min(wanted / (dryOutside + (wetOutside * _assumptions["wet-day-sun"])), ClearestDay);
-            double cloudy = wetOutside > 0 ? (wanted - (clear * dryOutside)) / wetOutside : 0;
+            double cloudyPart = wetOutside * _assumptions["wet-day-sun"];
+            double alike = wanted / (dryOutside + clearOutside + cloudyPart);
+            double clearer = Math.Clamp(ClearestDay / alike, 1, _assumptions["clear-spell-sun"]);
+            double dry = Math.Min(wanted / (dryOutside + (clearer * clearOutside) + cloudyPart), ClearestDay);
+            double cloudy = wetOutside > 0 ? (wanted - (dry * (dryOutside + (clearer * clearOutside)))) / wetOutside : 0;
             for (int day = 0; day < count; day++)
             {
-                double meanWPerM2 = outside[day] * (wet[day] > 0 ? cloudy : clear);
+                double meanWPerM2 = outside[day] * (wet[day] > 0 ? cloudy : InFirstSpell(month, day) ? dry * clearer : dry);
                 double sum = ClearDay(first + day, latitudeRad, meridianHours, shape);
                 for (int hour = 0; hour < 24; hour++)
                 {
@@ -219,14 +243,15 @@ internal sealed class PlaceYear
         double declination = SolarPosition.DeclinationRad(dayOfYear + 0.5);
         double clockToSunHours = meridianHours + (SolarPosition.EquationOfTimeMin(dayOfYear + 0.5) / 60);
         double sum = 0;
+        double level = Math.Sin(latitudeRad) * Math.Sin(declination);
+        double swing = Math.Cos(latitudeRad) * Math.Cos(declination);
         for (int hour = 0; hour < 24; hour++)
         {
             shape[hour] = 0;
             for (int part = 0; part < Parts; part++)
             {
                 double solarHour = hour + ((part + 0.5) / Parts) + clockToSunHours;
-                shape[hour] += SolarPosition.ClearSkyWPerM2(
-                    SolarPosition.CosZenith(declination, latitudeRad, SolarPosition.HourAngleRad(solarHour)));
+                shape[hour] += SolarPosition.ClearSkyWPerM2(level + (swing * Math.Cos(SolarPosition.HourAngleRad(solarHour))));
             }
 
             sum += shape[hour];
@@ -235,9 +260,22 @@ internal sealed class PlaceYear
         return sum;
     }
 
-    private void FillWindAndFall()
+    private void FillWind()
     {
         AddMonthly(month => month.Wind.MetersPerSecond, WindMPerS);
+        double byDay = _assumptions["wind-by-day"];
+        for (int hour = 0; hour < Hours; hour++)
+        {
+            // A wind lasts from noon to noon, so that a night has one.
+            double factor = WindOfDays[(hour + 12) / 24 % WindOfDays.Length];
+            WindMPerS[hour] *= factor * (1 + (byDay * DayShape.Hourly[hour % 24]));
+        }
+
+        CorrectMeans(WindMPerS, month => month.Wind.MetersPerSecond);
+    }
+
+    private void FillFall()
+    {
         int wetHours = (int)Math.Round(_assumptions["wet-day-hours"]);
         Span<double> wet = stackalloc double[31];
         for (int month = 1; month <= 12; month++)
@@ -246,26 +284,21 @@ internal sealed class PlaceYear
             int wetDay = 0;
             for (int day = 0; day < YearCalendar.DaysInMonth[month - 1]; day++)
             {
+                if (wet[day] == 0)
+                {
+                    continue;
+                }
+
+                // Seven hours later every wet day: 7 and 24 have no common divisor, so rain meets all hours alike.
                 int midnight = 24 * (YearCalendar.FirstDay[month - 1] + day);
-                for (int hour = 0; hour < 24; hour++)
+                for (int hour = 0; hour < wetHours; hour++)
                 {
-                    WindMPerS[midnight + hour] *= 1 + (_assumptions["wind-by-day"] * DayShape.At(hour + 0.5));
+                    Wet[midnight + (((7 * wetDay) + 17 + hour) % 24)] = true;
                 }
 
-                if (wet[day] > 0)
-                {
-                    // Seven hours later every wet day: 7 and 24 have no common divisor, so rain meets all hours alike.
-                    for (int hour = 0; hour < wetHours; hour++)
-                    {
-                        Wet[midnight + (((7 * wetDay) + 17 + hour) % 24)] = true;
-                    }
-
-                    wetDay++;
-                }
+                wetDay++;
             }
         }
-
-        CorrectMeans(WindMPerS, month => month.Wind.MetersPerSecond);
     }
 
     // Daily means above or below the month's, K: four cold days balanced by five warm ones. In months of the colder
@@ -277,12 +310,18 @@ internal sealed class PlaceYear
         double meanC = _place.Month(month).Mean.DegreesCelsius;
         bool extreme = meanC <= _coldestC || meanC >= _warmestC;
         double depthK = _assumptions[extreme ? "year-snap" : "month-snap"] * SpreadK(_place, month, _assumptions);
-        bool cold = meanC < (_coldestC + _warmestC) / 2;
+        bool cold = IsColdHalf(month);
         int snap = cold ? FirstSpellDay : count - 2 - SnapDays;
         int warm = cold ? count - 2 - WarmDays : FirstSpellDay;
         days.Slice(snap, SnapDays).Fill(-depthK);
         days.Slice(warm, WarmDays).Fill(depthK * SnapDays / WarmDays);
     }
+
+    // The spell that lies on the dry side: the cold snap in the colder half of the year, the warm spell in the warmer.
+    private bool InFirstSpell(int month, int day) =>
+        day >= FirstSpellDay && day < FirstSpellDay + (IsColdHalf(month) ? SnapDays : WarmDays);
+
+    private bool IsColdHalf(int month) => _place.Month(month).Mean.DegreesCelsius < (_coldestC + _warmestC) / 2;
 
     // 1 on the days of the wet spell, which ends a day before the month does.
     private void WetSpell(int month, Span<double> days)

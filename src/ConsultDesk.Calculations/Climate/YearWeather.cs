@@ -76,13 +76,14 @@ public sealed class YearWeather
     private void LetSnowLie(Assumptions assumptions)
     {
         int liesHours = (int)Math.Round(assumptions["snow-lies"]);
+        double thawC = assumptions["snow-temperature"];
         int left = 0;
         // Twice through the year, so that December's snow lies in January.
         for (int step = 0; step < 2 * Hours; step++)
         {
             int hour = step % Hours;
             left = Falling[hour] == Precipitation.Snow ? liesHours
-                : TemperatureC[hour] < assumptions["snow-temperature"] ? Math.Max(left - 1, 0)
+                : TemperatureC[hour] < thawC ? Math.Max(left - 1, 0)
                 : 0;
             SnowOnRoof[hour] = left > 0;
         }
@@ -95,6 +96,8 @@ public sealed class YearWeather
         double lapseK = Nights.LapseRateKPerM * (altitudeM - place.Elevation.Meters);
         double pressurePa = StandardAtmosphere.PressurePa(altitudeM);
         // The same share of water in the air at another pressure.
+        double snowBelowC = assumptions["snow-temperature"];
+        double drivenFromMPerS = assumptions["driving-rain-wind"];
         double vapourShare = pressurePa / StandardAtmosphere.PressurePa(place.Elevation.Meters);
         for (int hour = midnight; hour < midnight + 24; hour++)
         {
@@ -107,8 +110,8 @@ public sealed class YearWeather
             PressurePa[hour] = pressurePa;
             Shelter[hour] = stay.Shelter;
             Falling[hour] = !year.Wet[hour] ? Precipitation.None
-                : temperatureC < assumptions["snow-temperature"] ? Precipitation.Snow
-                : year.WindMPerS[hour] >= assumptions["driving-rain-wind"] ? Precipitation.DrivingRain
+                : temperatureC < snowBelowC ? Precipitation.Snow
+                : year.WindMPerS[hour] >= drivenFromMPerS ? Precipitation.DrivingRain
                 : Precipitation.Rain;
         }
     }
@@ -123,17 +126,9 @@ public sealed record StayWeather(ItineraryStop Stay, Temperature DesignTemperatu
     {
         Place place = ClimateTable.Get(stay.PlaceKey);
         double lapseK = Nights.LapseRateKPerM * (stay.Altitude.Meters - place.Elevation.Meters);
-        double coldestC = Itineraries.Months(stay).Min(month => DesignC(place, month, assumptions));
+        double coldestC = Itineraries.Months(stay).Min(month => Nights.DesignC(place, month, assumptions));
         return new StayWeather(stay, Temperature.FromDegreesCelsius(coldestC - lapseK));
     }
-
-    /// <summary>
-    /// The cold of a month at the station: its mean less 2.9 spreads of its daily means, the rule of the coldest month
-    /// taken to the others.
-    /// </summary>
-    internal static double DesignC(Place place, int month, Assumptions assumptions) =>
-        place.Month(month).Mean.DegreesCelsius
-        - (assumptions["design-winter-spread"] * PlaceYear.SpreadK(place, month, assumptions));
 }
 
 /// <summary>What falls from the sky in an hour.</summary>
