@@ -368,7 +368,60 @@ public static class DesignCheck
             }
 
             errors.Range(path + ".altitude", DesignLimits.Altitude, stay.Altitude.Meters);
+            bool dated = CheckDay(stay.From, path + ".from", errors) & CheckDay(stay.To, path + ".to", errors);
+            if (dated && ClimateTable.Contains(stay.PlaceKey) && DesignLimits.Altitude.Contains(stay.Altitude.Meters))
+            {
+                CheckCold(StayWeather.Of(stay, Assumptions.Likely).DesignTemperature.DegreesCelsius, path + ".altitude", errors);
+            }
         }
+
+        if (design.Itinerary.All(stay => YearCalendar.Contains(stay.From) && YearCalendar.Contains(stay.To)))
+        {
+            CheckWholeYear(design.Itinerary, errors);
+        }
+    }
+
+    private static bool CheckDay(MonthDay day, string path, ErrorList errors)
+    {
+        bool exists = YearCalendar.Contains(day);
+        if (!exists)
+        {
+            errors.Add(path, string.Create(
+                CultureInfo.InvariantCulture, $"There is no day {day.Day} in month {day.Month}; expected a day of a year of 365 days."));
+        }
+
+        return exists;
+    }
+
+    // Each day belongs to one stay: the first that begins too early or too late after the one before is named.
+    private static void CheckWholeYear(ImmutableArray<ItineraryStop> stays, ErrorList errors)
+    {
+        bool[] taken = new bool[YearWeather.Days];
+        foreach (ItineraryStop stay in stays)
+        {
+            int twice = Itineraries.Days(stay).Where(day => taken[day]).DefaultIfEmpty(-1).First();
+            if (twice >= 0)
+            {
+                errors.Add($"itinerary[{stay.Id}].from", $"Another stay already covers {DateWords(twice)}; expected each day in one stay.");
+            }
+
+            foreach (int day in Itineraries.Days(stay))
+            {
+                taken[day] = true;
+            }
+        }
+
+        int empty = Array.IndexOf(taken, false);
+        if (!stays.IsEmpty && empty >= 0)
+        {
+            errors.Add("itinerary", $"No stay covers {DateWords(empty)}; expected stays through the whole year.");
+        }
+    }
+
+    private static string DateWords(int day)
+    {
+        MonthDay date = YearCalendar.Date(day);
+        return string.Create(CultureInfo.InvariantCulture, $"{date.Day} {CultureInfo.InvariantCulture.DateTimeFormat.GetMonthName(date.Month)}");
     }
 
     private static void CheckCirculationFans(Design design, ErrorList errors)
@@ -453,10 +506,14 @@ public static class DesignCheck
             return;
         }
 
-        double coldestC = Nights.ColdestC(stop);
+        CheckCold(Nights.ColdestC(stop), "stop.altitude", errors);
+    }
+
+    private static void CheckCold(double coldestC, string path, ErrorList errors)
+    {
         if (coldestC < MoistAir.TemperatureRange.Minimum)
         {
-            errors.Add("stop.altitude", string.Create(
+            errors.Add(path, string.Create(
                 CultureInfo.InvariantCulture,
                 $"The coldest night at this altitude would have {coldestC:F0} °C; expected an altitude where it stays above {MoistAir.TemperatureRange.Minimum:F0} °C."));
         }

@@ -97,7 +97,10 @@ public sealed class PresetTests
             ["body.hiddenParts"] = WithRib(WithRib(van, rib => rib), rib => rib),
             ["itinerary[a].placeKey"] = WithStay(van, stay => stay with { PlaceKey = "atlantis" }),
             ["itinerary[a].altitude"] = WithStay(van, stay => stay with { Altitude = Length.FromMeters(6000) }),
-            ["itinerary"] = WithStay(WithStay(van, stay => stay), stay => stay),
+            ["itinerary[a].from"] = WithStay(van, stay => stay with { From = new MonthDay(2, 29) }),
+            ["itinerary[a].to"] = WithStay(van, stay => stay with { To = new MonthDay(13, 1) }),
+            ["itinerary"] = WithStay(van, stay => stay with { To = new MonthDay(12, 30) }),
+            ["itinerary[b].from"] = WithStay(WithStay(van, stay => stay), stay => stay with { Id = "b" }),
             ["zones[living].cupboard"] = van with { Zones = [.. van.Zones.Select(z => z.Id == "living" ? z with { Kind = ZoneKind.Cupboard } : z)] },
             ["zones[cupboard-1].cupboard.wall"] = WithCupboard(van, z => z with { Cupboard = z.Cupboard! with { Wall = Face.Tail } }),
             ["zones[cupboard-1].cupboard.depth"] = WithCupboard(van, z => z with { Cupboard = z.Cupboard! with { Depth = Length.FromMeters(1.2) } }),
@@ -126,6 +129,30 @@ public sealed class PresetTests
 
         DesignError error = DesignCheck.Errors(covered).First(e => e.Path == "zones[cupboard-1].from");
         Assert.Contains(window.Name, error.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Stays_cover_each_day_of_the_year_once_in_any_order_and_over_New_Year()
+    {
+        Design van = Presets.Build("long-high", Layout.RearPlatformBed);
+        Design winter = WithStay(van, stay => stay with { Id = "summer", From = new MonthDay(4, 1), To = new MonthDay(9, 30) });
+        Design year = WithStay(winter, stay => stay with { Id = "winter", From = new MonthDay(10, 1), To = new MonthDay(3, 31) });
+
+        Assert.Empty(DesignCheck.Errors(year));
+        DesignError gap = Assert.Single(DesignCheck.Errors(winter));
+        Assert.Equal("No stay covers 1 January; expected stays through the whole year.", gap.Message);
+        DesignError twice = Assert.Single(DesignCheck.Errors(WithStay(year, stay => stay with { Id = "again", From = new MonthDay(9, 30), To = new MonthDay(9, 30) })));
+        Assert.Equal("Another stay already covers 30 September; expected each day in one stay.", twice.Message);
+    }
+
+    [Fact]
+    public void A_stay_too_cold_for_the_properties_of_moist_air_is_refused_at_its_altitude()
+    {
+        Design van = Presets.Build("long-high", Layout.RearPlatformBed);
+
+        DesignError error = Assert.Single(DesignCheck.Errors(WithStay(van, stay => stay with { PlaceKey = "fairbanks", Altitude = Length.FromMeters(4000) })));
+
+        Assert.Equal("itinerary[a].altitude", error.Path);
     }
 
     [Fact]
