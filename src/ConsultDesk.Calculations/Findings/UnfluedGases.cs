@@ -30,12 +30,14 @@ internal static class UnfluedGases
         Temperature room = assessment.Zones[0].Temperature;
         Pressure pressure = assessment.Weather.Pressure;
         VolumeFlow made = CombustionGases.CarbonDioxide(fuel, input, room, pressure);
+        VolumeFlow used = CombustionGases.OxygenUsed(fuel, input, room, pressure);
         // With next to no air the flame would go out before; the share is then told as all of it.
-        double rise = Math.Min(1, made.CubicMetersPerSecond / Math.Max(air.CubicMetersPerSecond, made.CubicMetersPerSecond));
-        double used = CombustionGases.OxygenUsed(fuel, input, room, pressure).CubicMetersPerSecond;
-        double oxygen = CombustionGases.OutdoorOxygen - (used / Math.Max(air.CubicMetersPerSecond, used / CombustionGases.OutdoorOxygen));
+        VolumeConcentration rise = CombustionGases.SteadyCarbonDioxideRise(made, Larger(air, made));
+        Ratio oxygen = CombustionGases.SteadyOxygen(used, Larger(air, used / CombustionGases.OutdoorOxygen));
         return (
-            VolumeConcentration.FromDecimalFractions(rise + (Defaults.Likely("outdoor-carbon-dioxide") / 1e6)),
-            Ratio.FromDecimalFractions(Math.Max(0, oxygen)));
+            VolumeConcentration.FromDecimalFractions(rise.DecimalFractions + (Defaults.Likely("outdoor-carbon-dioxide") / 1e6)),
+            Ratio.FromDecimalFractions(Math.Max(0, oxygen.DecimalFractions)));
     }
+
+    private static VolumeFlow Larger(VolumeFlow a, VolumeFlow b) => a.CubicMetersPerSecond >= b.CubicMetersPerSecond ? a : b;
 }

@@ -267,7 +267,7 @@ internal static class NightReport
         double mist = 0;
         for (int zone = 0; zone < model.ZoneCount; zone++)
         {
-            double lossW = model.OtherLossWPerK[zone] * (balance.TemperatureC[zone] - balance.OutdoorC);
+            double lossW = HeatLoss.TransmissionW(model.OtherLossWPerK[zone], balance.TemperatureC[zone], balance.OutdoorC);
             bool isCab = model.Design.Zones[zone].Kind == ZoneKind.Cab;
             cab += isCab ? lossW : 0;
             other += isCab ? 0 : lossW;
@@ -300,7 +300,8 @@ internal static class NightReport
             NightSurface surface = night.Model.Surfaces[k];
             if (surface.Part == part)
             {
-                watts += surface.AreaM2 / surface.Path.InsideM2KPerW * (night.Balance.TemperatureC[surface.Zone] - night.Balance.SurfaceC[k]);
+                watts += HeatLoss.TransmissionW(
+                    surface.AreaM2 / surface.Path.InsideM2KPerW, night.Balance.TemperatureC[surface.Zone], night.Balance.SurfaceC[k]);
             }
         }
 

@@ -13,6 +13,10 @@ internal static class WallChecks
     // Inside surface resistance for the mould limit of opaque parts: it allows for furniture and corners (ISO 13788, recalled).
     private const double ShelteredInsideM2KPerW = 0.25;
 
+    // The factor is the same between any two temperatures.
+    private static readonly Temperature AnyRoom = Temperature.FromDegreesCelsius(20);
+    private static readonly Temperature AnyOutdoor = Temperature.FromDegreesCelsius(0);
+
     private const int Hours = YearWeather.Hours;
 
     /// <summary>The checks of a year.</summary>
@@ -29,8 +33,8 @@ internal static class WallChecks
     {
         ImmutableArray<MonthClimate> months = Months(series, model, weather, part);
         MonthlyCondensation year = MonthlyDewPoint.Year(assembly, flow, months);
-        double totalM2KPerW = ThermalTransmittance.Of(assembly, flow).TotalM2KPerW - SurfaceFilms.InsideM2KPerW(flow) + ShelteredInsideM2KPerW;
-        double factor = 1 - (ShelteredInsideM2KPerW / totalM2KPerW);
+        SurfacePath sheltered = new(
+            ShelteredInsideM2KPerW, ThermalTransmittance.Of(assembly, flow).TotalM2KPerW - SurfaceFilms.InsideM2KPerW(flow));
         Mass peak = year.ByMonth.MaxBy(mass => mass.Kilograms);
         return new WallCheck
         {
@@ -47,9 +51,9 @@ internal static class WallChecks
                 .. months.Select(month => RelativeHumidity.FromPercent(
                     100 * Math.Min(1, MoistAir.RelativeHumidityShare(month.Room.DegreesCelsius, month.RoomVapour.Pascals)))),
             ],
-            SurfaceTemperatureFactor = factor,
+            SurfaceTemperatureFactor = SurfaceHumidity.TemperatureFactor(sheltered.SurfaceTemperature(AnyRoom, AnyOutdoor), AnyRoom, AnyOutdoor),
             MouldMonths = months.Count(month =>
-                month.Outdoor.DegreesCelsius + (factor * (month.Room.DegreesCelsius - month.Outdoor.DegreesCelsius))
+                sheltered.SurfaceTemperature(month.Room, month.Outdoor).DegreesCelsius
                 < SurfaceHumidity.ColdestSurface(month.RoomVapour, RelativeHumidity.FromPercent(100 * SurfaceHumidity.MouldShare)).DegreesCelsius),
             Skin = skins.Where(skin => skin.Part == name).MaxBy(skin => skin.PeakPerSquareMetre.Kilograms),
         };

@@ -327,7 +327,15 @@ public sealed record Extremes
 /// <param name="HighestCarbonDioxide">Highest hour, by volume.</param>
 /// <param name="LowestOxygen">Lowest hour, by volume.</param>
 /// <param name="Water">Water of the flame in the year.</param>
-public sealed record CombustionYear(VolumeConcentration HighestCarbonDioxide, Ratio LowestOxygen, Mass Water);
+public sealed record CombustionYear(VolumeConcentration HighestCarbonDioxide, Ratio LowestOxygen, Mass Water)
+{
+    /// <summary>
+    /// How long the flame at full input would take, with no air coming in at all, to bring the oxygen of the whole van down
+    /// to where the cut-off of an unflued heater acts. Carbon monoxide can kill long before, and no such time is a limit to
+    /// work to. Null when the flame has no input.
+    /// </summary>
+    public Duration? SealedToCutOff { get; init; }
+}
 
 /// <summary>One day of the year. Its night runs from noon of the day before to noon.</summary>
 /// <param name="Slept">People slept in the van in its night.</param>

@@ -437,7 +437,24 @@ internal sealed class YearReport
         return new CombustionYear(
             VolumeConcentration.FromPartsPerMillion(1e6 * _series.ZoneCarbonDioxideShare.Max()),
             Ratio.FromPercent(_model.Assumed["outdoor-oxygen"] - (100 * _series.OxygenUsedShare.Max())),
-            Mass.FromKilograms(CombustionGases.WaterKg(Fuel.Propane, heaterJ + cookingJ)));
+            Mass.FromKilograms(CombustionGases.WaterKg(Fuel.Propane, heaterJ + cookingJ)))
+        {
+            SealedToCutOff = SealedToCutOff(unfluedHeater),
+        };
+    }
+
+    private Duration? SealedToCutOff(bool unfluedHeater)
+    {
+        Power input = unfluedHeater ? _model.Design.Heater.RatedOutput : Power.FromKilowatts(_model.Assumed["hob-input"]);
+        if (input.Watts <= 0)
+        {
+            return null;
+        }
+
+        VolumeFlow used = CombustionGases.OxygenUsed(
+            Fuel.Propane, input, _model.Design.Heater.DaySetPoint, Pressure.FromPascals(_weather.PressurePa[0]));
+        Volume air = Volume.FromCubicMeters(_model.Design.Zones.Sum(zone => zone.AirVolume.CubicMeters));
+        return CombustionGases.TimeToOxygen(air, used, Ratio.FromPercent(Findings.FindingLimits.Of("oxygen-cut-off")));
     }
 
     private YearHours HourByHour(int worst)

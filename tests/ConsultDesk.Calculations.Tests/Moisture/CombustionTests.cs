@@ -70,11 +70,4 @@ public sealed class CombustionTests
         // ASHRAE HoF 2017 ch. 1 Table 1: 101325 and 61640 Pa.
         Assert.Equal(101_325.0 / 61_640, high / low, 1e-4);
     }
-
-    [Fact]
-    public void The_table_of_a_resting_person_is_not_continued_beyond_its_ends()
-    {
-        Assert.Equal(30, (double)Occupants.RestingLatentHeat(Temperature.FromDegreesCelsius(21)).Watts, 1e-9);
-        Assert.Throws<ArgumentOutOfRangeException>(() => Occupants.RestingLatentHeat(Temperature.FromDegreesCelsius(15)));
-    }
 }

@@ -344,6 +344,9 @@ public sealed class YearReportTests
         Assert.Equal(3600 / 46.36 * 1.634, written.Water.Kilograms, 0.05);
         Assert.Equal(19.95, written.LowestOxygen.Percent, 6);
         Assert.Equal(6000, written.HighestCarbonDioxide.PartsPerMillion, 6);
+        // 2 kW of propane use 2 / 46.36 g/s x 3.628 kg/kg of oxygen: 4.89 mmol/s, 0.117 L/s at 19 °C; 2.95 % of all the air.
+        double airM3 = Van.Zones.Sum(zone => zone.AirVolume.CubicMeters);
+        Assert.Equal(airM3 * 0.0295 / 0.1172e-3 / 60, written.SealedToCutOff!.Value.Minutes, 0.02 * airM3 * 0.0295 / 0.1172e-3 / 60);
         Assert.Null(NorthernYear(unflued with { Heater = Van.Heater }).Write().Combustion);
     }
 
@@ -360,5 +363,29 @@ public sealed class YearReportTests
 
         Assert.Equal((0, 0, 0), (written.WetMornings.Count, written.WetMornings.Nights, written.HotNights.Hours));
         Assert.Equal(8760, written.Surfaces[0].WetHours);
+    }
+
+    [Fact]
+    public void A_wall_check_takes_the_years_own_room_air_and_stands_beside_the_skin()
+    {
+        HandMadeYear dry = NorthernYear();
+        HandMadeYear damp = NorthernYear();
+        Array.Fill(damp.Series.ZoneVapourPressurePa, 0.9 * MoistAir.SaturationPressurePa(15));
+        damp.Series.SkinFilmKgPerM2[100] = 0.3;
+        Array.Fill(dry.Series.ZoneVapourPressurePa, 0.25 * MoistAir.SaturationPressurePa(15));
+
+        WallCheck dryWall = dry.Write().Walls[0];
+        WallCheck dampWall = damp.Write().Walls[0];
+
+        Assert.Equal(("Walls", 0.0, true), (dryWall.Part, dryWall.PeakPerSquareMetre.Grams, dryWall.DriesWithinYear));
+        Assert.Null(dryWall.PeakMonth);
+        Assert.True(dampWall.PeakPerSquareMetre.Grams > 10 && !dampWall.DriesWithinYear);
+        Assert.Contains("steel", dampWall.WorstPlane, StringComparison.Ordinal);
+        Assert.All(dampWall.RoomHumidity, share => Assert.Equal(90, share.Percent, 6));
+        Assert.Equal(12, dampWall.MouldMonths);
+        Assert.Equal(0, dryWall.MouldMonths);
+        Assert.Equal(0.3, dampWall.Skin!.PeakPerSquareMetre.Kilograms, 12);
+        // fRsi = 1 - 0.25 / (0.25 + 0.006/0.13 + 0.040/0.040 + 0.001/50 + 0.04), by hand.
+        Assert.Equal(1 - (0.25 / (0.25 + 0.04615 + 1 + 0.00002 + 0.04)), dampWall.SurfaceTemperatureFactor, 4);
     }
 }
