@@ -21,6 +21,8 @@ internal sealed class VanStep
     // Mist warms the air it leaves; heat and water are repeated until the air moves less than this.
     private const double MistRepeatK = 1e-4;
     private const int MostRepeats = 12;
+    private const double NearlySaturated = 0.95;
+    private const double SaturationSlack = 1e-4;
     private const int MostRounds = 60;
 
     // Molar mass of dry air, kg/mol.
@@ -69,6 +71,7 @@ internal sealed class VanStep
     private readonly bool[] _skinWet;
     private readonly double[] _mistB;
     private readonly double[] _mistPsat;
+    private readonly double[] _mistGiven;
     private readonly bool[] _misty;
     private readonly double[] _vapourA;
     private readonly double[] _vapourB;
@@ -140,6 +143,7 @@ internal sealed class VanStep
         _skinWet = new bool[_skins];
         _mistB = new double[_zones];
         _mistPsat = new double[_zones];
+        _mistGiven = new double[_zones];
         _misty = new bool[_zones];
         _vapourA = new double[_zones];
         _vapourB = new double[_zones];
@@ -297,6 +301,8 @@ internal sealed class VanStep
         MattressKgPerM2 = share * (_van.Mattress?.StorageKgPerM2 ?? 0);
         MattressC = temperatureC;
         Array.Clear(_latentW);
+        Array.Clear(_mistGiven);
+        Array.Clear(_filmFlux);
         Array.Clear(_mattressKgPerS);
         _heaterWaterLagKg = 0;
         _factored = null;
@@ -508,12 +514,15 @@ internal sealed class VanStep
             int k = _faces + i;
             if (_misty[i] || FilmKgPerM2[k] > 0)
             {
-                PrepareFilm(k, guess[i], _filmM2[k] * _zoneInverse[i], perStep);
+                double warming = _filmM2[k] * _zoneInverse[i];
+                double given = _filmLatent[k] * _filmFlux[k] * warming;
+                PrepareFilm(k, guess[i] - given, warming, perStep);
             }
             else
             {
                 _filmB[k] = 0;
                 _filmDry[k] = 0;
+                _filmFlux[k] = 0;
             }
         }
     }
@@ -566,7 +575,8 @@ internal sealed class VanStep
             _vapourA[i] = (PressurePa * HumidityRatio[i] / sum) - (slope * HumidityRatio[i]);
             double psat = SaturationTable.Pa(_guessC[i], out double psatSlope);
             double warming = psatSlope * MoistAir.EvaporationHeat * _zoneInverse[i];
-            _mistPsat[i] = psat;
+            // The guess already holds the warmth of the mist it was made with.
+            _mistPsat[i] = psat - (warming * _mistGiven[i]);
             _mistB[i] = MistKgPerSPa / (1 + (MistKgPerSPa * warming));
             _bufferB[i] = _van.BufferKg[i] * inverseLag / psat;
         }
@@ -725,7 +735,8 @@ internal sealed class VanStep
         for (int i = 0; i < _zones; i++)
         {
             int k = _faces + i;
-            _latentW[i] = (MoistAir.EvaporationHeat * (BufferKgPerS(i, step.StepS) + MistKgPerS(i)))
+            _mistGiven[i] = MistKgPerS(i);
+            _latentW[i] = (MoistAir.EvaporationHeat * (BufferKgPerS(i, step.StepS) + _mistGiven[i]))
                 + (_filmLatent[k] * _filmM2[k] * _filmFlux[k]);
         }
 
@@ -746,12 +757,20 @@ internal sealed class VanStep
         }
     }
 
+    // True while mist warms air by more than is left to chance, or evaporation has cooled air below what it holds.
     private bool MistMoved()
     {
         bool moved = false;
-        for (int i = 0; i < _zones; i++)
+        for (int i = 0; i < _misty.Length; i++)
         {
-            moved |= _misty[i] && Math.Abs(ZoneC[i] - _guessC[i]) > MistRepeatK;
+            if (_misty[i])
+            {
+                moved |= Math.Abs(ZoneC[i] - _guessC[i]) > MistRepeatK;
+            }
+            else if (_pressure[i] > NearlySaturated * _mistPsat[i])
+            {
+                moved |= _pressure[i] > (1 + SaturationSlack) * SaturationTable.Pa(ZoneC[i], out _);
+            }
         }
 
         return moved;
