@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text;
+using ConsultDesk.Calculations.Tests.Simulation;
 using Xunit;
 
 namespace ConsultDesk.Calculations.Tests.Validation;
@@ -28,6 +29,10 @@ public sealed class PracticeDocument
     // In the order of the document.
     private static readonly ImmutableArray<Func<PracticeTable>> Tables =
     [
+        YearPracticeTests.WetMornings,
+        YearPracticeTests.DeepFrost,
+        YearPracticeTests.UnfluedHeat,
+        YearPracticeTests.ShutCupboard,
     ];
 
     [Fact]
