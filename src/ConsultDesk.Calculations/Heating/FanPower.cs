@@ -9,10 +9,12 @@ internal static class FanPower
     /// Electric draw of a roof fan: electronics, and the draw at full speed times the cube of the speed (fan laws). Nothing
     /// when it is off.
     /// </summary>
-    /// <param name="fan">The fan.</param>
+    /// <param name="fullSpeedW">Draw at full speed, electronics left out; see <see cref="FullSpeedW"/>.</param>
+    /// <param name="electronicsW">Draw of its electronics.</param>
     /// <param name="speed">Speed as a share of full speed, 0 to 1.</param>
-    /// <param name="assumed">Draw over free-air flow, and that of the electronics.</param>
-    public static double DrawW(Fan fan, double speed, Assumptions assumed) => speed > 0
-        ? assumed["fan-electronics"] + (assumed["roof-fan-power"] * fan.FreeAirFlow.CubicMetersPerSecond * speed * speed * speed)
-        : 0;
+    public static double DrawW(double fullSpeedW, double electronicsW, double speed) =>
+        speed > 0 ? electronicsW + (fullSpeedW * speed * speed * speed) : 0;
+
+    /// <summary>Draw of a roof fan at full speed, electronics left out.</summary>
+    public static double FullSpeedW(Fan fan, Assumptions assumed) => assumed["roof-fan-power"] * fan.FreeAirFlow.CubicMetersPerSecond;
 }

@@ -74,7 +74,7 @@ public sealed record Assessment
     /// <summary>How to run the van; null when only the night was asked for.</summary>
     public RunningCard? Card { get; init; }
 
-    /// <summary>Headline numbers with their bands; empty until they are asked for.</summary>
+    /// <summary>Headline numbers with their bands: those of the night with the year, those of the year when they are asked for.</summary>
     public ImmutableArray<HeadlineBand> Bands { get; init; } = [];
 }
 

@@ -72,9 +72,11 @@ public static class Assessor
         };
         FindingContext context = new(design, assessment, changed => AssessWithoutFindings(changed, night, CancellationToken.None));
         assessment = assessment with { Findings = FindingRules.Judge(context) };
-        return depth == AssessmentDepth.Year
-            ? assessment
-            : assessment with { Bands = HeadlineBands.Of(design, weather, assessment.Year!, progress, cancellation) };
+        ImmutableArray<HeadlineBand> bands = HeadlineBands.OfNight(design, night, assessment, cancellation);
+        return assessment with
+        {
+            Bands = depth == AssessmentDepth.Year ? bands : [.. bands, .. HeadlineBands.Of(design, weather, assessment.Year!, progress, cancellation)],
+        };
     }
 
     /// <summary>The year of a design, with what is assumed.</summary>
@@ -117,10 +119,13 @@ public static class Assessor
         return hottestC;
     }
 
-    internal static Assessment AssessWithoutFindings(Design design, NightWeather weather, CancellationToken cancellation)
+    internal static Assessment AssessWithoutFindings(Design design, NightWeather weather, CancellationToken cancellation) =>
+        AssessWithoutFindings(design, weather, Assumptions.Likely, cancellation);
+
+    internal static Assessment AssessWithoutFindings(Design design, NightWeather weather, Assumptions assumed, CancellationToken cancellation)
     {
         RequireValid(design);
-        NightModel model = new(design);
+        NightModel model = new(design, assumed);
         SteadyNight night = new(model, weather, HeaterLimit.OfW(design), cancellation);
         SteadyNight designNight = new(model, DesignNight.Of(weather), HeaterLimit.UnlimitedW, cancellation);
         return NightReport.Write(night, designNight.Balance.HeaterW);

@@ -27,7 +27,14 @@ internal static class HeadlineBands
         MovedAssumption.Rows("sun the glass and skin take up", "glass-sun", "skin-absorptance", "sun-on-walls"),
     ];
 
-    private static readonly ImmutableArray<Headline> Headlines =
+    private static readonly ImmutableArray<Headline<Assessment>> OfTheNight =
+    [
+        new("outdoor-air", "Outdoor air, this night", night => night.Air.OutdoorAir.CubicMetersPerSecond, value => VolumeFlow.FromCubicMetersPerSecond(value)),
+        new("condensed", "Water condensed, this night", night => night.Water.CondensedPerNight.Kilograms, value => Mass.FromKilograms(value)),
+        new("design-load", "Heat on the coldest night", night => (double)night.Heat.DesignLoad.Watts, value => Power.FromWatts(value)),
+    ];
+
+    private static readonly ImmutableArray<Headline<YearAssessment>> OfTheYear =
     [
         new("wet-mornings", "Wet mornings in a year", year => year.WetMornings.Count, value => Scalar.FromAmount(value), year => year.WetMornings.Nights),
         new("condensed-per-night", "Water condensed a night in the cold season", year => year.WetMornings.CondensedPerNight.Kilograms, value => Mass.FromKilograms(value)),
@@ -68,7 +75,24 @@ internal static class HeadlineBands
             ExceptionDispatchInfo.Throw(failed.Flatten().InnerExceptions[0]);
         }
 
-        return [.. Headlines.Select(headline => Band(headline, likely, years)).OfType<HeadlineBand>()];
+        return [.. OfTheYear.Select(headline => Band(headline, likely, years)).OfType<HeadlineBand>()];
+    }
+
+    /// <summary>The bands of the steady night's headlines, under the keys they have there.</summary>
+    /// <param name="design">The design.</param>
+    /// <param name="weather">Its night; the weather is not moved.</param>
+    /// <param name="likely">Its night with likely assumptions.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public static ImmutableArray<HeadlineBand> OfNight(Design design, NightWeather weather, Assessment likely, CancellationToken cancellation)
+    {
+        Assessment[] nights =
+        [
+            .. from moved in Moved
+               from end in new[] { BandEnd.Low, BandEnd.High }
+               let at = moved.Move(design, end)
+               select Assessor.AssessWithoutFindings(at.Design, weather, at.Assumed, cancellation),
+        ];
+        return [.. OfTheNight.Select(headline => Band(headline, likely, nights)).OfType<HeadlineBand>()];
     }
 
     /// <summary>
@@ -99,23 +123,23 @@ internal static class HeadlineBands
         return (likely - Math.Sqrt(down), likely + Math.Sqrt(up), movedMost);
     }
 
-    private static HeadlineBand? Band(Headline headline, YearAssessment likelyYear, YearAssessment[] years)
+    private static HeadlineBand? Band<T>(Headline<T> headline, T likelyOne, T[] moved)
     {
-        if (headline.Number(likelyYear) is not double likely)
+        if (headline.Number(likelyOne) is not double likely)
         {
             return null;
         }
 
         (double low, double high, int movedMost) = Combine(
             likely,
-            [.. Enumerable.Range(0, Moved.Length).Select(k => (headline.Number(years[2 * k]) ?? likely, headline.Number(years[(2 * k) + 1]) ?? likely))]);
+            [.. Enumerable.Range(0, Moved.Length).Select(k => (headline.Number(moved[2 * k]) ?? likely, headline.Number(moved[(2 * k) + 1]) ?? likely))]);
         // None of the numbers can be negative, and no more mornings or nights can be wet or hot than were slept.
         return new HeadlineBand(
             headline.Key,
             headline.Label,
             headline.Quantity(Math.Max(0, low)),
             headline.Quantity(likely),
-            headline.Quantity(Math.Min(high, headline.Most?.Invoke(likelyYear) ?? double.PositiveInfinity)),
+            headline.Quantity(Math.Min(high, headline.Most?.Invoke(likelyOne) ?? double.PositiveInfinity)),
             movedMost < 0 ? "" : Moved[movedMost].Name);
     }
 
@@ -163,8 +187,8 @@ internal static class HeadlineBands
         return passage.Mixing;
     }
 
-    private sealed record Headline(
-        string Key, string Label, Func<YearAssessment, double?> Number, Func<double, IQuantity> Quantity, Func<YearAssessment, double>? Most = null);
+    private sealed record Headline<T>(
+        string Key, string Label, Func<T, double?> Number, Func<double, IQuantity> Quantity, Func<T, double>? Most = null);
 }
 
 /// <summary>One end of a band.</summary>

@@ -1,5 +1,6 @@
 using ConsultDesk.Calculations.Air;
 using ConsultDesk.Calculations.Airflow;
+using ConsultDesk.Calculations.Heating;
 using ConsultDesk.Calculations.Vehicle;
 
 namespace ConsultDesk.Calculations.Simulation;
@@ -32,7 +33,7 @@ internal sealed class VanAir
         OpenShare = new double[_openings.Length];
         FanSpeed = new double[_openings.Length];
         _fullFanW = [.. _openings.Select(opening => opening.Fan is Fan fan
-            ? night.Assumed["roof-fan-power"] * fan.FreeAirFlow.CubicMetersPerSecond
+            ? FanPower.FullSpeedW(fan, night.Assumed)
             : 0)];
         _electronicsW = night.Assumed["fan-electronics"];
         _coverLoss = [.. _openings.Select(opening => opening.Fan is null ? night.Resistance(opening) : (1, 0)).Select(loss => loss.Item2 / loss.Item1)];
@@ -102,7 +103,7 @@ internal sealed class VanAir
             {
                 double speed = FanSpeed[index];
                 _state.Speed[path] = speed;
-                watts += speed > 0 ? _electronicsW + (_fullFanW[index] * speed * speed * speed) : 0;
+                watts += FanPower.DrawW(_fullFanW[index], _electronicsW, speed);
             }
         }
 
