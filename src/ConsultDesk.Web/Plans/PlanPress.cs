@@ -36,9 +36,9 @@ public sealed class PlanPress(Records.Plans plans, VanOptions options, VanBook v
     {
         // Asked for here as well as in the dialog, for the dangers only a whole year shows; the records ask the calculation
         // again for those of the stored design.
-        if (string.IsNullOrWhiteSpace(matter.DangerReason) && matter.Assessment.Findings.Any(finding => finding.Severity == Severity.Danger))
+        if (matter.Assessment.Findings.Any(finding => finding.Severity == Severity.Danger) && DangerReason.Problem(matter.DangerReason) is { } problem)
         {
-            throw new InvalidInputException([new(nameof(matter.DangerReason), "Expected the reason why it is published although a danger stands.")]);
+            throw new InvalidInputException([new(nameof(matter.DangerReason), problem + " It would be published although a danger stands.")]);
         }
 
         var option = await options.Load(who, matter.OptionId, cancellation) ?? throw new RecordNotFoundException("option", matter.OptionId);

@@ -42,6 +42,7 @@ public sealed partial class AssessmentRunner : IDisposable
     private CancellationTokenSource? _asked;
     private AssessedDesign? _night;
     private AssessedDesign? _nightOfYear;
+    private TaskCompletionSource[] _answered = NewAnswers();
     private long _revision = -1;
     private bool _disposed;
 
@@ -111,6 +112,15 @@ public sealed partial class AssessmentRunner : IDisposable
         ? [.. LatestYear!.Assessment.Findings.ExceptBy(night.Assessment.Findings.Select(finding => finding.Code), finding => finding.Code)]
         : [];
 
+    /// <summary>Completes when the newest request is answered to a depth, has failed or was given up.</summary>
+    public Task AnsweredTo(AssessmentDepth depth)
+    {
+        lock (_gate)
+        {
+            return _answered[(int)depth].Task;
+        }
+    }
+
     /// <summary>After a request was made or answered, on any thread.</summary>
     public event Action? Changed;
 
@@ -134,6 +144,7 @@ public sealed partial class AssessmentRunner : IDisposable
         {
             ObjectDisposedException.ThrowIf(_disposed, this);
             GiveUp();
+            _answered = NewAnswers();
             _revision = revision;
             Failure = Failure is { Depth: AssessmentDepth.Night } ? Failure : null;
             Progress = 0;
@@ -178,8 +189,20 @@ public sealed partial class AssessmentRunner : IDisposable
         return null;
     }
 
+    private static TaskCompletionSource[] NewAnswers() =>
+        [.. Enum.GetValues<AssessmentDepth>().Select(_ => new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously))];
+
+    private void Complete(AssessmentDepth upTo)
+    {
+        for (var depth = AssessmentDepth.Night; depth <= upTo; depth++)
+        {
+            _answered[(int)depth].TrySetResult();
+        }
+    }
+
     private void Take(AssessmentDepth depth, AssessedDesign result)
     {
+        Complete(depth == _deepest ? AssessmentDepth.Bands : depth);
         Latest = result;
         Failure = null;
         switch (depth)
@@ -234,6 +257,10 @@ public sealed partial class AssessmentRunner : IDisposable
                 }
 
                 Failure = failure;
+                if (failure is not null)
+                {
+                    Complete(AssessmentDepth.Bands);
+                }
             }
 
             Changed?.Invoke();
@@ -294,6 +321,7 @@ public sealed partial class AssessmentRunner : IDisposable
 
     private void GiveUp()
     {
+        Complete(AssessmentDepth.Bands);
         _asked?.Cancel();
         _asked?.Dispose();
         _asked = null;

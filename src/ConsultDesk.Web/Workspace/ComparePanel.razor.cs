@@ -36,10 +36,12 @@ public partial class ComparePanel
 
     private List<NumberRow> NumberRows() =>
     [
-        .. Headlines.Of(First.Design, First.Assessment)
-            .Zip(Headlines.Of(Second.Design, Second.Assessment), Row)
+        .. Numbers(First).Zip(Numbers(Second), Row)
             .Where(row => row is not { First: "–", Second: "–" } && (!_onlyDifferences || row.First != row.Second)),
     ];
+
+    private static IEnumerable<Headline> Numbers(AssessedDesign side) =>
+        [.. Headlines.Of(side.Design, side.Assessment), .. Headlines.OfYear(side.Design, side.Assessment)];
 
     private List<FindingRow> FindingRows()
     {
@@ -56,8 +58,7 @@ public partial class ComparePanel
 
     private NumberRow Row(Headline first, Headline second)
     {
-        string Text(Headline number) => number.Value is { } value ? Units.Format(number.Measure, value) : "–";
-        var (textFirst, textSecond) = (Text(first), Text(second));
+        var (textFirst, textSecond) = (Headlines.Text(first, Units), Headlines.Text(second, Units));
         return new(first.Key, first.Label, textFirst, textSecond, Verdict(first, second, textFirst == textSecond));
     }
 

@@ -25,7 +25,8 @@ public enum Better
 /// <param name="Measure">Kind of number.</param>
 /// <param name="Value">The number, or null when this option has none (no fan runs, nothing burns fuel).</param>
 /// <param name="Better">Which way is better.</param>
-public sealed record Headline(string Key, string Label, Measure Measure, IQuantity? Value, Better Better);
+/// <param name="FuelOf">The heater whose fuel it is, said as it is bought; null for every other number.</param>
+public sealed record Headline(string Key, string Label, Measure Measure, IQuantity? Value, Better Better, HeaterKind? FuelOf = null);
 
 /// <summary>The main numbers of an assessment, in the order of the screen.</summary>
 public static class Headlines
@@ -57,7 +58,7 @@ public static class Headlines
             new("margin", "Coldest surface over dew point", Measure.TemperatureDifference, Margin(assessment), Better.Higher),
             new("heater", "Heater, mean of the night", Measure.Heat, heat.Heater, Better.Lower),
             new("design-load", "Heat on the coldest night", Measure.Heat, heat.DesignLoad, Better.Lower),
-            new("fuel", "Fuel for the night", Measure.Fuel, heat.FuelPerNight, Better.Lower),
+            new("fuel", "Fuel for the night", Measure.Fuel, heat.FuelPerNight, Better.Lower, design.Heater.Kind),
             new("electric", "Electric energy for the night", Measure.Energy, heat.ElectricPerNight, Better.Lower),
             UValue("walls"),
             UValue("roof"),
@@ -66,27 +67,49 @@ public static class Headlines
     }
 
     /// <summary>The main numbers of the year, all without a value before there is one.</summary>
-    public static IReadOnlyList<Headline> OfYear(Assessment assessment)
+    public static IReadOnlyList<Headline> OfYear(Design design, Assessment assessment)
     {
         var year = assessment.Year;
+        Headline Score(string name, Func<Scores, Score> of) => new(
+            "score-" + name.ToLowerInvariant().Replace(' ', '-'),
+            $"Score, {name.ToLowerInvariant()}",
+            Measure.Count,
+            assessment.Scores is { } scores ? Scalar.FromAmount(Math.Round(of(scores).Points)) : null,
+            Better.Higher);
         return
         [
-            .. assessment.Scores?.All.Select(score => new Headline(
-                "score-" + score.Name.ToLowerInvariant().Replace(' ', '-'), $"Score, {score.Name.ToLowerInvariant()}", Measure.Count, Scalar.FromAmount(Math.Round(score.Points)), Better.Higher)) ?? [],
-            new("wet-mornings", "Wet mornings", Measure.Count, Whole(year?.WetMornings.Count), Better.Lower),
-            new("year-condensed", "Condensed in the year", Measure.WaterVolume, year is null ? null : Volume.FromLiters(year.Condensed.Kilograms), Better.Lower),
-            new("night-air", "Outdoor air asleep, mean of the year", Measure.AirFlow, year?.NightAir, Better.Neither),
-            new("coldest-bed", "Coldest hour at the bed", Measure.Temperature, year?.Heat.ColdestBed, Better.Higher),
+            Score("Ventilation", scores => scores.Ventilation),
+            Score("Heating", scores => scores.Heating),
+            Score("Breathability", scores => scores.Breathability),
+            Score("Hot nights", scores => scores.HotNights),
+            new("wet-mornings", "Wet mornings in a year", Measure.Count, Whole(year?.WetMornings.Count), Better.Lower),
+            new("condensed-per-night", "Condensed a night, cold season", Measure.Water, year?.WetMornings.CondensedPerNight, Better.Lower),
+            new("night-air", "Outdoor air by night", Measure.AirFlow, year?.NightAir, Better.Neither),
+            new("coldest-bed", "Coldest hour at the bed, asleep", Measure.Temperature, year?.Heat.ColdestBed, Better.Higher),
             new("hours-short", "Hours short of heat", Measure.Count, Whole(year?.Heat.HoursShort), Better.Lower),
-            new("year-fuel", "Fuel of the year", Measure.Fuel, year?.Heat.Fuel, Better.Lower),
-            new("electric-worst-day", "Current on the worst day", Measure.Energy, year?.Heat.ElectricWorstDay, Better.Lower),
+            new("heat-per-day", "Heat on a day of heating", Measure.Energy, HeatPerDay(year), Better.Lower),
+            new("fuel-per-day", "Fuel on a day of heating", Measure.Fuel, year?.HeaterFit?.FuelPerHeatingDay, Better.Lower, design.Heater.Kind),
+            new("electric-worst-day", "Electric energy, worst day", Measure.Energy, year?.Heat.ElectricWorstDay, Better.Lower),
+            new("wettest-skin", "Water on the skin, at most", Measure.WaterPerArea, year is null || year.Skins.IsEmpty ? null : year.Skins.MaxBy(skin => skin.PeakPerSquareMetre.Kilograms)!.PeakPerSquareMetre, Better.Lower),
             new("days-to-dry", "Longest time for a skin to dry", Measure.Duration, year is null || year.Skins.IsEmpty ? null : year.Skins.MaxBy(skin => skin.DaysToDry.Days)!.DaysToDry, Better.Lower),
-            new("hot-hours", "Hot hours asleep", Measure.Count, Whole(year?.HotNights.Hours), Better.Lower),
+            new("hot-nights", "Hot nights in a year", Measure.Count, Whole(year?.HotNights.Nights), Better.Lower),
         ];
     }
 
     /// <summary>A number with its unit, a dash when there is none.</summary>
-    public static string Text(Headline number, DisplayUnits units) => number.Value is { } value ? units.Format(number.Measure, value) : "–";
+    public static string Text(Headline number, DisplayUnits units) => number.Value is { } value ? Text(number, value, units) : "–";
+
+    /// <summary>Another value of the same number, with its unit.</summary>
+    public static string Text(Headline number, IQuantity value, DisplayUnits units) => (value, number) switch
+    {
+        (Mass fuel, { FuelOf: { } heater }) => FuelWords.Of(fuel, heater, units),
+        // The calculation gives water on an area as the mass on each square metre.
+        (Mass perSquareMetre, { Measure: Measure.WaterPerArea }) => units.FormatPerArea(perSquareMetre),
+        _ => units.Format(number.Measure, value),
+    };
+
+    private static Energy? HeatPerDay(YearAssessment? year) =>
+        year?.HeaterFit is { HeatingDays: > 0 } fit ? year.Heat.Heat / fit.HeatingDays : null;
 
     private static Scalar? Whole(int? count) => count is { } number ? Scalar.FromAmount(number) : null;
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Records;
+using ConsultDesk.Web.Plans;
 using Microsoft.AspNetCore.Components;
 using MudBlazor;
 
@@ -15,9 +16,6 @@ public sealed record PublishChoice(TimeSpan LinkLife, Guid? OtherId, string? Dan
 /// <summary>Publishes a plan from the option on the screen.</summary>
 public sealed partial class PublishDialog
 {
-    /// <summary>Fewest characters of a reason: one word is none.</summary>
-    public const int ShortestReason = 10;
-
     private static readonly int[] Lives = [14, 30, 90, 180, 365];
 
     private readonly string _id = Ids.Next();
@@ -86,9 +84,7 @@ public sealed partial class PublishDialog
     private async Task PublishAsync()
     {
         var reason = _reason.Trim();
-        _error = Dangers.Count > 0 && reason.Length < ShortestReason
-            ? FormattableString.Invariant($"Expected a reason of {ShortestReason} to {TextLimits.Line} characters.")
-            : null;
+        _error = Dangers.Count > 0 ? DangerReason.Problem(reason) : null;
         if (_error is not null)
         {
             await _reasonField.FocusAsync();

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Vehicle;
 
 namespace ConsultDesk.Web.Workspace;
@@ -10,17 +11,11 @@ namespace ConsultDesk.Web.Workspace;
 /// </summary>
 public static class Stays
 {
-    // Any year of 365 days gives the calendar of the calculation.
-    private const int CommonYear = 2001;
-
     /// <summary>The stays of a design in the order of the year.</summary>
-    public static ImmutableArray<ItineraryStop> InOrder(Design design) => [.. design.Itinerary.OrderBy(stay => DayOfYear(stay.From))];
+    public static ImmutableArray<ItineraryStop> InOrder(Design design) => [.. design.Itinerary.OrderBy(stay => YearCalendar.DayOfYear(stay.From))];
 
     /// <summary>The day, or null when the month does not have it.</summary>
-    public static MonthDay? Day(int month, int day) => day >= 1 && day <= DateTime.DaysInMonth(CommonYear, month) ? new MonthDay(month, day) : null;
-
-    /// <summary>Days of a month, 1 to 12.</summary>
-    public static int DaysIn(int month) => DateTime.DaysInMonth(CommonYear, month);
+    public static MonthDay? Day(int month, int day) => new MonthDay(month, day) is var date && YearCalendar.Contains(date) ? date : null;
 
     /// <summary>The stay that begins on a day, apart from one.</summary>
     public static ItineraryStop? BeginningOn(Design design, MonthDay day, string apartFrom) =>
@@ -63,28 +58,17 @@ public static class Stays
     public static Design Remove(Design design, string id) => With(design, design.Itinerary.Where(stay => stay.Id != id));
 
     /// <summary>Nights of a stay, its last day included.</summary>
-    public static int Days(ItineraryStop stay)
-    {
-        var days = DayOfYear(stay.To) - DayOfYear(stay.From) + 1;
-        return days > 0 ? days : days + DaysInYear;
-    }
-
-    private const int DaysInYear = 365;
+    public static int Days(ItineraryStop stay) => Itineraries.Days(stay).Count();
 
     private static Design With(Design design, IEnumerable<ItineraryStop> stays)
     {
-        ItineraryStop[] ordered = [.. stays.OrderBy(stay => DayOfYear(stay.From))];
+        ItineraryStop[] ordered = [.. stays.OrderBy(stay => YearCalendar.DayOfYear(stay.From))];
         return design with
         {
             Itinerary = [.. ordered.Select((stay, index) => stay with { To = After(ordered[(index + 1) % ordered.Length].From, -1) })],
         };
     }
 
-    private static int DayOfYear(MonthDay day) => new DateTime(CommonYear, day.Month, day.Day).DayOfYear;
-
-    private static MonthDay After(MonthDay day, int days)
-    {
-        var date = new DateTime(CommonYear, day.Month, day.Day).AddDays(days);
-        return new MonthDay(date.Month, date.Day);
-    }
+    private static MonthDay After(MonthDay day, int days) =>
+        YearCalendar.Date((YearCalendar.DayOfYear(day) + days + YearWeather.Days) % YearWeather.Days);
 }

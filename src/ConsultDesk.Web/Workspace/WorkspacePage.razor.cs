@@ -47,6 +47,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private int _menu;
     private bool _leaving;
     private bool _busy;
+    private bool _waiting;
     private bool _loading;
     private bool _loadAgain;
     private bool _gone;
@@ -316,7 +317,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             }
 
             _source = _options.FirstOrDefault(option => option.Id == optionId)?.CopiedFrom is { } from ? await LoadBesideAsync(from) : null;
-            _open = Open(loaded, AssessmentDepth.Night);
+            _open = Open(loaded, AssessmentDepth.Bands);
             // A result from the cache was there before this page could hear of it.
             Draw();
             Note();
@@ -331,14 +332,49 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private OpenOption Open(LoadedOption loaded, AssessmentDepth deepest) => new(
         loaded,
-        (design, version, label) => Options.Save(Who, loaded.Id, version, design, label),
+        (design, version, label) => SaveAsync(loaded.Id, version, design, label),
         new AssessmentRunner(Assess, deepest, design => Assessor.MethodVersion + DesignJson.Hash(design), Queue, Cache, this, Time, Log),
         Time,
         Log,
         () => _ = InvokeAsync(RefreshAsync));
 
+    private async Task<SaveResult> SaveAsync(Guid optionId, Guid version, Calculations.Vehicle.Design design, string label)
+    {
+        var result = await Options.Save(Who, optionId, version, design, label);
+        if (result is Saved saved && _options.Any(option => option.Id == optionId && option.Choice != OptionChoice.None))
+        {
+            _ = InvokeAsync(() => ChoiceChangedAsync(saved.ChoiceTakenBack));
+        }
+
+        return result;
+    }
+
+    /// <summary>After the chosen option was saved: it is another design now, or may not be chosen any more. Nobody awaits it.</summary>
+    private async Task ChoiceChangedAsync(bool takenBack)
+    {
+        try
+        {
+            if (_gone)
+            {
+                return;
+            }
+
+            _options = await Options.OptionsOf(Who, VanId);
+            if (takenBack)
+            {
+                _trouble = "This option was chosen. A danger stands in it now, so it no longer is.";
+            }
+
+            StateHasChanged();
+        }
+        catch (Exception failed)
+        {
+            await DispatchExceptionAsync(failed);
+        }
+    }
+
     private static Assessment Assess(Calculations.Vehicle.Design design, AssessmentDepth depth, IProgress<double> progress, CancellationToken cancellation) =>
-        Assessor.Assess(design, cancellation);
+        Assessor.Assess(design, depth, progress, cancellation);
 
     private async Task OpenComparedAsync()
     {
@@ -355,7 +391,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
         if (CompareId is { } other && other != _open!.Id && await LoadBesideAsync(other) is { } loaded && loaded.VanId == VanId)
         {
-            _against = Open(loaded, AssessmentDepth.Night);
+            _against = Open(loaded, AssessmentDepth.Year);
         }
     }
 
@@ -455,6 +491,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         _part = part;
         if (_script is not null)
         {
+            await _script.InvokeVoidAsync("toTop", ".pane-results");
             await _script.InvokeVoidAsync("remember", PartMemory, ResultParts.Name(part));
         }
     }
@@ -521,19 +558,80 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         }
     }
 
-    private async Task PublishAsync()
+    /// <summary>Marks the option as what the van is going to be built as. Never while a danger stands.</summary>
+    private async Task ChooseAsync()
     {
-        await _open!.Autosave.FlushAsync();
-        if (Result is not { } result || _open.Runner.IsOld || _open.Runner.IsRunning || _open.Autosave.State is not AllSaved)
+        _menu++;
+        var open = _open!;
+        if (await ResultToAsync(AssessmentDepth.Year, "chosen") is not { } result)
         {
-            _trouble = _open.Autosave.State is AllSaved
-                ? "There is no result for these inputs yet, so there is nothing to publish. Try again in a moment."
-                : "The option is not saved yet; only what is stored is published.";
             return;
         }
 
+        var dangers = result.Assessment.Findings.Where(finding => finding.Severity == Severity.Danger).ToList();
+        if (dangers.Count > 0)
+        {
+            _trouble = $"Option {open.Letter} cannot be chosen while a danger stands: {string.Join("; ", dangers.Select(danger => danger.Title))}. Change the option, or try a remedy on a copy and choose that.";
+            return;
+        }
+
+        await WorkAsync(async () =>
+        {
+            if (!await open.Autosave.BetweenSavesAsync(version => Options.MarkChosen(Who, open.Id, version)))
+            {
+                _trouble = "The option is not saved yet; only what is stored can be chosen.";
+            }
+
+            _options = await Options.OptionsOf(Who, VanId);
+        });
+    }
+
+    private Task TakeBackChoiceAsync()
+    {
+        _menu++;
+        return WorkAsync(async () =>
+        {
+            await Options.TakeBackChoice(Who, VanId);
+            _options = await Options.OptionsOf(Who, VanId);
+        });
+    }
+
+    /// <summary>Waits for the result of what is stored, to a depth; says on the page why there is none.</summary>
+    private async Task<AssessedDesign?> ResultToAsync(AssessmentDepth depth, string what)
+    {
+        var open = _open!;
         _trouble = null;
-        var version = _open.Autosave.Version;
+        _busy = true;
+        try
+        {
+            open.Editor.Collect();
+            await open.Autosave.FlushAsync();
+            _waiting = !open.Runner.AnsweredTo(depth).IsCompleted;
+            await open.Runner.AnsweredTo(depth);
+        }
+        finally
+        {
+            _busy = _waiting = false;
+        }
+
+        _trouble = (open.Autosave.State, open.Runner) switch
+        {
+            (not AllSaved, _) => $"The option is not saved yet; only what is stored can be {what}.",
+            (_, { Failure.Depth: AssessmentDepth.Night or AssessmentDepth.Year }) => $"This option cannot be calculated, so it cannot be {what}: {open.Runner.Failure.Message}",
+            (_, { Latest: null } or { IsOld: true } or { LatestYear: null } or { YearIsOld: true }) => $"There is no result for these inputs yet, so nothing can be {what}. Try again in a moment.",
+            _ => null,
+        };
+        return _trouble is null ? open.Runner.Latest : null;
+    }
+
+    private async Task PublishAsync()
+    {
+        if (await ResultToAsync(AssessmentDepth.Bands, "published") is not { } result)
+        {
+            return;
+        }
+
+        var version = _open!.Autosave.Version;
         await Dialogs.ShowAsync<PublishDialog>(
             "Publish",
             new DialogParameters<PublishDialog>
@@ -572,7 +670,8 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
         try
         {
-            var assessment = await Queue.RunAsync(this, Urgency.Soon, cancellation => Assessor.Assess(other.Design, cancellation), CancellationToken.None);
+            var assessment = await Queue.RunAsync(
+                this, Urgency.Soon, cancellation => Assessor.Assess(other.Design, AssessmentDepth.Year, cancellation: cancellation), CancellationToken.None);
             return PlanPress.Beside(published, other, assessment, _units);
         }
         catch (Exception failed) when (failed is CalculationFailedException or ArgumentException)
@@ -606,9 +705,13 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         {
             _trouble = string.Join(" ", refused.Errors.Select(error => error.Message));
         }
+        catch (OptionInDangerException refused)
+        {
+            _trouble = refused.Message + " Change the option, or try a remedy on a copy and choose that.";
+        }
         catch (Exception failed) when (failed is CalculationFailedException or ArgumentException)
         {
-            _trouble = "The remedy could not be worked out: " + failed.Message;
+            _trouble = "This could not be worked out: " + failed.Message;
         }
         catch (Exception failed) when (failed is RecordChangedException or RecordNotFoundException)
         {

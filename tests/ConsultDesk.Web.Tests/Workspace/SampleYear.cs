@@ -10,10 +10,12 @@ namespace ConsultDesk.Web.Tests.Workspace;
 /// <summary>An invented year of the invented van.</summary>
 internal static partial class Samples
 {
-    /// <summary>An invented assessment of that depth.</summary>
+    private static readonly Lazy<Assessment> Night = new(() => Assessor.Assess(Design()));
+
+    /// <summary>The calculated night of the invented van with invented findings and, deeper, an invented year.</summary>
     public static Assessment Assessed(AssessmentDepth depth, params Finding[] findings)
     {
-        var night = Assessment(findings);
+        var night = Night.Value with { Findings = [.. findings] };
         return depth == AssessmentDepth.Night ? night : night with
         {
             Year = Year(),

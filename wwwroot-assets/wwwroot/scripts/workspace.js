@@ -47,6 +47,17 @@ export function show(anchor) {
   (group.querySelector("input, select") ?? group.querySelector("button"))?.focus();
 }
 
+// Another part of the results starts at its beginning, dangers first.
+export function toTop(selector) {
+  const pane = document.querySelector(selector);
+  if (pane) {
+    pane.scrollTop = 0;
+    if (pane.getBoundingClientRect().top < 0) {
+      pane.scrollIntoView({ block: "start" });
+    }
+  }
+}
+
 export function minutesFromUtc() {
   return -new Date().getTimezoneOffset();
 }
