@@ -43,6 +43,22 @@ internal static class SamplePlan
         Units = units,
     });
 
+    /// <summary>The plan of the sample's invented year, published although its danger stands.</summary>
+    public static PlanSnapshot OfYear(DisplayUnits units) => PlanComposer.Compose(Request with
+    {
+        Assessment = SampleYear.Assessment,
+        Units = units,
+        DangerReason = "The client keeps the hob until spring and was told never to heat with it.",
+    });
+
+    /// <summary>Findings of a plan, those in the box of dangers among them.</summary>
+    public static IEnumerable<FindingBlock> FindingsOf(IEnumerable<PlanBlock> blocks) => blocks.SelectMany(block => block switch
+    {
+        FindingBlock finding => [finding],
+        DangerBlock box => box.Dangers,
+        _ => Enumerable.Empty<FindingBlock>(),
+    });
+
     /// <summary>Every text a reader of a plan sees, figures' tables and alternative texts among them.</summary>
     public static IEnumerable<string> TextsOf(IEnumerable<PlanSection> sections)
     {
@@ -71,6 +87,7 @@ internal static class SamplePlan
         [
             finding.Title, finding.Text, finding.Remedy, .. finding.Numbers.SelectMany(number => new[] { number.Label, number.Value }),
         ],
+        DangerBlock danger => danger.Dangers.SelectMany(TextsOf).Append(danger.Reason).Where(text => text.Length > 0),
         _ => throw new ArgumentException($"No texts of a {block.GetType().Name}.", nameof(block)),
     };
 

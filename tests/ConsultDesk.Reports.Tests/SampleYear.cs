@@ -67,12 +67,7 @@ internal static class SampleYear
                     Surface("windscreen", "Windscreen", SurfaceKind.Glass, 1.3, wet, 1420, 210, 31, 4120, 830),
                     Surface("metal-doors", "Bare metal of the rear door frames", SurfaceKind.Metal, 0.4, 12, 233, 40, 9, 310, 0),
                 ],
-                Skins =
-                [
-                    Skin("Walls", "living", 16.4, 61, 2310, 940, 23, false, [48, 61, 44, 12, 0, 0, 0, 0, 0, 3, 18, 37]),
-                    Skin("Roof", "living", 7.9, 118, 4120, 2050, 365, true, [96, 118, 107, 71, 40, 22, 14, 12, 19, 41, 66, 88]),
-                    Skin("Floor", "living", 8.6, 0, 90, 0, 0, false, [0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0]),
-                ],
+                Skins = [.. Skins],
                 Mattress = new MattressYear(1890, 312, Mass.FromGrams(74)),
                 Zones =
                 [
@@ -97,6 +92,13 @@ internal static class SampleYear
                     ByMonth = [.. Enumerable.Range(1, 12).Select(month => Energy.FromKilowattHours(days
                         .Where((_, day) => new DateTime(2001, 1, 1).AddDays(day).Month == month).Sum(day => (double)day.HeatKwh)))],
                 },
+                HeaterFit = Fit,
+                Walls =
+                [
+                    Check("Walls", "Insulated wall", 0, [9, 14, 11, 0, 0, 0, 0, 0, 0, 0, 2, 6], 2, true, "between the wool and the outer skin", 0),
+                    Check("Roof", "Insulated roof", 1, [22, 31, 38, 36, 30, 21, 12, 5, 6, 9, 13, 17], 3, false, "between the wool and the outer skin", 2),
+                    Check("Floor", "Insulated floor", 2, [0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0], null, true, "", 0),
+                ],
                 HotNights = new HotNights(Temperature.FromDegreesCelsius(26), 6, 2, TemperatureDelta.FromKelvins(1.4), Temperature.FromDegreesCelsius(28.3)),
                 Extremes = new Extremes
                 {
@@ -123,6 +125,48 @@ internal static class SampleYear
             };
         }
     }
+
+    private static HeaterFit Fit => new()
+    {
+        DesignOutdoor = Temperature.FromDegreesCelsius(-6.4),
+        Air = VolumeFlow.FromCubicMetersPerHour(71),
+        AirAsItStands = VolumeFlow.FromCubicMetersPerHour(71),
+        LoadAsleep = Power.FromWatts(2480),
+        LoadAwake = Power.FromWatts(2790),
+        Gives = Power.FromWatts(1940),
+        LowestOutput = Power.FromWatts(800),
+        HighestStay = Length.FromMeters(1130),
+        RatedAltitude = Length.FromMeters(1500),
+        HeatingDays = 231,
+        FuelPerHeatingDay = Mass.FromKilograms(1.36),
+        FuelColdestDay = Mass.FromKilograms(3.1),
+        CyclingShare = Ratio.FromPercent(34),
+        ElectricPerDay = Energy.FromKilowattHours(0.42),
+        ElectricWorstDay = Energy.FromKilowattHours(0.61),
+        WithoutSun = Duration.FromHours(69),
+    };
+
+    private static SkinYear[] Skins =>
+    [
+        Skin("Walls", "living", 16.4, 61, 2310, 940, 23, false, [48, 61, 44, 12, 0, 0, 0, 0, 0, 3, 18, 37]),
+        Skin("Roof", "living", 7.9, 118, 4120, 2050, 365, true, [96, 118, 107, 71, 40, 22, 14, 12, 19, 41, 66, 88]),
+        Skin("Floor", "living", 8.6, 0, 90, 0, 0, false, [0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0]),
+    ];
+
+    private static WallCheck Check(string part, string name, int skin, double[] months, int? peak, bool dries, string plane, int mould) => new()
+    {
+        Part = part,
+        Name = name,
+        ByMonth = [.. months.Select(grams => Mass.FromGrams(grams))],
+        PeakPerSquareMetre = Mass.FromGrams(months.Max()),
+        PeakMonth = peak,
+        DriesWithinYear = dries,
+        WorstPlane = plane,
+        RoomHumidity = [.. months.Select((_, month) => RelativeHumidity.FromPercent(58 + month))],
+        MouldMonths = mould,
+        SurfaceTemperatureFactor = 0.81,
+        Skin = Skins[skin],
+    };
 
     private static Scores Scores => new(
         Score("Ventilation", 43, Part("Outdoor air for each sleeper", VolumeFlow.FromCubicMetersPerHour(35.5), 43), Part("Carbon dioxide by night at the bed", VolumeConcentration.FromPartsPerMillion(1210), 61)),

@@ -215,6 +215,12 @@ internal sealed class YearReport
         double endKgPerM2 = film[(_series.FirstHour + Hours - 1) % Hours];
         bool accumulates = endKgPerM2 > _series.SkinFilmAtStartKgPerM2[k] + FilmKgPerM2;
         double days = accumulates ? Days : LongestDryingHours(film) / 24.0;
+        double[] peaks = new double[12];
+        for (int month = 0; month < peaks.Length; month++)
+        {
+            peaks[month] = Largest(film.Slice(24 * YearCalendar.FirstDay[month], 24 * YearCalendar.DaysInMonth[month]));
+        }
+
         return new SkinYear
         {
             Part = skin.Name,
@@ -225,6 +231,7 @@ internal sealed class YearReport
             WetHours = CountAbove(film, FilmKgPerM2),
             DaysToDry = Duration.FromDays(days),
             Accumulates = accumulates,
+            PeakByMonth = [.. peaks.Select(peak => Mass.FromKilograms(peak))],
         };
     }
 

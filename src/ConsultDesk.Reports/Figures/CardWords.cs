@@ -37,7 +37,7 @@ public static class CardWords
         var position = instruction.Position switch
         {
             Position.Shut => "shut",
-            Position.Ajar => "a finger’s width open",
+            Position.Ajar => "ajar",
             Position.Half => "half open",
             Position.Full => "fully open",
             _ => throw new ArgumentOutOfRangeException(nameof(instruction), instruction.Position, "Expected a position."),
@@ -48,12 +48,16 @@ public static class CardWords
         return $"{ShortName(instruction.Name, design)}: {position}{fan}";
     }
 
-    /// <summary>The lines of a cell: its instructions, or that all stays as it is, then its caution.</summary>
-    public static ImmutableArray<string> Of(CardCell cell, Design design) =>
-    [
-        .. cell.Instructions.IsEmpty ? ["Leave all as it is"] : cell.Instructions.Select(instruction => Of(instruction, design)),
-        .. cell.Caution.Length > 0 ? new[] { cell.Caution } : [],
-    ];
+    /// <summary>The lines of a cell: its instructions, or that all stays as it is, then its caution; a mark where there are more than one.</summary>
+    public static ImmutableArray<string> Of(CardCell cell, Design design)
+    {
+        ImmutableArray<string> lines =
+        [
+            .. cell.Instructions.IsEmpty ? ["Leave all as it is"] : cell.Instructions.Select(instruction => Of(instruction, design)),
+            .. cell.Caution.Length > 0 ? new[] { cell.Caution } : [],
+        ];
+        return lines.Length == 1 ? lines : [.. lines.Select(line => "•\u00A0" + line)];
+    }
 
     /// <summary>The name without its description, as long as no other opening has it: of <c>Roof fan, 350 mm, rain hood</c> the roof fan.</summary>
     internal static string ShortName(string name, Design design)

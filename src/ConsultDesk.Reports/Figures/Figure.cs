@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.Json;
 using System.Text.Json.Serialization;
 
 namespace ConsultDesk.Reports.Figures;
@@ -33,6 +34,10 @@ public sealed record Figure
 
     /// <summary>The same facts as a table.</summary>
     public required DataTable Table { get; init; }
+
+    /// <summary>True when it fits a phone held upright and half the width of an A4 page.</summary>
+    [JsonIgnore]
+    public bool IsNarrow => Width <= NarrowRows.Width;
 }
 
 /// <summary>What a mark means; each drawer has one colour (and theme) for it. Colour is never the only carrier of meaning.</summary>
@@ -164,7 +169,7 @@ public sealed record Arrow(ImmutableArray<FigurePoint> Points, double HeadSize) 
 /// </summary>
 public sealed record Cells(double X, double Y, double CellWidth, double CellHeight, ImmutableArray<CellRun> Runs) : FigureElement
 {
-    /// <summary>The cells that hold, as few rectangles as two simple sweeps find.</summary>
+    /// <summary>The cells that hold, as runs within columns or within rows, whichever are fewer.</summary>
     /// <param name="columns">Columns of the grid.</param>
     /// <param name="rows">Rows of the grid.</param>
     /// <param name="holds">Whether the cell of a column and a row is filled.</param>
@@ -177,32 +182,11 @@ public sealed record Cells(double X, double Y, double CellWidth, double CellHeig
             : [.. level.Select(run => new CellRun(run.Row, run.Column, run.Rows, run.Columns))];
     }
 
-    // Runs within each column, each as many columns wide as the same run goes on.
     private static List<CellRun> Sweep(int columns, int rows, Func<int, int, bool> holds)
     {
-        var done = new List<CellRun>();
-        var open = new Dictionary<(int Row, int Rows), int>();
-        for (var column = 0; column <= columns; column++)
+        var runs = new List<CellRun>();
+        for (var column = 0; column < columns; column++)
         {
-            var here = column == columns ? [] : RunsIn(column);
-            foreach (var ((row, length), from) in open.Where(run => !here.Contains(run.Key)).ToList())
-            {
-                done.Add(new CellRun(from, row, column - from, length));
-                open.Remove((row, length));
-            }
-
-            foreach (var run in here)
-            {
-                open.TryAdd(run, column);
-            }
-        }
-
-        done.Sort((one, other) => (one.Column, one.Row).CompareTo((other.Column, other.Row)));
-        return done;
-
-        HashSet<(int Row, int Rows)> RunsIn(int column)
-        {
-            var found = new HashSet<(int, int)>();
             for (var row = 0; row < rows; row++)
             {
                 var from = row;
@@ -213,17 +197,37 @@ public sealed record Cells(double X, double Y, double CellWidth, double CellHeig
 
                 if (row > from)
                 {
-                    found.Add((from, row - from));
+                    runs.Add(new CellRun(column, from, 1, row - from));
                 }
             }
-
-            return found;
         }
+
+        return runs;
     }
 }
 
 /// <summary>A filled rectangle of a grid, in cells.</summary>
+[JsonConverter(typeof(CellRunConverter))]
 public readonly record struct CellRun(int Column, int Row, int Columns, int Rows);
+
+/// <summary>Writes a run as four numbers: a year has a thousand of them.</summary>
+internal sealed class CellRunConverter : JsonConverter<CellRun>
+{
+    public override CellRun Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+        JsonSerializer.Deserialize<int[]>(ref reader) is [var column, var row, var columns, var rows]
+            ? new CellRun(column, row, columns, rows)
+            : throw new JsonException("A run of cells is not four numbers.");
+
+    public override void Write(Utf8JsonWriter writer, CellRun value, JsonSerializerOptions options)
+    {
+        writer.WriteStartArray();
+        writer.WriteNumberValue(value.Column);
+        writer.WriteNumberValue(value.Row);
+        writer.WriteNumberValue(value.Columns);
+        writer.WriteNumberValue(value.Rows);
+        writer.WriteEndArray();
+    }
+}
 
 /// <summary>Text at a point on its baseline.</summary>
 public sealed record Label(double X, double Y, string Text, double Size, TextAnchor Anchor = TextAnchor.Start, bool Bold = false) : FigureElement;
@@ -286,6 +290,10 @@ public sealed record DataTable
 
     /// <summary>Indices of the columns that hold numbers.</summary>
     public ImmutableArray<int> NumberColumns { get; init; } = [];
+
+    /// <summary>True when all columns but the first hold numbers.</summary>
+    [JsonIgnore]
+    public bool AllNumbers => NumberColumns.Length == Heads.Length - 1 && !NumberColumns.Contains(0);
 
     /// <summary>
     /// True for a table of words rather than numbers: its columns have like widths on paper, and on a phone each row

@@ -23,7 +23,7 @@ public static class SituationsTable
             Caption = "Situations, with the openings as they stand now",
             Heads =
             [
-                "Situation", "Outdoor air", "Inside", "Humidity inside", "Carbon dioxide", "Water on glass and metal", "Heater",
+                "Situation", "Outdoor air", "Inside", "Humidity inside", "Carbon dioxide", "Water condensed", "Heater",
                 .. card is null ? Array.Empty<string>() : ["The running card says"],
             ],
             NumberColumns = [1, 2, 3, 4, 5, 6],

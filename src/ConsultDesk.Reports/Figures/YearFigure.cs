@@ -38,13 +38,13 @@ public static class YearFigure
         return Strip(
             year,
             "year-damp",
-            $"The year on the wettest surface: {surface}",
+            wet.SurfaceName.Length == 0 ? "The year on glass and metal" : $"The year on the wettest surface: {ScoreFigure.Lower(surface)}",
             Words(),
             film.AsSpan(),
             FilmSteps,
             Ink.Wet,
             [$"A film, {steps[0]} or more", $"Wet, {steps[1]} or more", $"Dripping wet, {steps[2]} or more"],
-            MonthTable(design, assessment, units));
+            WaterTable(year, units));
 
         string Words()
         {
@@ -58,7 +58,7 @@ public static class YearFigure
             var rest = worst.WetMornings == 0
                 ? "No morning is wet."
                 : $"Most wet mornings, {Count(worst.WetMornings)} of {Count(worst.Nights)}, fall in {worst.Name}.";
-            return $"Each day of the year by its hours, noon to noon. After {Count(wet.Count)} of {Count(wet.Nights)} nights in the van {surface} is wet at seven in the morning. {rest} "
+            return $"Each day of the year by its hours, noon to noon. After {Count(wet.Count)} of {Count(wet.Nights)} nights in the van {(wet.SurfaceName.Length == 0 ? "" : "the ")}{ScoreFigure.Lower(surface)} is wet at seven in the morning. {rest} "
                 + $"Over the year {units.FormatLitres(year.Condensed)} of water condenses on glass and metal.";
         }
     }
@@ -88,56 +88,62 @@ public static class YearFigure
             steps,
             Ink.AirOut,
             none ? [] : ["Heater on", $"More than half of its {units.Format(design.Heater.RatedOutput)}", "All it has"],
-            MonthTable(design, assessment, units));
+            HeatTable(year, design.Heater.Kind, units));
     }
 
-    /// <summary>The months: nights in the van, wet mornings, water, heat and fuel.</summary>
-    public static DataTable MonthTable(Design design, Assessment assessment, DisplayUnits units)
-    {
-        var year = Year(assessment);
-        var months = Months(year);
-        var heat = months.Sum(month => month.HeatKwh);
-        var fuel = year.Heat.Fuel;
-        var hot = year.HotNights.Hours > 0;
-        ImmutableArray<string> heads =
+    private static DataTable WaterTable(YearAssessment year, DisplayUnits units) => MonthTable(
+        year,
+        "Water by months: a morning counts as wet when any glass or bare metal is",
         [
-            "Month", "Outside, mean", "Nights in the van", "Wet mornings", "Water on glass and metal", "Heat",
-            .. fuel is null ? Array.Empty<string>() : ["Fuel"],
-            .. hot ? new[] { "Hot hours asleep" } : [],
-        ];
+            Outside(units),
+            ("Nights in the van", month => Count(month.Nights)),
+            ("Wet mornings", month => Count(month.WetMornings)),
+            ($"Water on glass and metal, {units.Symbol(Measure.WaterVolume)}", month => units.Number(Measure.WaterVolume, UnitsNet.Volume.FromLiters(month.CondensedG / 1000))),
+        ]);
+
+    private static DataTable HeatTable(YearAssessment year, HeaterKind heater, DisplayUnits units)
+    {
+        var heat = year.Days.Sum(day => (double)day.HeatKwh);
+        var rows = new List<(string Head, Func<Month, string> Cell)>
+        {
+            Outside(units),
+            ($"Heat, {units.Symbol(Measure.Energy)}", month => units.Number(Measure.Energy, Energy.FromKilowattHours(Math.Round(month.HeatKwh)))),
+        };
+        if (year.Heat.Fuel is { } fuel)
+        {
+            // One efficiency for all months: fuel goes with heat.
+            rows.Add((
+                $"Fuel, {FuelWords.Symbol(heater, units)}",
+                month => FuelWords.Number(heat > 0 ? fuel * (month.HeatKwh / heat) : Mass.Zero, heater, units)));
+        }
+
+        rows.Add(("Hot hours asleep", month => Count(month.HotHours)));
+        return MonthTable(year, "Heat by months", rows);
+    }
+
+    private static (string Head, Func<Month, string> Cell) Outside(DisplayUnits units) => (
+        $"Outside, mean {units.Symbol(Measure.Temperature)}",
+        month => units.Number(Measure.Temperature, Temperature.FromDegreesCelsius(month.MeanOutdoorC)));
+
+    // A column for each month, as in the strip above it.
+    private static DataTable MonthTable(YearAssessment year, string caption, IReadOnlyList<(string Head, Func<Month, string> Cell)> rows)
+    {
+        var months = Months(year);
+        var whole = new Month(
+            "Year",
+            months.Sum(month => month.Nights),
+            months.Sum(month => month.WetMornings),
+            months.Sum(month => month.CondensedG),
+            months.Sum(month => month.HeatKwh),
+            year.Days.Average(day => (double)day.MeanOutdoorC),
+            months.Sum(month => month.HotHours));
         return new DataTable
         {
-            Caption = "The year by months: a morning counts as wet when any glass or bare metal is",
-            Heads = heads,
-            NumberColumns = [.. Enumerable.Range(1, heads.Length - 1)],
-            Rows =
-            [
-                .. months.Select(month => Row(month.Name, month, units.Format(Temperature.FromDegreesCelsius(month.MeanOutdoorC)))),
-                Row(
-                    "Year",
-                    new Month(
-                        "Year",
-                        months.Sum(month => month.Nights),
-                        months.Sum(month => month.WetMornings),
-                        months.Sum(month => month.CondensedG),
-                        heat,
-                        0,
-                        months.Sum(month => month.HotHours)),
-                    units.Format(Temperature.FromDegreesCelsius(year.Days.Average(day => day.MeanOutdoorC)))),
-            ],
+            Caption = caption,
+            Heads = ["What", .. Enumerable.Range(1, 12).Select(ShortName), "Year"],
+            NumberColumns = [.. Enumerable.Range(1, 13)],
+            Rows = [.. rows.Select(row => ImmutableArray.Create<string>([row.Head, .. months.Append(whole).Select(row.Cell)]))],
         };
-
-        ImmutableArray<string> Row(string name, Month month, string outside) =>
-        [
-            name,
-            outside,
-            Count(month.Nights),
-            Count(month.WetMornings),
-            units.FormatLitres(Mass.FromGrams(month.CondensedG)),
-            units.Format(Energy.FromKilowattHours(month.HeatKwh)),
-            .. fuel is { } mass ? new[] { FuelWords.Of(heat > 0 ? mass * (month.HeatKwh / heat) : Mass.Zero, design.Heater.Kind, units) } : [],
-            .. hot ? new[] { Count(month.HotHours) } : [],
-        ];
     }
 
     private static Figure Strip(

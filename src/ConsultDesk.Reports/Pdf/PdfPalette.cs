@@ -32,6 +32,9 @@ internal sealed class PdfPalette
     /// <summary>The firm's colour for text and thin lines on white, darkened where it would be too pale.</summary>
     public XColor Accent { get; }
 
+    /// <summary>Ground of the box of dangers: pale enough for text, seen in grey.</summary>
+    public XColor Pale { get; } = Parse("#f3e7e2");
+
     public XColor Of(Ink ink) => ink switch
     {
         Ink.None => XColor.Empty,

@@ -14,6 +14,9 @@ internal sealed class Piece
     /// <summary>Space above it, dropped at the top of a page.</summary>
     public double SpaceBefore { get; init; }
 
+    /// <summary>Space below it that it needs of its own, dropped at the end of a page.</summary>
+    public double SpaceAfter { get; set; }
+
     /// <summary>True when it may not be the last on a page.</summary>
     public bool KeepWithNext { get; set; }
 
@@ -34,4 +37,19 @@ internal sealed class Piece
 
     /// <summary>Title of the bookmark that leads here, or null.</summary>
     public string? Bookmark { get; init; }
+
+    /// <summary>Draws it with the structure elements that begin and end with it.</summary>
+    public void DrawWithStructure(PdfSheet sheet, double top)
+    {
+        foreach (var open in Opens)
+        {
+            open(sheet.Structure);
+        }
+
+        Draw(sheet, top);
+        for (var close = 0; close < Closes; close++)
+        {
+            sheet.Structure.End();
+        }
+    }
 }

@@ -21,7 +21,13 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
     // A paragraph longer than this is cut, so that a page can always take a piece.
     private const int MostLinesOfAPiece = 30;
 
+    private const double LegendMarkWidth = 20;
+
+    // Space between two columns.
+    private const double Gutter = 13;
+
     private readonly List<Piece> _pieces = [];
+    private readonly List<DataTable> _later = [];
 
     public IReadOnlyList<Piece> Pieces => _pieces;
 
@@ -43,40 +49,71 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         var first = _pieces.Count;
         Lines(section.Heading, 14, 19, PdfBlockLevelElementTag.Heading2, bold: true, spaceBefore: 20, keepWithNext: true, ink: Figures.Ink.Accent, bookmark: section.Heading, breakBefore: onNewPage);
 
-        // Figures that follow one another stand together, and their tables after them: no page ends half empty
-        // because the next drawing is tall.
-        var tables = new List<DataTable>();
-        double drawn = 0;
-        foreach (var block in section.Blocks)
+        foreach (var row in section.Rows())
         {
-            var height = block is FigureBlock next ? next.Figure.Height * PdfFigureDrawer.NaturalScale : 0;
-            if (block is not FigureBlock || drawn + height > pageHeight * 0.8)
+            if (row.Length == 2)
             {
-                FlushTables();
+                SideBySide(row.Select<PlanBlock, Action<PieceWriter>>(block => column => column.Figure(((FigureBlock)block).Figure)).ToArray());
+            }
+            else
+            {
+                Block(row[0]);
             }
 
-            Block(block);
-            if (block is FigureBlock { Figure: var figure })
-            {
-                tables.Add(figure.Table);
-                drawn += height;
-            }
-        }
-
-        FlushTables();
-
-        void FlushTables()
-        {
-            foreach (var table in tables)
-            {
-                Table(table, spaceBefore: 12);
-            }
-
-            tables.Clear();
-            drawn = 0;
+            _later.AddRange(row.OfType<FigureBlock>().Where(block => !block.WithTable).Select(block => block.Figure.Table));
         }
 
         Wrap(first, structure => structure.BeginElement(PdfGroupingElementTag.Section));
+    }
+
+    /// <summary>The tables of the figures that were drawn without them, at the end: the letter before it is read in one go.</summary>
+    public void FiguresInNumbers()
+    {
+        if (_later.Count == 0)
+        {
+            return;
+        }
+
+        var first = _pieces.Count;
+        Lines(PlanComposer.FiguresInNumbers, 14, 19, PdfBlockLevelElementTag.Heading2, bold: true, spaceBefore: 20, keepWithNext: true, ink: Figures.Ink.Accent, bookmark: PlanComposer.FiguresInNumbers);
+        foreach (var table in _later)
+        {
+            Table(table, spaceBefore: 12);
+        }
+
+        Wrap(first, structure => structure.BeginElement(PdfGroupingElementTag.Section));
+    }
+
+    /// <summary>Two columns that are never split.</summary>
+    private void SideBySide(params Action<PieceWriter>[] columns)
+    {
+        var columnWidth = (width - Gutter) / 2;
+        var stacks = columns.Select((write, index) =>
+        {
+            var column = new PieceWriter(palette, printable, left + (index * (columnWidth + Gutter)), columnWidth, pageHeight);
+            write(column);
+            return column.Pieces;
+        }).ToArray();
+        _pieces.Add(new Piece
+        {
+            Height = stacks.Max(HeightOf),
+            SpaceBefore = 10,
+            Draw = (sheet, top) =>
+            {
+                foreach (var stack in stacks)
+                {
+                    var y = top;
+                    foreach (var (index, piece) in stack.Index())
+                    {
+                        y += index == 0 ? 0 : piece.SpaceBefore;
+                        piece.DrawWithStructure(sheet, y);
+                        y += piece.Height;
+                    }
+                }
+            },
+        });
+
+        static double HeightOf(IReadOnlyList<Piece> pieces) => pieces.Sum(piece => piece.Height) + pieces.Skip(1).Sum(piece => piece.SpaceBefore);
     }
 
     private void Block(PlanBlock block)
@@ -96,11 +133,23 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
             case TableBlock table:
                 Table(table.Table, spaceBefore: 12);
                 break;
+            case FigureBlock { WithTable: true, Figure: { IsNarrow: true } narrow }:
+                SideBySide(column => column.Figure(narrow), column => column.Table(narrow.Table, spaceBefore: 14));
+                break;
             case FigureBlock figure:
                 Figure(figure.Figure);
+                if (figure.WithTable)
+                {
+                    _pieces[^1].KeepWithNext = true;
+                    Table(figure.Figure.Table, spaceBefore: 8);
+                }
+
                 break;
             case FindingBlock finding:
                 Finding(finding);
+                break;
+            case DangerBlock danger:
+                Danger(danger);
                 break;
             default:
                 throw new ArgumentException($"No layout for a {block.GetType().Name}.", nameof(block));
@@ -265,7 +314,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
     }
 
     /// <summary>A finding or a caution: the graver, the heavier the bar beside it. The word says it too.</summary>
-    private void Finding(FindingBlock finding)
+    private void Finding(FindingBlock finding, bool boxed = false)
     {
         const double Indent = 14;
         const double Space = 3;
@@ -278,10 +327,20 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
             _ => throw new ArgumentOutOfRangeException(nameof(finding), finding.Severity, "Expected a severity."),
         };
         var ink = finding.Severity is Severity.Danger or Severity.Warning ? Figures.Ink.Text : Figures.Ink.Muted;
-        void Bar(PdfSheet sheet, double top, double height) => sheet.Fill(left, top - Space - 3, bar, height + Space + 4, Ink(ink));
+        void Bar(PdfSheet sheet, double top, double height)
+        {
+            if (boxed)
+            {
+                // Downwards only: what stands above is drawn already.
+                Box(sheet, top, height, bar);
+                return;
+            }
+
+            sheet.Fill(left, top - Space - 3, bar, height + Space + 4, Ink(ink));
+        }
 
         var first = _pieces.Count;
-        Lines($"{PlanComposer.SeverityWord(finding.Severity)}: {finding.Title}", 10.5, 14, PdfBlockLevelElementTag.Heading3, bold: true, spaceBefore: 12, keepWithNext: true, indent: Indent, beside: Bar);
+        Lines($"{PlanComposer.SeverityWord(finding.Severity)}: {finding.Title}", 10.5, 14, PdfBlockLevelElementTag.Heading3, bold: true, spaceBefore: boxed ? 8 : 12, keepWithNext: true, indent: Indent, beside: Bar);
         if (finding.Text.Length > 0)
         {
             Lines(finding.Text, BodySize, BodyLeading, PdfBlockLevelElementTag.Paragraph, bold: false, spaceBefore: Space, indent: Indent, beside: Bar);
@@ -302,6 +361,34 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         Wrap(first, structure => structure.BeginElement(PdfGroupingElementTag.Division));
     }
 
+    /// <summary>The dangers on a pale ground, with the reason why the plan is published all the same.</summary>
+    private void Danger(DangerBlock danger)
+    {
+        const double Indent = 14;
+        var first = _pieces.Count;
+        foreach (var finding in danger.Dangers)
+        {
+            Finding(finding, boxed: true);
+        }
+
+        if (danger.Reason.Length > 0)
+        {
+            _pieces[^1].KeepWithNext = true;
+            Lines(danger.Reason, BodySize, BodyLeading, PdfBlockLevelElementTag.Paragraph, bold: true, spaceBefore: 6, indent: Indent, beside: (sheet, top, height) => Box(sheet, top, height, 5));
+        }
+
+        // The box ends a little below its last line.
+        _pieces[^1].SpaceAfter = 8;
+        Wrap(first, structure => structure.BeginElement(PdfGroupingElementTag.Division));
+    }
+
+    private void Box(PdfSheet sheet, double top, double height, double bar)
+    {
+        const double Below = 8;
+        sheet.Fill(left, top - 2, width, height + Below + 2, palette.Pale);
+        sheet.Fill(left, top - 2, bar, height + Below + 2, Ink(Figures.Ink.Text));
+    }
+
     private void Figure(Figure figure)
     {
         var title = _pieces.Count;
@@ -309,7 +396,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
 
         // At natural size where it fits, so that a drawing to scale keeps its scale on paper.
         var legend = LegendRows(figure.Legend);
-        var tallest = pageHeight - (14 + (legend.Count * CellLeading) + 24);
+        var tallest = pageHeight - (14 + (legend.Sum(row => row.Max(entry => entry.Lines.Length)) * CellLeading) + 24);
         var scale = Math.Min(PdfFigureDrawer.NaturalScale, Math.Min(width / figure.Width, tallest / figure.Height));
         var size = new XSize(figure.Width * scale, figure.Height * scale);
         var alt = PrintableText.Line(figure.AltText);
@@ -331,16 +418,22 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         {
             _pieces.Add(new Piece
             {
-                Height = CellLeading + 1,
+                Height = (row.Max(entry => entry.Lines.Length) * CellLeading) + 1,
                 SpaceBefore = index == 0 ? 4 : 0,
                 KeepWithNext = index < legend.Count - 1,
                 Draw = (sheet, top) =>
                 {
-                    foreach (var (entry, text, x) in row)
+                    foreach (var (entry, lines, x) in row)
                     {
                         sheet.Artifact(() => LegendMarkAt(sheet, entry, left + x, top + 1.5));
                         sheet.Structure.BeginElement(PdfBlockLevelElementTag.ListItem);
-                        sheet.Tagged(PdfBlockLevelElementTag.ListBody, () => sheet.Text(text, left + x + 20, Baseline(top, 0, CellSize, CellLeading), CellSize, Ink(Figures.Ink.Muted)));
+                        sheet.Tagged(PdfBlockLevelElementTag.ListBody, () =>
+                        {
+                            for (var line = 0; line < lines.Length; line++)
+                            {
+                                sheet.Text(Continued(lines, line), left + x + LegendMarkWidth, Baseline(top, line, CellSize, CellLeading), CellSize, Ink(Figures.Ink.Muted));
+                            }
+                        });
                         sheet.Structure.End();
                     }
                 },
@@ -352,23 +445,22 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
     }
 
     // Entries beside one another as far as they fit.
-    private List<List<(LegendEntry Entry, string Text, double X)>> LegendRows(ImmutableArray<LegendEntry> legend)
+    private List<List<(LegendEntry Entry, string[] Lines, double X)>> LegendRows(ImmutableArray<LegendEntry> legend)
     {
-        const double MarkWidth = 20;
         const double Gap = 16;
-        var rows = new List<List<(LegendEntry, string, double)>>();
+        var rows = new List<List<(LegendEntry, string[], double)>>();
         var x = double.PositiveInfinity;
         foreach (var entry in legend)
         {
-            var text = printable.Of(entry.Text);
-            var entryWidth = MarkWidth + ReportFonts.Width(text, CellSize);
+            var lines = TextLines.Break(printable.Of(entry.Text), width - LegendMarkWidth, CellSize).ToArray();
+            var entryWidth = LegendMarkWidth + lines.Max(line => ReportFonts.Width(line, CellSize));
             if (x + entryWidth > width)
             {
                 rows.Add([]);
                 x = 0;
             }
 
-            rows[^1].Add((entry, text, x));
+            rows[^1].Add((entry, lines, x));
             x += entryWidth + Gap;
         }
 
@@ -398,8 +490,8 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         }
 
         var heads = table.Heads.Select(printable.Of).ToArray();
-        var rows = table.Rows.Select(row => row.Select(printable.Of).ToArray()).ToArray();
-        var widths = ColumnWidths(heads, rows);
+        var rows = table.Rows.Select(row => row.Select(cell => cell.Split('\n').Select(printable.Of).ToArray()).ToArray()).ToArray();
+        var widths = ColumnWidths(heads, rows, table.Wordy ? table.NumberColumns : null);
         var lefts = new double[widths.Length];
         lefts[0] = left;
         for (var column = 1; column < widths.Length; column++)
@@ -452,7 +544,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
                     sheet.HeadsA("Column");
                 }
 
-                Cell(sheet, headLines[column], lefts[column], widths[column], top + 1.5, table.NumberColumns.Contains(column), bold: true);
+                Cell(sheet, headLines[column], lefts[column], widths[column], top + 1.5, table.NumberColumns.Contains(column), headLines[column].Length);
                 if (tagged)
                 {
                     sheet.Structure.End();
@@ -484,7 +576,8 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         var firstRow = _pieces.Count;
         for (var row = 0; row < rows.Length; row++)
         {
-            var cells = rows[row].Select((cell, column) => TextLines.Break(cell, widths[column] - CellPadding, CellSize).ToArray()).ToArray();
+            var cells = rows[row].Select((cell, column) => cell.SelectMany(part => TextLines.Break(part, widths[column] - CellPadding, CellSize)).ToArray()).ToArray();
+            var headLinesOfRow = table.Wordy ? TextLines.Break(rows[row][0][0], widths[0] - CellPadding, CellSize).Length : 0;
             var height = (cells.Max(lines => lines.Length) * CellLeading) + 4;
             _pieces.Add(new Piece
             {
@@ -505,7 +598,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
                             sheet.HeadsA("Row");
                         }
 
-                        Cell(sheet, cells[column], lefts[column], widths[column], top + 2, table.NumberColumns.Contains(column), bold: false);
+                        Cell(sheet, cells[column], lefts[column], widths[column], top + 2, table.NumberColumns.Contains(column), column == 0 ? headLinesOfRow : 0);
                         sheet.Structure.End();
                     }
 
@@ -518,7 +611,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         Wrap(first, structure => structure.BeginElement(PdfBlockLevelElementTag.Table));
     }
 
-    private void Cell(PdfSheet sheet, string[] lines, double x, double cellWidth, double top, bool number, bool bold)
+    private void Cell(PdfSheet sheet, string[] lines, double x, double cellWidth, double top, bool number, int boldLines)
     {
         for (var line = 0; line < lines.Length; line++)
         {
@@ -529,16 +622,17 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
                 Baseline(top, line, CellSize, CellLeading),
                 CellSize,
                 Ink(Figures.Ink.Text),
-                bold,
+                line < boldLines,
                 number ? x + cellWidth - CellPadding : null);
         }
     }
 
     /// <summary>
     /// Every column gets at least its widest word, as far as the page allows; what is left goes to the columns that
-    /// would otherwise wrap, and then to all of them.
+    /// would otherwise wrap, and then to all of them. In a table of words the columns of numbers take what they need and
+    /// the others share the rest alike.
     /// </summary>
-    private double[] ColumnWidths(string[] heads, string[][] rows)
+    private double[] ColumnWidths(string[] heads, string[][][] rows, ImmutableArray<int>? numbersAmongWords)
     {
         var columns = heads.Length;
         var least = new double[columns];
@@ -549,8 +643,11 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
             natural[column] = least[column] * 1.6;
             foreach (var row in rows)
             {
-                least[column] = Math.Max(least[column], TextLines.WidestWord(row[column], CellSize));
-                natural[column] = Math.Max(natural[column], ReportFonts.Width(row[column], CellSize));
+                foreach (var line in row[column])
+                {
+                    least[column] = Math.Max(least[column], TextLines.WidestWord(line, CellSize));
+                    natural[column] = Math.Max(natural[column], ReportFonts.Width(line, CellSize));
+                }
             }
 
             least[column] = Math.Min(least[column], width / 3) + CellPadding;
@@ -561,6 +658,17 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         if (least.Sum() > width)
         {
             return [.. least.Select(column => column * width / least.Sum())];
+        }
+
+        if (numbersAmongWords is { } numbers)
+        {
+            var words = columns - numbers.Length;
+            var rest = width - numbers.Sum(column => least[column]);
+            double[] shared = [.. least.Select((column, index) => numbers.Contains(index) ? column : rest / words)];
+            if (shared.Zip(least).All(pair => pair.First >= pair.Second))
+            {
+                return shared;
+            }
         }
 
         if (natural.Sum() <= width)

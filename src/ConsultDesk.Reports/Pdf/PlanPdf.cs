@@ -53,6 +53,8 @@ public static class PlanPdf
             writer.Section(snapshot.Sections[section], onNewPage: section == 1);
         }
 
+        writer.FiguresInNumbers();
+
         // The first pass finds the pages, so that the second can say how many there are.
         var pages = Paginate(writer.Pieces);
         using var file = new MemoryStream();
@@ -112,16 +114,7 @@ public static class PlanPdf
             });
         }
 
-        foreach (var open in placed.Piece.Opens)
-        {
-            open(sheet.Structure);
-        }
-
-        placed.Piece.Draw(sheet, placed.Top);
-        for (var close = 0; close < placed.Piece.Closes; close++)
-        {
-            sheet.Structure.End();
-        }
+        placed.Piece.DrawWithStructure(sheet, placed.Top);
     }
 
     private static List<List<Placed>> Paginate(IReadOnlyList<Piece> pieces)
@@ -158,7 +151,7 @@ public static class PlanPdf
                 }
 
                 pages[^1].Add(new Placed(piece, y + space, Again: false));
-                y += space + piece.Height;
+                y += space + piece.Height + piece.SpaceAfter;
             }
         }
 

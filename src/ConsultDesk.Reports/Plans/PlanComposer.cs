@@ -16,6 +16,15 @@ public static class PlanComposer
     /// <summary>Id of the first section: what to do.</summary>
     public const string ActFirst = "act-first";
 
+    /// <summary>Id of the section with the running card and the situations.</summary>
+    public const string Running = "how-to-run";
+
+    /// <summary>Id of the section on the year.</summary>
+    public const string Year = "the-year";
+
+    /// <summary>Heading of the tables that paper prints at the end: those of the figures that were drawn without them.</summary>
+    public const string FiguresInNumbers = "The figures in numbers";
+
     /// <summary>Id of the section with the drawings.</summary>
     public const string Van = "your-van";
 
@@ -44,6 +53,11 @@ public static class PlanComposer
     public const string Cautions = "cautions";
 
     private const int MostThingsToDo = 5;
+
+    // What an A4 page holds below greeting and headline, by trial: a test prints the preset vans.
+    private const int LettersOfALine = 92;
+    private const int LinesOfFirstPage = 24;
+    private const int LinesBesideFigures = 17;
 
     // Less than this is a breath on a pane.
     private const double LeastGramsTold = 0.5;
@@ -87,7 +101,9 @@ public static class PlanComposer
         public ImmutableArray<PlanSection> Sections() =>
         [
             new(ActFirst, "Do this first", [.. DoFirst()]),
+            .. _assessment.Card is null && _assessment.Situations.IsEmpty ? [] : new[] { new PlanSection(Running, "How to run the van", [.. OfRunning()]) },
             new(Van, "Your van", [.. YourVan()]),
+            .. _assessment.Year is null ? [] : new[] { new PlanSection(Year, "The year", [.. OfYear()]) },
             new(Air, "Air", [.. OfAir(), .. FindingsOf(Air)]),
             new(Damp, "Damp", [.. OfDamp(), .. FindingsOf(Damp)]),
             new(Heat, "Heat and heater", [.. OfHeat(), .. FindingsOf(Heat)]),
@@ -146,20 +162,34 @@ public static class PlanComposer
         {
             yield return Text(
                 $"Dear {request.ClientName}, this plan says what we advise for {request.VanName}, option {request.OptionName}, and why. "
-                + $"Its numbers are calculated for one steady night: a mean {Month} night at {Place}, {Of(_assessment.Weather.Temperature)} outside, "
+                + (_assessment.Year is null ? "Its numbers are calculated for one steady night" : "Its numbers are calculated for a whole year along your route, hour by hour, and for one steady night")
+                + $": a mean {Month} night at {Place}, {Of(_assessment.Weather.Temperature)} outside, "
                 + $"with {Sleepers} asleep in the van"
                 + (_design.Heater.Kind == HeaterKind.None ? " and no heater." : $" and the heater set to {Of(_design.Heater.NightSetPoint)}."));
-            yield return Text(Summary());
-            yield return new NumbersBlock([.. Headline(_design, _assessment).Select(row => new PlanNumber(row.Label, row.Value))]);
+
+            // Nothing but the greeting stands before a danger.
             var dangers = _assessment.Findings.Where(finding => finding.Severity == Severity.Danger).ToList();
-            foreach (var danger in dangers)
+            var reason = request.DangerReason is { Length: > 0 } given
+                ? $"This plan is published although this can injure or kill. The reason given: {given}"
+                : "";
+            if (dangers.Count > 0 || reason.Length > 0)
             {
-                yield return Block(danger);
+                yield return new DangerBlock([.. dangers.Select(Block)], reason);
             }
 
-            if (request.DangerReason is { Length: > 0 } reason)
+            yield return Text(_assessment.Year is { } year ? YearSummary(year) : Summary());
+            if (_assessment.Scores is { } scores)
             {
-                yield return Text($"This plan is published although what stands above can injure or kill. The reason given: {reason}");
+                yield return new FigureBlock(ScoreFigure.Of(scores, _units));
+            }
+
+            if (_assessment.Bands.IsEmpty)
+            {
+                yield return new NumbersBlock([.. Headline(_design, _assessment).Select(row => new PlanNumber(row.Label, row.Value))]);
+            }
+            else
+            {
+                yield return new FigureBlock(BandFigure.Of(_assessment.Bands, _design.Heater, _units));
             }
 
             var things = _assessment.Findings
@@ -168,8 +198,14 @@ public static class PlanComposer
                 .DistinctBy(finding => finding.Remedy)
                 .ToList();
 
-            // A danger is the first of the five things, said in full above.
-            var shown = things.Take(Math.Max(0, MostThingsToDo - dangers.Count)).ToList();
+            // A danger is the first of the five things, said in full above. One page holds no more than so many lines.
+            var room = (_assessment.Bands.IsEmpty ? LinesOfFirstPage : LinesBesideFigures)
+                - dangers.Sum(danger => LinesOf(danger.Explanation) + LinesOf(danger.Remedy) + (3 * ((danger.Evidence.Length + 3) / 4)) + 2)
+                - LinesOf(request.DangerReason ?? "");
+            var shown = things
+                .Take(Math.Max(0, MostThingsToDo - dangers.Count))
+                .TakeWhile((thing, index) => (room -= LinesOf(ThingToDo(thing))) >= 0 || index == 0)
+                .ToList();
             if (things.Count == 0 && dangers.Count == 0)
             {
                 yield return Text("We found nothing in this option that has to be changed for this night. The cautions at the end apply all the same.");
@@ -180,10 +216,14 @@ public static class PlanComposer
                 var rest = things.Count > shown.Count ? "; what else we advise stands in the sections below" : "";
                 yield return Text(shown.Count == 1 ? $"{start} this{rest}:" : $"{start} these, the gravest first{rest}:");
                 yield return new ListBlock(
-                    [.. shown.Select(finding => $"{finding.Title}. {finding.Remedy} Who does it: {Trades.For(finding.Code)}.")],
+                    [.. shown.Select(ThingToDo)],
                     Numbered: true);
             }
         }
+
+        private static string ThingToDo(Finding finding) => $"{finding.Title}. {finding.Remedy} Who does it: {Trades.For(finding.Code)}.";
+
+        private static int LinesOf(string text) => (text.Length + LettersOfALine - 1) / LettersOfALine;
 
         private string Summary()
         {
@@ -197,10 +237,47 @@ public static class PlanComposer
             return $"In that night {Of(_assessment.Air.OutdoorAir)} of outdoor air passes through the van, and {water}";
         }
 
+        private string YearSummary(YearAssessment year)
+        {
+            var wet = year.WetMornings;
+            var mornings = wet switch
+            {
+                { Nights: 0 } => "Nobody sleeps in the van in this year.",
+                { Count: 0 } => $"In none of the {Count(wet.Nights)} nights in the van is glass or bare metal wet in the morning.",
+                _ => $"After {Count(wet.Count)} of the {Count(wet.Nights)} nights in the van the {ScoreFigure.Lower(wet.SurfaceName)} is wet at seven in the morning; "
+                    + $"in the cold months {Of(wet.CondensedPerNight)} of water condenses a night.",
+            };
+            var heat = year.Heat switch
+            {
+                _ when _design.Heater.Kind == HeaterKind.None => "",
+                { Fuel: { } fuel } => $" The heater burns {FuelWords.Of(fuel, _design.Heater.Kind, _units)} a year",
+                var electric => $" Heat and fans take {Of(electric.Electric)} of electricity a year",
+            };
+            var cold = heat.Length == 0 ? "" : year.Heat.HoursShort == 0
+                ? " and keeps the temperature in every hour."
+                : $"; for {Count(year.Heat.HoursShort)} hours it gives all it has and the van still gets too cold.";
+            return mornings + heat + cold;
+        }
+
+        private static string Count(int number) => number.ToString(CultureInfo.InvariantCulture);
+
         /// <summary>The numbers that stand at the top and in the comparison.</summary>
         private IEnumerable<(string Label, string Value)> Headline(Design design, Assessment assessment)
         {
             var bed = AtTheBed(design, assessment);
+            if (assessment.Year is { } year)
+            {
+                yield return ("Wet mornings in the year", $"{Count(year.WetMornings.Count)} of {Count(year.WetMornings.Nights)}");
+                yield return ("Water condensed in the year", _units.FormatLitres(year.Condensed));
+                if (year.Heat.Fuel is { } burnt)
+                {
+                    yield return ("Fuel in the year", FuelWords.Of(burnt, design.Heater.Kind, _units));
+                }
+
+                yield return ("Hours too cold for the heater", Count(year.Heat.HoursShort));
+                yield return ("Hot nights in the year", Count(year.HotNights.Nights));
+            }
+
             yield return ("Outdoor air by night", Of(assessment.Air.OutdoorAir));
             if (PerSleeper(design, assessment) is { } each)
             {
@@ -214,7 +291,7 @@ public static class PlanComposer
             yield return ("Heat needed on the coldest night", Of(assessment.Heat.DesignLoad));
             if (assessment.Heat.FuelPerNight is { } fuel)
             {
-                yield return ("Fuel for the night", Of(Measure.Fuel, fuel));
+                yield return ("Fuel for the night", FuelWords.Of(fuel, design.Heater.Kind, _units));
             }
             else if (assessment.Heat.ElectricPerNight is { } energy)
             {
@@ -240,7 +317,7 @@ public static class PlanComposer
             yield return Text(
                 $"We calculated with a van that is {Of(Measure.LargeLength, body.InteriorLength)} long, {Of(Measure.LargeLength, body.InteriorWidth)} wide and {Of(Measure.LargeLength, body.InteriorHeight)} high inside. "
                 + "Check these three against your own tape measure before anything is bought. The drawings are to scale; each opening has the same number in the drawings and in the tables.");
-            yield return new FigureBlock(VanDrawing.Plan(_design, _assessment, _units));
+            yield return new FigureBlock(VanDrawing.Plan(_design, _assessment, _units), WithTable: true);
             yield return new FigureBlock(VanDrawing.Side(_design, _assessment, _units));
         }
 
@@ -292,6 +369,58 @@ public static class PlanComposer
                         Of(zone.CarbonDioxide))),
                 ],
             });
+            yield return new FigureBlock(ZoneAirFigure.Of(_design, _assessment, _units), WithTable: true);
+        }
+
+        private IEnumerable<PlanBlock> OfRunning()
+        {
+            if (_assessment.Card is { } card && !card.Cells.IsEmpty)
+            {
+                yield return Text(
+                    "Find the moment on the left and the weather above it. What a cell does not name stays as it stands in the drawings. Ajar is a finger’s width. "
+                    + "Vents that are fixed for gas stay open and uncovered whatever the card says, and no flame without a flue burns while anybody sleeps.");
+                yield return new TableBlock(RunningCardTable.Of(_design, card));
+            }
+
+            if (!_assessment.Situations.IsEmpty)
+            {
+                yield return Text("The same van in the situations of your route that ask most of it, with the openings as they stand, so that you see what the card is for:");
+                yield return new TableBlock(SituationsTable.Of(_design, _assessment, _units));
+            }
+        }
+
+        private IEnumerable<PlanBlock> OfYear()
+        {
+            var year = _assessment.Year!;
+            yield return Text(
+                "One year along your route, from the monthly means of its places with a cold snap and a wet spell in every month. "
+                + $"A morning is wet when glass or bare metal holds {_units.FormatPerArea(Mass.FromGrams(5))} or more at seven; we count it as wiped at nine. Each column is a day; its night stands in one piece over the morning it ends on.");
+            yield return new FigureBlock(YearFigure.Condensation(_design, _assessment, _units), WithTable: true);
+            if (_design.Heater.Kind != HeaterKind.None)
+            {
+                yield return new FigureBlock(YearFigure.Heat(_design, _assessment, _units), WithTable: true);
+            }
+
+            var rest = new List<PlanNumber>
+            {
+                new("Nights with two hot hours or more", Count(year.HotNights.Nights)),
+                new("Hottest hour asleep", Of(year.HotNights.Hottest)),
+                new("Hottest while locked, fan running", Of(year.Extremes.HottestLocked)),
+                new("The same with the fan failed", Of(year.Extremes.HottestLockedFanFailed)),
+                new("Coldest hour asleep at the bed", Of(year.Heat.ColdestBed)),
+            };
+            if (year.Extremes.BatteryFrostHours is { } battery)
+            {
+                rest.Add(new("Hours the battery is below freezing", Count(battery)));
+            }
+
+            if (year.Extremes.WaterFrostHours is { } water)
+            {
+                rest.Add(new("Hours the water is below freezing", Count(water)));
+            }
+
+            yield return Text($"Heat and frost. An hour asleep is hot above {Of(year.HotNights.Threshold)} after credit for moving air. Never leave people or animals in the locked van and rely on a fan:");
+            yield return new NumbersBlock([.. rest]);
         }
 
         private IEnumerable<PlanBlock> OfDamp()
@@ -311,12 +440,17 @@ public static class PlanComposer
         {
             var heat = _assessment.Heat;
             var fuel = heat.FuelPerNight is { } mass
-                ? $" and burns {Of(Measure.Fuel, mass)} of fuel"
+                ? $" and burns {FuelWords.Of(mass, _design.Heater.Kind, _units)} of fuel"
                 : heat.ElectricPerNight is { } energy ? $" and uses {Of(energy)} of electricity" : "";
             yield return Text(_design.Heater.Kind == HeaterKind.None
                 ? $"The van has no heater. To hold {Of(_design.Heater.NightSetPoint)} on a night of {Of(_assessment.Weather.DesignTemperature)}, with the same openings, it would need {Of(heat.DesignLoad)}."
                 : $"The van has {HeaterName}, rated {Of(_design.Heater.RatedOutput)}. Over the night it gives {Of(heat.Heater)} on average{fuel}. "
                     + $"To hold {Of(_design.Heater.NightSetPoint)} on a night of {Of(_assessment.Weather.DesignTemperature)}, with the same openings, it would have to give {Of(heat.DesignLoad)}.");
+            if (HeaterFitFigure.Of(_design, _assessment, _units) is { } fit)
+            {
+                yield return new FigureBlock(fit, WithTable: true);
+            }
+
             yield return new FigureBlock(HeatFigure.Of(_assessment, _units));
             if (_assessment.Combustion is { } flame)
             {
@@ -352,6 +486,18 @@ public static class PlanComposer
                         Of(part.CondensedPerNight))),
                 ],
             });
+            if (_assessment.Year is { Walls: { IsEmpty: false } checks })
+            {
+                yield return Text(
+                    "Behind the lining water comes with the air through gaps and with vapour through the layers, and leaves the same ways. What counts is that it dries again: "
+                    + "a skin that is wet for weeks rusts and rots what lies on it.");
+                yield return new TableBlock(WallCheckFigure.Table(checks, _units));
+                foreach (var check in checks.Where(WallCheckFigure.GetsWet))
+                {
+                    yield return new FigureBlock(WallCheckFigure.Of(check, _units));
+                }
+            }
+
             yield return new FigureBlock(WallSection.Of("Walls", _design.Walls, _assessment, _units));
             yield return new FigureBlock(WallSection.Of("Roof", _design.Roof, _assessment, _units));
             yield return new FigureBlock(WallSection.Of("Floor", _design.Floor, _assessment, _units));
@@ -416,6 +562,11 @@ public static class PlanComposer
                         value.Source)),
                 ],
             });
+
+            if (!_assessment.Bands.IsEmpty)
+            {
+                yield return Text("How far these move the main numbers stands in the figure on the first page and in its table.");
+            }
 
             static string Plain(double value) => value.ToString("0.####", CultureInfo.InvariantCulture).Replace("-", "\u2212", StringComparison.Ordinal);
 
@@ -488,7 +639,9 @@ public static class PlanComposer
         private IEnumerable<PlanBlock> OfSources()
         {
             yield return Text(
-                $"Method version {_assessment.MethodVersion}. One steady night is calculated: air flows, temperatures, humidity and condensation of all zones together, until air, water and heat balance.");
+                $"Method version {_assessment.MethodVersion}. "
+                + "One steady night is calculated: air flows, temperatures, humidity and condensation of all zones together, until air, water and heat balance."
+                + (_assessment.Year is null ? "" : " The year is calculated in steps of minutes with the same laws, and keeps count of what condenses, freezes, dries and is wiped."));
             yield return new ListBlock(
                 [
                     "Moist air: saturation over water and ice by Hyland and Wexler (1983), as in ASHRAE Handbook – Fundamentals, chapter 1; standard atmosphere by altitude.",
@@ -502,10 +655,14 @@ public static class PlanComposer
             yield return Text("What the calculation does not know:");
             yield return new ListBlock(
                 [
-                    "It is one mean night, not the worst and not the course of a night: water stored in fabrics and timber, sun, and the hours of cooking are left out or spread.",
+                    _assessment.Year is null
+                        ? "It is one mean night, not the worst and not the course of a night: water stored in fabrics and timber, sun, and the hours of cooking are left out or spread."
+                        : "The steady night is a mean one, not the worst; the year is made from monthly means, not from measured hours: a real winter can be wetter, colder or milder.",
                     "Flows between zones, leakage and the wind at the van are the least certain; a measured temperature and humidity from your own van is worth more than any of them.",
                     "Ribs and other bridges of metal are counted as one assumed loss, not one by one.",
-                    "What condenses inside the walls is not counted; the sections only show where it could.",
+                    _assessment.Year is null
+                        ? "What condenses inside the walls is not counted; the sections only show where it could."
+                        : "Water behind the lining is counted for a lining with the gaps that were entered; a gap nobody knows of changes it more than any layer.",
                 ],
                 Numbered: false);
         }

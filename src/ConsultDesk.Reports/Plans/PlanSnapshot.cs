@@ -49,7 +49,27 @@ public sealed record PlanSnapshot
 public sealed record FirmBrand(string Name, string ColourHex, string Contact);
 
 /// <summary>A section of the plan.</summary>
-public sealed record PlanSection(string Id, string Heading, ImmutableArray<PlanBlock> Blocks);
+public sealed record PlanSection(string Id, string Heading, ImmutableArray<PlanBlock> Blocks)
+{
+    /// <summary>The blocks as they are set: two narrow figures that follow one another stand side by side, all else alone.</summary>
+    public IEnumerable<ImmutableArray<PlanBlock>> Rows()
+    {
+        for (var index = 0; index < Blocks.Length; index++)
+        {
+            if (IsHalf(index) && IsHalf(index + 1))
+            {
+                yield return [Blocks[index], Blocks[index + 1]];
+                index++;
+            }
+            else
+            {
+                yield return [Blocks[index]];
+            }
+        }
+    }
+
+    private bool IsHalf(int index) => index < Blocks.Length && Blocks[index] is FigureBlock { WithTable: false, Figure.IsNarrow: true };
+}
 
 /// <summary>A block of a section.</summary>
 [JsonPolymorphic(TypeDiscriminatorPropertyName = "kind")]
@@ -59,6 +79,7 @@ public sealed record PlanSection(string Id, string Heading, ImmutableArray<PlanB
 [JsonDerivedType(typeof(FigureBlock), "figure")]
 [JsonDerivedType(typeof(FindingBlock), "finding")]
 [JsonDerivedType(typeof(NumbersBlock), "numbers")]
+[JsonDerivedType(typeof(DangerBlock), "danger")]
 public abstract record PlanBlock;
 
 /// <summary>A paragraph.</summary>
@@ -77,6 +98,11 @@ public sealed record FigureBlock(Figure Figure, bool WithTable = false) : PlanBl
 
 /// <summary>A finding with its numbers and remedy, or a caution.</summary>
 public sealed record FindingBlock(Severity Severity, string Title, string Text, ImmutableArray<PlanNumber> Numbers, string Remedy) : PlanBlock;
+
+/// <summary>The box of dangers on the first page: nothing stands before it but the greeting.</summary>
+/// <param name="Dangers">Each danger in full.</param>
+/// <param name="Reason">That and why the plan is published all the same, in the consultant’s words; empty when nobody gave a reason.</param>
+public sealed record DangerBlock(ImmutableArray<FindingBlock> Dangers, string Reason) : PlanBlock;
 
 /// <summary>Headline numbers side by side.</summary>
 public sealed record NumbersBlock(ImmutableArray<PlanNumber> Numbers) : PlanBlock;

@@ -12,7 +12,7 @@ public static class PlanSnapshotJson
 {
     /// <summary>
     /// Format this version writes. Format 2 added cells to figures, opacities to legends, wordy tables, tables shown with
-    /// their figure and bands of numbers; a text of format 1 has none of them and is read as it is.
+    /// their figure and the box of dangers; a text of format 1 has none of them and is read as it is.
     /// </summary>
     public const int Format = 2;
 

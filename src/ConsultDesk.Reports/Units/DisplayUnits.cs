@@ -292,7 +292,7 @@ public sealed class DisplayUnits
 
         if (Math.Abs(minutes) >= 48 * 60)
         {
-            return Sensible(minutes / 1440d, 1, 3) + NoBreakSpace + "days";
+            return Sensible(minutes / 1440d, Math.Abs(minutes) < 14400 ? 1 : 0, 3) + NoBreakSpace + "days";
         }
 
         var sign = minutes < 0 ? MinusSign : "";

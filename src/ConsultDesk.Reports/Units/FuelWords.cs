@@ -6,8 +6,20 @@ namespace ConsultDesk.Reports.Units;
 /// <summary>Fuel as it is bought: liquid fuel by volume, gas by weight.</summary>
 public static class FuelWords
 {
-    /// <summary>A mass of a heater's fuel.</summary>
-    public static string Of(Mass fuel, HeaterKind heater, DisplayUnits units) => heater == HeaterKind.RoomSealedLiquidFuel
-        ? units.Format(Measure.FuelVolume, fuel / Density.FromKilogramsPerCubicMeter(Assumptions.Likely["liquid-fuel-density"]))
-        : units.Format(Measure.Fuel, fuel);
+    /// <summary>A mass of a heater's fuel, with its unit.</summary>
+    public static string Of(Mass fuel, HeaterKind heater, DisplayUnits units) => units.Format(MeasureOf(heater), Bought(fuel, heater));
+
+    /// <summary>The number alone, for a table with <see cref="Symbol"/> in its head.</summary>
+    public static string Number(Mass fuel, HeaterKind heater, DisplayUnits units) => units.Number(MeasureOf(heater), Bought(fuel, heater));
+
+    /// <summary>The unit.</summary>
+    public static string Symbol(HeaterKind heater, DisplayUnits units) => units.Symbol(MeasureOf(heater));
+
+    private static Measure MeasureOf(HeaterKind heater) => heater == HeaterKind.RoomSealedLiquidFuel ? Measure.FuelVolume : Measure.Fuel;
+
+    private static IQuantity Bought(Mass fuel, HeaterKind heater) => heater switch
+    {
+        HeaterKind.RoomSealedLiquidFuel => fuel / Density.FromKilogramsPerCubicMeter(Assumptions.Likely["liquid-fuel-density"]),
+        _ => (IQuantity)fuel,
+    };
 }

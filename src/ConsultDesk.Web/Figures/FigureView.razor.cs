@@ -10,9 +10,6 @@ namespace ConsultDesk.Web.Figures;
 /// <summary>Draws a <see cref="Reports.Figures.Figure"/> as SVG with its legend and its numbers as a table.</summary>
 public partial class FigureView
 {
-    // A figure narrower than this fits a phone held upright and is not stretched over a wide page.
-    private const double NarrowestWide = 400;
-
     private (Figure? Figure, IReadOnlyCollection<LegendEntry>? Legend, bool ShowTitle, bool ShowTable) _drawn;
 
     /// <summary>What is drawn.</summary>
@@ -30,6 +27,13 @@ public partial class FigureView
     /// <summary>Offers the figure's data table.</summary>
     [Parameter]
     public bool ShowTable { get; set; } = true;
+
+    /// <summary>
+    /// Says what a part is when it is pointed at, and names it to scripts and clicks. A published page does without: it is
+    /// read on phones, and its tables have all the numbers.
+    /// </summary>
+    [Parameter]
+    public bool Pointing { get; set; } = true;
 
     /// <summary>Called with the subject of a clicked part. A shortcut for the pointer: whatever it leads to has its own control.</summary>
     [Parameter]
@@ -50,7 +54,53 @@ public partial class FigureView
 
     private string DescriptionId => Figure.Id + "-text";
 
-    private static string Number(double value) => Math.Round(value, 2).ToString(CultureInfo.InvariantCulture);
+    // Of lines that follow one another in one style nobody points at a single one: they are one path.
+    private IEnumerable<FigureElement> Drawn => Pointing ? Figure.Elements : Merged(Figure.Elements.Where(element => !OnlySeenByPointing(element)));
+
+    // That of the style sheet.
+    private const double UsualTextSize = 10;
+
+    // A tenth of a unit is finer than a screen.
+    private static string Number(double value) => Math.Round(value, 1).ToString(CultureInfo.InvariantCulture);
+
+    private static string Fine(double value) => Math.Round(value, 2).ToString(CultureInfo.InvariantCulture);
+
+    private static bool OnlySeenByPointing(FigureElement element) =>
+        element is not Label && element.Stroke == Ink.None && (element.Fill == Ink.None || element.FillOpacity <= 0);
+
+    private static IEnumerable<FigureElement> Merged(IEnumerable<FigureElement> elements)
+    {
+        Lines? lines = null;
+        foreach (var element in elements)
+        {
+            var line = element is Polyline { Fill: Ink.None } polyline ? polyline : null;
+            if (lines is not null && line is not null && lines.Looks(line))
+            {
+                lines.Parts.Add(line);
+                continue;
+            }
+
+            if (lines is not null)
+            {
+                yield return lines;
+                lines = null;
+            }
+
+            if (line is null)
+            {
+                yield return element;
+            }
+            else
+            {
+                lines = new Lines([line]) { Stroke = line.Stroke, StrokeWidth = line.StrokeWidth, Dashed = line.Dashed };
+            }
+        }
+
+        if (lines is not null)
+        {
+            yield return lines;
+        }
+    }
 
     private static string InkName(Ink ink) => ink switch
     {
@@ -98,6 +148,11 @@ public partial class FigureView
                 builder.AddAttribute(13, "r", Number(circle.Radius));
                 AddInk(builder, element.Stroke, element.Fill, element);
                 break;
+            case Lines lines:
+                builder.OpenElement(25, "path");
+                builder.AddAttribute(26, "d", string.Concat(lines.Parts.Select(part => "M" + Points(part.Points.AsSpan()) + (part.Closed ? "z" : ""))));
+                AddInk(builder, element.Stroke, Ink.None, element);
+                break;
             case Polyline line:
                 builder.OpenElement(20, line.Closed ? "polygon" : "polyline");
                 builder.AddAttribute(21, "points", Points(line.Points.AsSpan()));
@@ -107,19 +162,31 @@ public partial class FigureView
                 DrawArrow(builder, arrow);
                 return;
             case Cells cells:
+                // Strokes one cell wide: a third of the text that rectangles would take.
                 builder.OpenElement(80, "path");
-                builder.AddAttribute(81, "transform", $"translate({Number(cells.X)} {Number(cells.Y)}) scale({Number(cells.CellWidth)} {Number(cells.CellHeight)})");
-                builder.AddAttribute(82, "d", Outline(cells));
-                AddInk(builder, Ink.None, element.Fill, element);
+                var upright = cells.Runs.All(run => run.Columns == 1);
+                var (left, top) = (cells.X + (upright ? cells.CellWidth / 2 : 0), cells.Y + (upright ? 0 : cells.CellHeight / 2));
+                builder.AddAttribute(81, "transform", $"translate({Fine(left)} {Fine(top)}) scale({Fine(cells.CellWidth)} {Fine(cells.CellHeight)})");
+                builder.AddAttribute(82, "d", Strokes(cells, upright));
+                builder.AddAttribute(83, "class", $"s-{InkName(cells.Fill)}");
+                if (cells.FillOpacity < 1)
+                {
+                    builder.AddAttribute(84, "stroke-opacity", Fine(cells.FillOpacity));
+                }
+
                 break;
             case Label label:
                 builder.OpenElement(30, "text");
                 builder.AddAttribute(31, "x", Number(label.X));
                 builder.AddAttribute(32, "y", Number(label.Y));
-                builder.AddAttribute(33, "font-size", Number(label.Size));
+                if (label.Size != UsualTextSize)
+                {
+                    builder.AddAttribute(33, "font-size", Number(label.Size));
+                }
+
                 builder.AddAttribute(34, "text-anchor", label.Anchor switch
                 {
-                    TextAnchor.Start => "start",
+                    TextAnchor.Start => null,
                     TextAnchor.Middle => "middle",
                     TextAnchor.End => "end",
                     _ => throw new ArgumentOutOfRangeException(nameof(element), label.Anchor, "Expected start, middle or end."),
@@ -166,10 +233,20 @@ public partial class FigureView
 
     private void AddInk(RenderTreeBuilder builder, Ink stroke, Ink fill, FigureElement element, bool subject = true)
     {
-        builder.AddAttribute(50, "class", $"ink-stroke-{InkName(stroke)} ink-fill-{InkName(fill)}");
+        builder.AddAttribute(50, "class", (stroke, fill) switch
+        {
+            (Ink.None, Ink.None) => null,
+            (_, Ink.None) => $"s-{InkName(stroke)}",
+            (Ink.None, _) => $"f-{InkName(fill)}",
+            _ => $"s-{InkName(stroke)} f-{InkName(fill)}",
+        });
         if (stroke != Ink.None)
         {
-            builder.AddAttribute(51, "stroke-width", Number(element.StrokeWidth));
+            if (element.StrokeWidth != 1)
+            {
+                builder.AddAttribute(51, "stroke-width", Fine(element.StrokeWidth));
+            }
+
             if (element.Dashed)
             {
                 builder.AddAttribute(52, "stroke-dasharray", $"{Number(element.StrokeWidth * 4)} {Number(element.StrokeWidth * 3)}");
@@ -178,7 +255,7 @@ public partial class FigureView
 
         if (fill != Ink.None && element.FillOpacity < 1)
         {
-            builder.AddAttribute(53, "fill-opacity", Number(element.FillOpacity));
+            builder.AddAttribute(53, "fill-opacity", Fine(element.FillOpacity));
         }
 
         if (subject)
@@ -189,7 +266,7 @@ public partial class FigureView
 
     private void AddSubject(RenderTreeBuilder builder, FigureElement element)
     {
-        if (element.Subject is not { } name)
+        if (!Pointing || element.Subject is not { } name)
         {
             return;
         }
@@ -201,9 +278,9 @@ public partial class FigureView
         }
     }
 
-    private static void AddHint(RenderTreeBuilder builder, FigureElement element)
+    private void AddHint(RenderTreeBuilder builder, FigureElement element)
     {
-        if (element.Hint is { } hint)
+        if (Pointing && element.Hint is { } hint)
         {
             builder.OpenElement(70, "title");
             builder.AddContent(71, hint);
@@ -227,12 +304,21 @@ public partial class FigureView
         return text.ToString();
     }
 
-    private static string Outline(Cells cells)
+    // Strokes through the middle of the cells, down the columns where all runs are one column wide, along the rows
+    // otherwise; each move is told from where the last stroke ended.
+    private static string Strokes(Cells cells, bool upright)
     {
         var text = new StringBuilder();
+        var (x, y) = (0, 0);
         foreach (var run in cells.Runs)
         {
-            text.Append(CultureInfo.InvariantCulture, $"M{run.Column} {run.Row}h{run.Columns}v{run.Rows}h-{run.Columns}z");
+            for (var line = 0; line < (upright ? run.Columns : run.Rows); line++)
+            {
+                var (column, row) = upright ? (run.Column + line, run.Row) : (run.Column, run.Row + line);
+                text.Append(CultureInfo.InvariantCulture, $"m{column - x}{(row < y ? "" : " ")}{row - y}");
+                text.Append(upright ? 'v' : 'h').Append(CultureInfo.InvariantCulture, $"{(upright ? run.Rows : run.Columns)}");
+                (x, y) = upright ? (column, row + run.Rows) : (column + run.Columns, row);
+            }
         }
 
         return text.ToString();
@@ -248,4 +334,10 @@ public partial class FigureView
         LegendMark.Ring => Draw(new Circle(9, 6, 4) { Stroke = entry.Ink, StrokeWidth = 2 }),
         _ => throw new ArgumentOutOfRangeException(nameof(entry), entry.Mark, "Expected a known mark."),
     };
+
+    /// <summary>Lines of one style.</summary>
+    private sealed record Lines(List<Polyline> Parts) : FigureElement
+    {
+        public bool Looks(Polyline line) => line.Stroke == Stroke && line.StrokeWidth == StrokeWidth && line.Dashed == Dashed;
+    }
 }

@@ -1,3 +1,5 @@
+using System.Text.Encodings.Web;
+using System.Text.Unicode;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Diagnostics;
@@ -24,6 +26,9 @@ internal static class ShellRegistration
 
         builder.WebHost.ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
         builder.Services.AddRazorComponents().AddInteractiveServerComponents();
+
+        // Degree signs, powers and names beyond ASCII as they are: pages are UTF-8, and an escape takes three times the bytes.
+        builder.Services.AddSingleton(HtmlEncoder.Create(UnicodeRanges.All));
         builder.Services.AddMudServices();
         builder.Services.AddRateLimiter(RequestLimits.Configure);
         builder.Services.AddHsts(hsts => hsts.MaxAge = TimeSpan.FromDays(365));

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
@@ -71,24 +72,28 @@ public sealed class YearFigureTests
     [Fact]
     public void The_months_add_up_to_the_year()
     {
-        var table = YearFigure.MonthTable(Design, Assessment, DisplayUnits.Metric);
-        Assert.Equal(13, table.Rows.Length);
-        Assert.Equal("Year", table.Rows[^1][0]);
-        var wet = table.Heads.IndexOf("Wet mornings");
-        var nights = table.Heads.IndexOf("Nights in the van");
-        foreach (var column in new[] { wet, nights })
+        var water = YearFigure.Condensation(Design, Assessment, DisplayUnits.Metric).Table;
+        var heat = YearFigure.Heat(Design, Assessment, DisplayUnits.Metric).Table;
+        Assert.All(new[] { water, heat }, table => Assert.Equal(("What", "Jan", "Dec", "Year", 14), (table.Heads[0], table.Heads[1], table.Heads[12], table.Heads[13], table.Heads.Length)));
+        foreach (var row in water.Rows.Where(row => row[0] is "Wet mornings" or "Nights in the van"))
         {
-            Assert.Equal(
-                int.Parse(table.Rows[^1][column], CultureInfo.InvariantCulture),
-                table.Rows[..^1].Sum(row => int.Parse(row[column], CultureInfo.InvariantCulture)));
+            Assert.Equal(Number(row[13]), row.AsSpan()[1..13].ToArray().Sum(Number));
         }
 
-        Assert.Equal(Year.Days.Count(day => day is { Slept: true, WetMorning: true }), int.Parse(table.Rows[^1][wet], CultureInfo.InvariantCulture));
-        Assert.Equal(DisplayUnits.Metric.Format(Energy.FromKilowattHours(Year.Days.Sum(day => (double)day.HeatKwh))), table.Rows[^1][table.Heads.IndexOf("Heat")]);
+        Assert.Equal(Year.Days.Count(day => day is { Slept: true, WetMorning: true }), Number(Row(water, "Wet mornings")[13]));
+        Assert.Equal("31", Row(water, "Nights in the van")[1]);
+        Assert.Equal(DisplayUnits.Metric.Number(Measure.Energy, Energy.FromKilowattHours(Year.Days.Sum(day => (double)day.HeatKwh))), Row(heat, "Heat, kWh")[13]);
+        Assert.Equal("6", Row(heat, "Hot hours asleep")[13]);
 
         // 313 kg of liquid fuel at 835 kg/m3.
-        Assert.Equal("375\u00A0L", table.Rows[^1][table.Heads.IndexOf("Fuel")]);
-        Assert.Equal("31", table.Rows[0][nights]);
+        Assert.Equal("375", Row(heat, "Fuel, L")[13]);
+        var imperial = YearFigure.Heat(Design, Assessment, DisplayUnits.Imperial).Table;
+        Assert.Contains(imperial.Rows, row => row[0] == "Fuel, gal");
+        Assert.Contains(imperial.Rows, row => row[0] == "Outside, mean °F");
+
+        static ImmutableArray<string> Row(DataTable table, string head) => table.Rows.Single(row => row[0] == head);
+
+        static int Number(string text) => int.Parse(text, CultureInfo.InvariantCulture);
     }
 
     [Fact]
@@ -109,7 +114,7 @@ public sealed class YearFigureTests
         var heat = YearFigure.Heat(cold, bare, DisplayUnits.Metric);
         Assert.Equal("The van has no heater.", heat.AltText);
         Assert.All(heat.Elements.OfType<Cells>(), cells => Assert.Empty(cells.Runs));
-        Assert.DoesNotContain("Fuel", heat.Table.Heads);
+        Assert.DoesNotContain(heat.Table.Rows, row => row[0].StartsWith("Fuel", StringComparison.Ordinal));
         Assert.Throws<ArgumentException>(() => YearFigure.Heat(Design, SampleDesign.Assessment, DisplayUnits.Metric));
     }
 

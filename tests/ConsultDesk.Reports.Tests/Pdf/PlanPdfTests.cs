@@ -17,7 +17,7 @@ public sealed class PlanPdfTests
 {
     private static readonly PlanDocument Document = PlanPdf.Write(SamplePlan.Plan);
 
-    public static TheoryData<string> Plans => ["sample", "calculated"];
+    public static TheoryData<string> Plans => ["sample", "calculated", "year"];
 
     [Theory]
     [MemberData(nameof(Plans))]
@@ -183,8 +183,9 @@ public sealed class PlanPdfTests
         var tables = blocks.OfType<TableBlock>().Select(block => block.Table).Concat(figures.Select(figure => figure.Table)).ToList();
 
         Assert.Single(nodes, node => node.Tag == "H1");
-        Assert.Equal(plan.Sections.Length, nodes.Count(node => node.Tag == "H2"));
-        Assert.Equal(figures.Count + blocks.OfType<FindingBlock>().Count(), nodes.Count(node => node.Tag == "H3"));
+        // The tables of the figures have a section of their own at the end.
+        Assert.Equal(plan.Sections.Length + 1, nodes.Count(node => node.Tag == "H2"));
+        Assert.Equal(figures.Count + SamplePlan.FindingsOf(blocks).Count(), nodes.Count(node => node.Tag == "H3"));
         Assert.Equal(tables.Count, nodes.Count(node => node.Tag == "Table"));
         Assert.Equal(tables.Sum(table => table.Rows.Length + 1), nodes.Count(node => node.Tag == "TR"));
         Assert.Equal(tables.Sum(table => table.Heads.Length), nodes.Count(node => node is { Tag: "TH", Scope: "Column" }));
@@ -231,7 +232,7 @@ public sealed class PlanPdfTests
         Assert.Equal("en", Assert.IsType<StringToken>(catalog.Data["Lang"]).Data);
         Assert.Equal("The Kingfisher: plan for air, damp and heat", pdf.Information.Title);
         Assert.True(pdf.TryGetBookmarks(out var bookmarks));
-        Assert.Equal(SamplePlan.Plan.Sections.Select(section => section.Heading), bookmarks.Roots.Select(root => root.Title));
+        Assert.Equal(SamplePlan.Plan.Sections.Select(section => section.Heading).Append(PlanComposer.FiguresInNumbers), bookmarks.Roots.Select(root => root.Title));
     }
 
     [Fact]
@@ -383,9 +384,12 @@ public sealed class PlanPdfTests
         Assert.Matches($"Pages: +{Document.Pages}\\b", output);
     }
 
-    private static PlanSnapshot Plan(string name) => name == "sample"
-        ? SamplePlan.Plan
-        : SamplePlan.Of(Presets.Build("medium-high", Layout.RearPlatformBed), DisplayUnits.Imperial);
+    private static PlanSnapshot Plan(string name) => name switch
+    {
+        "sample" => SamplePlan.Plan,
+        "year" => SamplePlan.OfYear(DisplayUnits.Metric),
+        _ => SamplePlan.Of(Presets.Build("medium-high", Layout.RearPlatformBed), DisplayUnits.Imperial),
+    };
 
     /// <summary>All letters of a document in the order they were drawn, running heads and feet left out.</summary>
     private static string TextOf(byte[] bytes)

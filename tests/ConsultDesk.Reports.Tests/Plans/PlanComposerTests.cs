@@ -29,7 +29,7 @@ public sealed partial class PlanComposerTests
     }
 
     [Fact]
-    public void The_first_page_gives_the_numbers_then_the_dangers_then_the_things_to_do()
+    public void The_first_page_gives_the_dangers_then_the_numbers_then_the_things_to_do()
     {
         var blocks = SamplePlan.Plan.Sections[0].Blocks;
         var numbers = Assert.Single(blocks.OfType<NumbersBlock>()).Numbers;
@@ -38,15 +38,16 @@ public sealed partial class PlanComposerTests
         Assert.Contains(new PlanNumber("Water condensed in the night", "186\u00A0g"), numbers);
         Assert.Contains(new PlanNumber("Relative humidity at the bed", "53\u00A0%"), numbers);
         Assert.Contains(new PlanNumber("Heat needed on the coldest night", "3370\u00A0W"), numbers);
-        Assert.Contains(new PlanNumber("Fuel for the night", "1.62\u00A0kg"), numbers);
+        Assert.Contains(new PlanNumber("Fuel for the night", "1.9\u00A0L"), numbers);
 
-        var danger = Assert.Single(blocks.OfType<FindingBlock>());
+        var danger = Assert.Single(Assert.Single(blocks.OfType<DangerBlock>()).Dangers);
         Assert.Equal((Severity.Danger, "The gas hob burns the cabin’s air"), (danger.Severity, danger.Title));
         Assert.Equal([new PlanNumber("Carbon dioxide while cooking", "1420\u00A0ppm")], danger.Numbers);
 
         var things = Assert.Single(blocks.OfType<ListBlock>());
         Assert.True(things.Numbered);
-        Assert.True(blocks.IndexOf(danger) < blocks.IndexOf(things));
+        Assert.True(blocks.IndexOf(blocks.OfType<DangerBlock>().Single()) < blocks.IndexOf(blocks.OfType<NumbersBlock>().Single()));
+        Assert.True(blocks.IndexOf(blocks.OfType<NumbersBlock>().Single()) < blocks.IndexOf(things));
         Assert.Equal(3, things.Items.Length);
         Assert.StartsWith("The windscreen is wet every morning.", things.Items[0], StringComparison.Ordinal);
         Assert.StartsWith("The fan moves more air", things.Items[2], StringComparison.Ordinal);
@@ -57,7 +58,7 @@ public sealed partial class PlanComposerTests
     public void At_most_five_things_are_to_be_done_first_and_each_says_who_does_it(string bodyClass, Layout layout)
     {
         var blocks = SamplePlan.Of(Presets.Build(bodyClass, layout), DisplayUnits.Metric).Sections[0].Blocks;
-        var dangers = blocks.OfType<FindingBlock>().ToList();
+        var dangers = SamplePlan.FindingsOf(blocks).ToList();
         var things = blocks.OfType<ListBlock>().SelectMany(list => list.Items).ToList();
         Assert.InRange(dangers.Count + things.Count, 1, 5);
         Assert.All(things.Concat(dangers.Select(danger => danger.Remedy)), text => Assert.Contains("Who does it: ", text, StringComparison.Ordinal));
@@ -71,7 +72,7 @@ public sealed partial class PlanComposerTests
         var design = Presets.Build(bodyClass, layout);
         var assessment = Calculations.Simulation.Assessor.Assess(design, TestContext.Current.CancellationToken);
         var plan = PlanComposer.Compose(SamplePlan.Request with { Design = design, Assessment = assessment });
-        var blocks = plan.Sections.SelectMany(section => section.Blocks).OfType<FindingBlock>().ToList();
+        var blocks = SamplePlan.FindingsOf(plan.Sections.SelectMany(section => section.Blocks)).ToList();
         Assert.NotEmpty(assessment.Findings);
         foreach (var finding in assessment.Findings)
         {

@@ -68,8 +68,8 @@ public sealed partial class StyleSheetTests
     {
         foreach (var ink in Enum.GetNames<Ink>().Select(JsonNamingPolicy.KebabCaseLower.ConvertName))
         {
-            Assert.Contains($".ink-stroke-{ink} {{", Css, StringComparison.Ordinal);
-            Assert.Contains($".ink-fill-{ink} {{", Css, StringComparison.Ordinal);
+            Assert.Contains($".s-{ink} {{", Css, StringComparison.Ordinal);
+            Assert.Contains($".f-{ink} {{", Css, StringComparison.Ordinal);
         }
     }
 

@@ -54,7 +54,7 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
         {
             var drawn = page.GetElementById(figure.Figure.Id)!;
             Assert.Equal(figure.Figure.AltText, drawn.QuerySelector("svg desc")!.TextContent);
-            Assert.NotNull(drawn.QuerySelector("details table"));
+            Assert.NotNull(figure.WithTable ? drawn.ParentElement!.QuerySelector(".table-scroll table") : drawn.QuerySelector("details table"));
         }
     }
 
