@@ -12,12 +12,13 @@ public static class BandFigure
     private const double Left = 76;
     private const double Right = NarrowRows.Width - 76;
     private const double BarHeight = 9;
+    private const double RowGap = 7;
 
     /// <summary>Draws a row for each number.</summary>
     public static Figure Of(ImmutableArray<HeadlineBand> bands, Heater heater, DisplayUnits units)
     {
         var rows = bands.Select(band => NarrowRows.NumberOf(Words(band, heater, units).Likely, ScoreFigure.Lower(band.Label))).ToArray();
-        var canvas = new FigureCanvas(NarrowRows.Width, Math.Max(20, rows.Sum(row => row.Height + BarHeight + 8 + NarrowRows.Gap) - NarrowRows.Gap + 2));
+        var canvas = new FigureCanvas(NarrowRows.Width, Math.Max(20, rows.Sum(row => row.Height + BarHeight + 8 + RowGap) - RowGap + 2));
         double y = 0;
         foreach (var (band, row) in bands.Zip(rows))
         {
@@ -40,7 +41,7 @@ public static class BandFigure
             canvas.Line(Ink.Text, 2.4, false, new(at, top - 3), new(at, top + BarHeight + 3));
             canvas.Write(Left - 6, top + BarHeight - 1, low, TextAnchor.End, Ink.Muted);
             canvas.Write(Right + 6, top + BarHeight - 1, high, TextAnchor.Start, Ink.Muted);
-            y += row.Height + BarHeight + 8 + NarrowRows.Gap;
+            y += row.Height + BarHeight + 8 + RowGap;
         }
 
         return new Figure
@@ -79,9 +80,15 @@ public static class BandFigure
     {
         return (Of(band.Low), Of(band.Likely), Of(band.High));
 
-        string Of(IQuantity quantity) => quantity is Mass fuel && band.Key.Contains("fuel", StringComparison.Ordinal)
-            ? FuelWords.Of(fuel, heater.Kind, units)
-            : units.Format(quantity);
+        string Of(IQuantity quantity) => quantity switch
+        {
+            Mass fuel when band.Key.Contains("fuel", StringComparison.Ordinal) => FuelWords.Of(fuel, heater.Kind, units),
+            Mass onSkin when band.Key.Contains("skin", StringComparison.Ordinal) => units.FormatPerArea(onSkin),
+
+            // Mornings and nights are whole.
+            Scalar count => units.Format(Scalar.FromAmount(Math.Round(count.Amount, MidpointRounding.AwayFromZero))),
+            _ => units.Format(quantity),
+        };
     }
 
     // Amounts begin at nothing, so that the length of a bar shows how far apart its ends are. A temperature has no such

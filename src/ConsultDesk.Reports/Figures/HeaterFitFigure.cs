@@ -16,7 +16,7 @@ public static class HeaterFitFigure
     private const double Top = 10;
     private const double Bottom = 168;
     private const double Left = 40;
-    private const double Right = NarrowRows.Width - 58;
+    private const double Right = NarrowRows.Width - 66;
     private const int Points = 60;
     private const double LabelStep = 11.5;
 

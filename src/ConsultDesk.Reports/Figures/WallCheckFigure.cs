@@ -35,18 +35,17 @@ public static class WallCheckFigure
         const double BarWidth = 8;
         for (var month = 0; month < 12; month++)
         {
-            var x = Left + (month * MonthWidth);
-            if (skin.Length > 0 && skin[month] > 0)
-            {
-                Bar(x + 2, skin[month], Ink.Wet, 0.75, "on the skin, hour by hour", month);
-            }
+            canvas.Write(MonthLeft(month) + (MonthWidth / 2), Bottom + 14, MonthName(month)[..1], TextAnchor.Middle, Ink.Muted);
+        }
 
-            if (monthly[month] > 0)
-            {
-                Bar(x + 3 + BarWidth, monthly[month], Ink.None, 1, "in the layers, monthly method", month);
-            }
+        for (var month = 0; month < skin.Length; month++)
+        {
+            Bar(MonthLeft(month) + 2, skin[month], Ink.Wet, 0.75, "on the skin, hour by hour", month);
+        }
 
-            canvas.Write(x + (MonthWidth / 2), Bottom + 14, MonthName(month)[..1], TextAnchor.Middle, Ink.Muted);
+        for (var month = 0; month < 12; month++)
+        {
+            Bar(MonthLeft(month) + 3 + BarWidth, monthly[month], Ink.None, 1, "in the layers, monthly method", month);
         }
 
         canvas.Line(Ink.Rule, 1, false, new(Left, Bottom), new(Right, Bottom));
@@ -71,24 +70,32 @@ public static class WallCheckFigure
             ],
             Table = new DataTable
             {
-                Caption = $"{check.Part}: water behind the lining by months",
-                Heads = ["Month", .. skin.Length > 0 ? new[] { "On the skin, largest" } : [], "In the layers, monthly method", "Room humidity, mean"],
-                NumberColumns = skin.Length > 0 ? [1, 2, 3] : [1, 2],
+                Caption = $"{check.Part}: water behind the lining by months, {units.Symbol(Measure.WaterPerArea)}, with the room’s mean humidity, {units.Symbol(Measure.RelativeHumidity)}",
+                Heads = ["What", .. Enumerable.Range(0, 12).Select(month => MonthName(month)[..3])],
+                NumberColumns = [.. Enumerable.Range(1, 12)],
                 Rows =
                 [
-                    .. Enumerable.Range(0, 12).Select(month => ImmutableArray.Create<string>(
-                    [
-                        MonthName(month),
-                        .. skin.Length > 0 ? new[] { units.FormatPerArea(Mass.FromGrams(skin[month])) } : [],
-                        units.FormatPerArea(check.ByMonth[month]),
-                        units.Format(check.RoomHumidity[month]),
-                    ])),
+                    .. skin.Length > 0 ? new[] { Row("On the skin", month => OnArea(skin[month])) } : [],
+                    Row("In the layers", month => OnArea(monthly[month])),
+                    Row("Humidity", month => units.Number(Measure.RelativeHumidity, check.RoomHumidity[month])),
                 ],
             },
         };
 
-        void Bar(double x, double grams, Ink fill, double opacity, string what, int month) => canvas.Add(
-            new Box(x, axis.Y(grams), BarWidth, Bottom - axis.Y(grams))
+        static ImmutableArray<string> Row(string head, Func<int, string> cell) => [head, .. Enumerable.Range(0, 12).Select(cell)];
+
+        string OnArea(double grams) => units.Number(Measure.WaterPerArea, AreaDensity.FromGramsPerSquareMeter(grams));
+
+        static double MonthLeft(int month) => Left + (month * MonthWidth);
+
+        void Bar(double x, double grams, Ink fill, double opacity, string what, int month)
+        {
+            if (grams <= 0)
+            {
+                return;
+            }
+
+            canvas.Add(new Box(x, axis.Y(grams), BarWidth, Bottom - axis.Y(grams))
             {
                 Fill = fill,
                 FillOpacity = opacity,
@@ -96,11 +103,12 @@ public static class WallCheckFigure
                 StrokeWidth = 1,
                 Hint = $"{MonthName(month)}: {units.FormatPerArea(Mass.FromGrams(grams))} {what}",
             });
+        }
     }
 
-    /// <summary>True when there is something to draw.</summary>
+    /// <summary>True when there is something to draw: a gram a square metre is a breath.</summary>
     public static bool GetsWet(WallCheck check) =>
-        check.PeakMonth is not null || check.Skin is { PeakPerSquareMetre.Grams: > 0 };
+        check.PeakPerSquareMetre.Grams >= 1 || check.Skin is { PeakPerSquareMetre.Grams: >= 1 };
 
     /// <summary>All parts side by side: the numbers that say whether a wall can dry.</summary>
     public static DataTable Table(ImmutableArray<WallCheck> checks, DisplayUnits units) => new()

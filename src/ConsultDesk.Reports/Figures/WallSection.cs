@@ -22,6 +22,10 @@ public static class WallSection
     // ISO 9229 calls insulation what is made to slow heat; at most 0.065 W/(m K) is common practice, no source.
     private const double LargestInsulationConductivity = 0.065;
 
+    /// <summary>True when two assemblies have the same layers, so that one drawing shows both.</summary>
+    public static bool IsSame(LayeredAssembly one, LayeredAssembly other) =>
+        one.Layers.Select(layer => Words(layer, DisplayUnits.Metric)).SequenceEqual(other.Layers.Select(layer => Words(layer, DisplayUnits.Metric)));
+
     /// <summary>Draws an assembly.</summary>
     /// <param name="part">Walls, roof or floor, as the assessment names it.</param>
     /// <param name="assembly">Its layers.</param>
@@ -166,12 +170,12 @@ public static class WallSection
         }
     }
 
-    // The usual sign of insulation in a section: a wave from face to face.
+    // The usual sign of insulation in a section: a wave from face to face, six points to each.
     private static void Insulation(FigureCanvas canvas, double from, double to, string id)
     {
         var points = ImmutableArray.CreateBuilder<FigurePoint>();
-        const double Wave = 15;
-        for (var y = 0.0; y <= SectionHeight; y += 1.5)
+        const double Wave = 18.75;
+        for (var y = 0.0; y <= SectionHeight; y += Wave / 3)
         {
             var swing = Math.Sin(Math.PI * y / Wave);
             points.Add(new(((from + to) / 2) + (swing * ((to - from) / 2 - 3)), Top + y));

@@ -44,7 +44,7 @@ public static class YearFigure
             FilmSteps,
             Ink.Wet,
             [$"A film, {steps[0]} or more", $"Wet, {steps[1]} or more", $"Dripping wet, {steps[2]} or more"],
-            WaterTable(year, units));
+            WholeTable(year, design.Heater.Kind, units));
 
         string Words()
         {
@@ -91,34 +91,48 @@ public static class YearFigure
             HeatTable(year, design.Heater.Kind, units));
     }
 
-    private static DataTable WaterTable(YearAssessment year, DisplayUnits units) => MonthTable(
-        year,
-        "Water by months: a morning counts as wet when any glass or bare metal is",
-        [
-            Outside(units),
-            ("Nights in the van", month => Count(month.Nights)),
-            ("Wet mornings", month => Count(month.WetMornings)),
-            ($"Water on glass and metal, {units.Symbol(Measure.WaterVolume)}", month => units.Number(Measure.WaterVolume, UnitsNet.Volume.FromLiters(month.CondensedG / 1000))),
-        ]);
+    /// <summary>The months, a row each: weather, nights, wet mornings, water, heat, fuel and hot hours.</summary>
+    public static DataTable MonthTable(Design design, Assessment assessment, DisplayUnits units)
+    {
+        var year = Year(assessment);
+        List<(string Head, Func<Month, string> Cell)> columns = [Outside(units), .. WaterOf(units), .. HeatOf(year, design.Heater.Kind, units)];
+        return new DataTable
+        {
+            Caption = "The year by months: a morning counts as wet when any glass or bare metal is",
+            Heads = ["Month", .. columns.Select(column => column.Head)],
+            NumberColumns = [.. Enumerable.Range(1, columns.Count)],
+            Rows = [.. Months(year).Append(Whole(year)).Select(month => ImmutableArray.Create<string>([month.Name, .. columns.Select(column => column.Cell(month))]))],
+        };
+    }
 
-    private static DataTable HeatTable(YearAssessment year, HeaterKind heater, DisplayUnits units)
+    private static DataTable WholeTable(YearAssessment year, HeaterKind heater, DisplayUnits units) => UnderStrip(
+        year, "The year by months: a morning counts as wet when any glass or bare metal is", [Outside(units), .. WaterOf(units), .. HeatOf(year, heater, units)]);
+
+    private static DataTable HeatTable(YearAssessment year, HeaterKind heater, DisplayUnits units) => UnderStrip(
+        year, "Heat by months", [Outside(units), .. HeatOf(year, heater, units)]);
+
+    private static IEnumerable<(string Head, Func<Month, string> Cell)> WaterOf(DisplayUnits units)
+    {
+        yield return ("Nights in the van", month => Count(month.Nights));
+        yield return ("Wet mornings", month => Count(month.WetMornings));
+        yield return (
+            $"Water on glass and metal, {units.Symbol(Measure.WaterVolume)}",
+            month => units.Number(Measure.WaterVolume, UnitsNet.Volume.FromLiters(month.CondensedG / 1000)));
+    }
+
+    private static IEnumerable<(string Head, Func<Month, string> Cell)> HeatOf(YearAssessment year, HeaterKind heater, DisplayUnits units)
     {
         var heat = year.Days.Sum(day => (double)day.HeatKwh);
-        var rows = new List<(string Head, Func<Month, string> Cell)>
-        {
-            Outside(units),
-            ($"Heat, {units.Symbol(Measure.Energy)}", month => units.Number(Measure.Energy, Energy.FromKilowattHours(Math.Round(month.HeatKwh)))),
-        };
+        yield return ($"Heat, {units.Symbol(Measure.Energy)}", month => units.Number(Measure.Energy, Energy.FromKilowattHours(Math.Round(month.HeatKwh))));
         if (year.Heat.Fuel is { } fuel)
         {
             // One efficiency for all months: fuel goes with heat.
-            rows.Add((
+            yield return (
                 $"Fuel, {FuelWords.Symbol(heater, units)}",
-                month => FuelWords.Number(heat > 0 ? fuel * (month.HeatKwh / heat) : Mass.Zero, heater, units)));
+                month => FuelWords.Number(heat > 0 ? fuel * (month.HeatKwh / heat) : Mass.Zero, heater, units));
         }
 
-        rows.Add(("Hot hours asleep", month => Count(month.HotHours)));
-        return MonthTable(year, "Heat by months", rows);
+        yield return ("Hot hours asleep", month => Count(month.HotHours));
     }
 
     private static (string Head, Func<Month, string> Cell) Outside(DisplayUnits units) => (
@@ -126,10 +140,18 @@ public static class YearFigure
         month => units.Number(Measure.Temperature, Temperature.FromDegreesCelsius(month.MeanOutdoorC)));
 
     // A column for each month, as in the strip above it.
-    private static DataTable MonthTable(YearAssessment year, string caption, IReadOnlyList<(string Head, Func<Month, string> Cell)> rows)
+    private static DataTable UnderStrip(YearAssessment year, string caption, IReadOnlyList<(string Head, Func<Month, string> Cell)> rows) => new()
+    {
+        Caption = caption,
+        Heads = ["What", .. Enumerable.Range(1, 12).Select(ShortName), "Year"],
+        NumberColumns = [.. Enumerable.Range(1, 13)],
+        Rows = [.. rows.Select(row => ImmutableArray.Create<string>([row.Head, .. Months(year).Append(Whole(year)).Select(row.Cell)]))],
+    };
+
+    private static Month Whole(YearAssessment year)
     {
         var months = Months(year);
-        var whole = new Month(
+        return new Month(
             "Year",
             months.Sum(month => month.Nights),
             months.Sum(month => month.WetMornings),
@@ -137,13 +159,6 @@ public static class YearFigure
             months.Sum(month => month.HeatKwh),
             year.Days.Average(day => (double)day.MeanOutdoorC),
             months.Sum(month => month.HotHours));
-        return new DataTable
-        {
-            Caption = caption,
-            Heads = ["What", .. Enumerable.Range(1, 12).Select(ShortName), "Year"],
-            NumberColumns = [.. Enumerable.Range(1, 13)],
-            Rows = [.. rows.Select(row => ImmutableArray.Create<string>([row.Head, .. months.Append(whole).Select(row.Cell)]))],
-        };
     }
 
     private static Figure Strip(
@@ -159,7 +174,7 @@ public static class YearFigure
     {
         const double StripHeight = HoursADay * HourHeight;
         const double Bottom = Top + StripHeight;
-        const double SleptTop = Bottom + 6;
+        const double SleptTop = Bottom + 10;
         const double WetTop = SleptTop + MarkHeight + 5;
         const double Right = Left + (Days * DayWidth);
         var canvas = new FigureCanvas(Width, WetTop + MarkHeight + 4);

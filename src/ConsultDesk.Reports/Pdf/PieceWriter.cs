@@ -349,7 +349,16 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         if (finding.Numbers.Length > 0)
         {
             _pieces[^1].KeepWithNext = true;
-            Numbers(finding.Numbers, Indent, (sheet, top, height) => Bar(sheet, top, height));
+            if (boxed)
+            {
+                // In a line: the box has to leave the page to what else there is to do.
+                var line = string.Join("; ", finding.Numbers.Select(number => $"{number.Label}: {number.Value}"));
+                Lines(line, CellSize + 0.5, 11.5, PdfBlockLevelElementTag.Paragraph, bold: false, spaceBefore: Space, indent: Indent, beside: Bar);
+            }
+            else
+            {
+                Numbers(finding.Numbers, Indent, Bar);
+            }
         }
 
         if (finding.Remedy.Length > 0)

@@ -45,9 +45,7 @@ public static class PlanPdf
         var writer = new PieceWriter(palette, printable, Left, TextWidth, Bottom - Top);
         writer.Title(
             title,
-            $"For {snapshot.ClientName}",
-            $"Option {snapshot.OptionName}",
-            Edition(snapshot));
+            $"For {snapshot.ClientName} · option {snapshot.OptionName} · {Edition(snapshot)}");
         for (var section = 0; section < snapshot.Sections.Length; section++)
         {
             writer.Section(snapshot.Sections[section], onNewPage: section == 1);

@@ -160,11 +160,10 @@ public static class PlanComposer
 
         private IEnumerable<PlanBlock> DoFirst()
         {
+            var when = _assessment.Year is null ? "for one steady night" : "for a year along your route, hour by hour, and for one steady night";
             yield return Text(
-                $"Dear {request.ClientName}, this plan says what we advise for {request.VanName}, option {request.OptionName}, and why. "
-                + (_assessment.Year is null ? "Its numbers are calculated for one steady night" : "Its numbers are calculated for a whole year along your route, hour by hour, and for one steady night")
-                + $": a mean {Month} night at {Place}, {Of(_assessment.Weather.Temperature)} outside, "
-                + $"with {Sleepers} asleep in the van"
+                $"Dear {request.ClientName}, this is what we advise for {request.VanName}, option {request.OptionName}, and why. "
+                + $"It is calculated {when}: a mean {Month} night at {Place}, {Of(_assessment.Weather.Temperature)} outside, with {Sleepers} asleep in the van"
                 + (_design.Heater.Kind == HeaterKind.None ? " and no heater." : $" and the heater set to {Of(_design.Heater.NightSetPoint)}."));
 
             // Nothing but the greeting stands before a danger.
@@ -200,7 +199,7 @@ public static class PlanComposer
 
             // A danger is the first of the five things, said in full above. One page holds no more than so many lines.
             var room = (_assessment.Bands.IsEmpty ? LinesOfFirstPage : LinesBesideFigures)
-                - dangers.Sum(danger => LinesOf(danger.Explanation) + LinesOf(danger.Remedy) + (3 * ((danger.Evidence.Length + 3) / 4)) + 2)
+                - dangers.Sum(danger => LinesOf(danger.Explanation) + LinesOf(danger.Remedy) + (2 * ((danger.Evidence.Length + 2) / 3)) + 2)
                 - LinesOf(request.DangerReason ?? "");
             var shown = things
                 .Take(Math.Max(0, MostThingsToDo - dangers.Count))
@@ -396,11 +395,6 @@ public static class PlanComposer
                 "One year along your route, from the monthly means of its places with a cold snap and a wet spell in every month. "
                 + $"A morning is wet when glass or bare metal holds {_units.FormatPerArea(Mass.FromGrams(5))} or more at seven; we count it as wiped at nine. Each column is a day; its night stands in one piece over the morning it ends on.");
             yield return new FigureBlock(YearFigure.Condensation(_design, _assessment, _units), WithTable: true);
-            if (_design.Heater.Kind != HeaterKind.None)
-            {
-                yield return new FigureBlock(YearFigure.Heat(_design, _assessment, _units), WithTable: true);
-            }
-
             var rest = new List<PlanNumber>
             {
                 new("Nights with two hot hours or more", Count(year.HotNights.Nights)),
@@ -499,7 +493,15 @@ public static class PlanComposer
             }
 
             yield return new FigureBlock(WallSection.Of("Walls", _design.Walls, _assessment, _units));
-            yield return new FigureBlock(WallSection.Of("Roof", _design.Roof, _assessment, _units));
+            if (WallSection.IsSame(_design.Roof, _design.Walls))
+            {
+                yield return Text("The roof has the same layers as the walls.");
+            }
+            else
+            {
+                yield return new FigureBlock(WallSection.Of("Roof", _design.Roof, _assessment, _units));
+            }
+
             yield return new FigureBlock(WallSection.Of("Floor", _design.Floor, _assessment, _units));
         }
 

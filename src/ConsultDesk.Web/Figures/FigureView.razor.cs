@@ -70,36 +70,44 @@ public partial class FigureView
 
     private static IEnumerable<FigureElement> Merged(IEnumerable<FigureElement> elements)
     {
-        Lines? lines = null;
+        Alike? alike = null;
         foreach (var element in elements)
         {
-            var line = element is Polyline { Fill: Ink.None } polyline ? polyline : null;
-            if (lines is not null && line is not null && lines.Looks(line))
+            if (alike is not null && IsPlain(element) && alike.Looks(element))
             {
-                lines.Parts.Add(line);
+                alike.Parts.Add(element);
                 continue;
             }
 
-            if (lines is not null)
+            if (alike is not null)
             {
-                yield return lines;
-                lines = null;
+                yield return alike;
+                alike = null;
             }
 
-            if (line is null)
+            if (IsPlain(element))
             {
-                yield return element;
+                alike = new Alike([element])
+                {
+                    Stroke = element.Stroke,
+                    Fill = element.Fill,
+                    StrokeWidth = element.StrokeWidth,
+                    Dashed = element.Dashed,
+                    FillOpacity = element.FillOpacity,
+                };
             }
             else
             {
-                lines = new Lines([line]) { Stroke = line.Stroke, StrokeWidth = line.StrokeWidth, Dashed = line.Dashed };
+                yield return element;
             }
         }
 
-        if (lines is not null)
+        if (alike is not null)
         {
-            yield return lines;
+            yield return alike;
         }
+
+        static bool IsPlain(FigureElement element) => element is Polyline { Fill: Ink.None } or Box { Corner: 0 };
     }
 
     private static string InkName(Ink ink) => ink switch
@@ -148,10 +156,10 @@ public partial class FigureView
                 builder.AddAttribute(13, "r", Number(circle.Radius));
                 AddInk(builder, element.Stroke, element.Fill, element);
                 break;
-            case Lines lines:
+            case Alike alike:
                 builder.OpenElement(25, "path");
-                builder.AddAttribute(26, "d", string.Concat(lines.Parts.Select(part => "M" + Points(part.Points.AsSpan()) + (part.Closed ? "z" : ""))));
-                AddInk(builder, element.Stroke, Ink.None, element);
+                builder.AddAttribute(26, "d", string.Concat(alike.Parts.Select(Outline)));
+                AddInk(builder, element.Stroke, element.Fill, element);
                 break;
             case Polyline line:
                 builder.OpenElement(20, line.Closed ? "polygon" : "polyline");
@@ -184,19 +192,17 @@ public partial class FigureView
                     builder.AddAttribute(33, "font-size", Number(label.Size));
                 }
 
-                builder.AddAttribute(34, "text-anchor", label.Anchor switch
-                {
-                    TextAnchor.Start => null,
-                    TextAnchor.Middle => "middle",
-                    TextAnchor.End => "end",
-                    _ => throw new ArgumentOutOfRangeException(nameof(element), label.Anchor, "Expected start, middle or end."),
-                });
-                if (label.Bold)
-                {
-                    builder.AddAttribute(35, "font-weight", "600");
-                }
-
-                AddInk(builder, Ink.None, label.Fill == Ink.None ? Ink.Text : label.Fill, element);
+                builder.AddAttribute(35, "class", Join(
+                    label.Fill is Ink.None or Ink.Text ? null : $"f-{InkName(label.Fill)}",
+                    label.Anchor switch
+                    {
+                        TextAnchor.Start => null,
+                        TextAnchor.Middle => "a-middle",
+                        TextAnchor.End => "a-end",
+                        _ => throw new ArgumentOutOfRangeException(nameof(element), label.Anchor, "Expected start, middle or end."),
+                    },
+                    label.Bold ? "bold" : null));
+                AddSubject(builder, element);
                 builder.AddContent(90, label.Text);
                 break;
             default:
@@ -233,13 +239,7 @@ public partial class FigureView
 
     private void AddInk(RenderTreeBuilder builder, Ink stroke, Ink fill, FigureElement element, bool subject = true)
     {
-        builder.AddAttribute(50, "class", (stroke, fill) switch
-        {
-            (Ink.None, Ink.None) => null,
-            (_, Ink.None) => $"s-{InkName(stroke)}",
-            (Ink.None, _) => $"f-{InkName(fill)}",
-            _ => $"s-{InkName(stroke)} f-{InkName(fill)}",
-        });
+        builder.AddAttribute(50, "class", Join(stroke == Ink.None ? null : $"s-{InkName(stroke)}", fill == Ink.None ? null : $"f-{InkName(fill)}"));
         if (stroke != Ink.None)
         {
             if (element.StrokeWidth != 1)
@@ -262,6 +262,21 @@ public partial class FigureView
         {
             AddSubject(builder, element);
         }
+    }
+
+    // No class, no attribute.
+    private static string? Join(params ReadOnlySpan<string?> classes)
+    {
+        var text = new StringBuilder();
+        foreach (var name in classes)
+        {
+            if (name is not null)
+            {
+                text.Append(text.Length == 0 ? "" : " ").Append(name);
+            }
+        }
+
+        return text.Length == 0 ? null : text.ToString();
     }
 
     private void AddSubject(RenderTreeBuilder builder, FigureElement element)
@@ -335,9 +350,17 @@ public partial class FigureView
         _ => throw new ArgumentOutOfRangeException(nameof(entry), entry.Mark, "Expected a known mark."),
     };
 
-    /// <summary>Lines of one style.</summary>
-    private sealed record Lines(List<Polyline> Parts) : FigureElement
+    private static string Outline(FigureElement part) => part switch
     {
-        public bool Looks(Polyline line) => line.Stroke == Stroke && line.StrokeWidth == StrokeWidth && line.Dashed == Dashed;
+        Polyline line => "M" + Points(line.Points.AsSpan()) + (line.Closed ? "z" : ""),
+        Box box => $"M{Number(box.X)} {Number(box.Y)}h{Number(box.Width)}v{Number(box.Height)}h{Number(-box.Width)}z",
+        _ => throw new ArgumentException($"No outline of a {part.GetType().Name}.", nameof(part)),
+    };
+
+    /// <summary>Lines and boxes of one style.</summary>
+    private sealed record Alike(List<FigureElement> Parts) : FigureElement
+    {
+        public bool Looks(FigureElement other) =>
+            (other.Stroke, other.Fill, other.StrokeWidth, other.Dashed, other.FillOpacity) == (Stroke, Fill, StrokeWidth, Dashed, FillOpacity);
     }
 }

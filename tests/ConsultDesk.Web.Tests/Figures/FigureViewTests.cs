@@ -58,8 +58,40 @@ public sealed class FigureViewTests : IAsyncDisposable
         Assert.Equal("0,0 1,0 1,1", view.Find("svg.figure-drawing > polygon").GetAttribute("points"));
         var text = view.Find("svg.figure-drawing text");
         Assert.Equal("1 < 2", text.TextContent);
-        Assert.Equal("middle", text.GetAttribute("text-anchor"));
-        Assert.Equal("f-muted", text.GetAttribute("class"));
+        Assert.Equal("f-muted a-middle bold", text.GetAttribute("class"));
+        Assert.Equal("12", text.GetAttribute("font-size"));
+    }
+
+    [Fact]
+    public void A_page_that_is_only_read_draws_lines_and_boxes_of_one_style_as_one_path_and_nothing_that_cannot_be_seen()
+    {
+        FigureElement[] elements =
+        [
+            new Box(0, 0, 9, 9) { Fill = Ink.Paper, FillOpacity = 0, Subject = "living", Hint = "Living" },
+            new Polyline([new(0, 0), new(5, 0)]) { Stroke = Ink.Rule, Subject = "a", Hint = "A" },
+            new Polyline([new(0, 2), new(5, 2)], Closed: true) { Stroke = Ink.Rule },
+            new Box(1, 2, 3, 4) { Stroke = Ink.Rule },
+            new Box(1, 2, 3, 4) { Stroke = Ink.Wet },
+        ];
+        var view = _page.Render<FigureView>(p => p.Add(v => v.Figure, Sample(elements)).Add(v => v.Pointing, false));
+
+        var paths = view.FindAll("svg.figure-drawing path");
+        Assert.Equal(["M0,0 5,0M0,2 5,2zM1 2h3v4h-3z", "M1 2h3v4h-3z"], paths.Select(path => path.GetAttribute("d")));
+        Assert.Empty(view.FindAll("svg.figure-drawing rect, [data-subject], svg.figure-drawing > * > title"));
+    }
+
+    [Fact]
+    public void Cells_are_strokes_through_their_middle()
+    {
+        var upright = Render(new Cells(10, 20, 2, 4, [new(0, 3, 1, 5), new(2, 1, 1, 2)]) { Fill = Ink.Wet, FillOpacity = 0.5 }).Find("svg.figure-drawing path");
+        Assert.Equal("translate(11 20) scale(2 4)", upright.GetAttribute("transform"));
+        Assert.Equal("m0 3v5m2-7v2", upright.GetAttribute("d"));
+        Assert.Equal("0.5", upright.GetAttribute("stroke-opacity"));
+        Assert.Equal("s-wet", upright.GetAttribute("class"));
+
+        var level = Render(new Cells(10, 20, 2, 4, [new(1, 0, 3, 2)]) { Fill = Ink.Wet }).Find("svg.figure-drawing path");
+        Assert.Equal("translate(10 22) scale(2 4)", level.GetAttribute("transform"));
+        Assert.Equal("m1 0h3m-3 1h3", level.GetAttribute("d"));
     }
 
     [Fact]
