@@ -1,3 +1,5 @@
+using Microsoft.Net.Http.Headers;
+
 namespace ConsultDesk.Web.Shell;
 
 /// <summary>The headers every answer carries. Plan pages are stricter: they need no script and no inline style.</summary>
@@ -31,6 +33,9 @@ internal static class SecurityHeaders
             {
                 headers["X-Robots-Tag"] = "noindex, nofollow";
                 headers.CacheControl = "private, no-store";
+
+                // The renderer sets an antiforgery cookie on every page; a reader sends nothing back that it could guard.
+                headers.Remove(HeaderNames.SetCookie);
             }
 
             return Task.CompletedTask;
