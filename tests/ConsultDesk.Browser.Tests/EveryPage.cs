@@ -65,6 +65,13 @@ public static partial class EveryPage
             }
         }
 
+        await workspace.UntilTheYearIsThere();
+        foreach (var part in new[] { "Night", "Situations", "Year", "Walls", "Heat", "Card", "Overview" })
+        {
+            await workspace.Show(part);
+            await Look(mine, "workspace-results-" + part.ToLowerInvariant());
+        }
+
         await stranger.Page.GotoAsync(await NewLink(mine, plan));
         await Heading(stranger.Page);
         await Look(stranger.Page, "plan");

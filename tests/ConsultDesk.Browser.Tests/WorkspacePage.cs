@@ -32,6 +32,22 @@ public sealed partial class WorkspacePage(IPage page)
         await Expect(page.Locator("[data-old=old]")).ToHaveCountAsync(0);
     }
 
+    /// <summary>Waits until the year belongs to the inputs too.</summary>
+    public async Task UntilTheYearIsThere()
+    {
+        // A year takes a second where the machine is slow and shared.
+        await Expect(Results.Locator("[data-number='wet-mornings'] dd").First).ToHaveTextAsync(Digit(), new() { Timeout = 60_000 });
+        await Expect(Results.Locator("[data-old=old]")).ToHaveCountAsync(0, new() { Timeout = 60_000 });
+    }
+
+    /// <summary>Shows a part of the results.</summary>
+    public async Task Show(string part)
+    {
+        var button = Results.GetByRole(AriaRole.Group, new() { Name = "Part of the results" }).GetByRole(AriaRole.Button, new() { Name = part, Exact = true });
+        await button.ClickAsync();
+        await Expect(button).ToHaveAttributeAsync("aria-pressed", "true");
+    }
+
     /// <summary>Waits until the option says at what time it was saved.</summary>
     public Task UntilSaved() => Expect(page.Locator("[data-save]")).ToHaveTextAsync(SavedAt());
 

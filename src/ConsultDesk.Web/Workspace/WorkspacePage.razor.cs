@@ -563,7 +563,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     {
         _menu++;
         var open = _open!;
-        if (await ResultToAsync(AssessmentDepth.Year, "chosen") is not { } result)
+        if (await YearAsync("chosen") is not { } result)
         {
             return;
         }
@@ -596,8 +596,8 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         });
     }
 
-    /// <summary>Waits for the result of what is stored, to a depth; says on the page why there is none.</summary>
-    private async Task<AssessedDesign?> ResultToAsync(AssessmentDepth depth, string what)
+    /// <summary>Waits for the year of what is stored; says on the page why there is none.</summary>
+    private async Task<AssessedDesign?> YearAsync(string what)
     {
         var open = _open!;
         _trouble = null;
@@ -606,8 +606,8 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         {
             open.Editor.Collect();
             await open.Autosave.FlushAsync();
-            _waiting = !open.Runner.AnsweredTo(depth).IsCompleted;
-            await open.Runner.AnsweredTo(depth);
+            _waiting = !open.Runner.AnsweredTo(AssessmentDepth.Year).IsCompleted;
+            await open.Runner.AnsweredTo(AssessmentDepth.Year);
         }
         finally
         {
@@ -626,7 +626,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private async Task PublishAsync()
     {
-        if (await ResultToAsync(AssessmentDepth.Bands, "published") is not { } result)
+        if (await YearAsync("published") is not { } result)
         {
             return;
         }
@@ -652,8 +652,11 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private async Task<PublishedPlan> PublishAsync(AssessedDesign result, Guid version, PublishChoice choice)
     {
+        // The bands came while the reason was typed, or nearly so. A plan without them is one too.
+        await _open!.Runner.AnsweredTo(AssessmentDepth.Bands);
+        result = _open.Runner.LatestBands is { } bands && bands.Revision == result.Revision ? bands : result;
         var other = choice.OtherId is { } otherId ? await AssessOtherAsync(otherId, result.Design) : null;
-        return await Press.PublishAsync(Who, new(_open!.Id, version, result.Design, result.Assessment, other, choice.DangerReason, choice.LinkLife));
+        return await Press.PublishAsync(Who, new(_open.Id, version, result.Design, result.Assessment, other, choice.DangerReason, choice.LinkLife));
     }
 
     private async Task<ComparedOption> AssessOtherAsync(Guid optionId, Calculations.Vehicle.Design published)
