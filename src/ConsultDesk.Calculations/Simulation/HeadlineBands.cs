@@ -41,7 +41,7 @@ internal static class HeadlineBands
         new("night-air", "Outdoor air by night", year => year.NightAir.CubicMetersPerSecond, value => VolumeFlow.FromCubicMetersPerSecond(value)),
         new("heat-per-day", "Heat on a day of heating", HeatPerDayJ, value => Energy.FromJoules(value)),
         new("fuel-per-day", "Fuel on a day of heating", year => year.HeaterFit?.FuelPerHeatingDay?.Kilograms, value => Mass.FromKilograms(value)),
-        new("wettest-skin", "Most water on the skin behind a lining, a square metre", WettestSkinKg, value => Mass.FromKilograms(value)),
+        new("wettest-skin", "Most water on the skin behind a lining", WettestSkinKg, value => Mass.FromKilograms(value)),
         new("hot-nights", "Hot nights in a year", year => year.HotNights.Nights, value => Scalar.FromAmount(value), year => year.WetMornings.Nights),
     ];
 
