@@ -145,6 +145,8 @@ public static class Presets
                 },
                 Household = household,
                 Stop = stop,
+                // What nobody has told is taken the careful way: no alarms, and bottles where gas is cooked with.
+                Equipment = new Equipment { GasBottles = household.CookingFuel == CookingFuel.Gas },
             };
             design = Openings.Add(design, RoofFan(design));
             return Openings.Add(design, SideWindow());

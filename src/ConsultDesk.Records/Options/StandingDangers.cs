@@ -1,3 +1,4 @@
+using ConsultDesk.Calculations;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
@@ -5,13 +6,14 @@ using ConsultDesk.Calculations.Vehicle;
 namespace ConsultDesk.Records;
 
 /// <summary>
-/// The dangers of a stored design, asked of the calculation itself: what a caller says about them is not taken.
+/// The dangers of a stored design, asked of the calculation itself: what a caller says about them is not taken. Every
+/// rule of danger judges by the design and its night, so the night is enough and a save stays quick.
 /// </summary>
 internal static class StandingDangers
 {
     /// <summary>Titles of the dangers; empty when none stands.</summary>
     /// <exception cref="ArgumentException">The design is wrong and cannot be assessed; the message names the fields.</exception>
-    /// <exception cref="NightNotConvergedException">The night did not balance.</exception>
+    /// <exception cref="CalculationFailedException">The night did not balance.</exception>
     public static IReadOnlyList<string> Of(Design design, CancellationToken cancellation) =>
         [.. Assessor.Assess(design, cancellation).Findings.Where(finding => finding.Severity == Severity.Danger).Select(finding => finding.Title)];
 
@@ -22,7 +24,7 @@ internal static class StandingDangers
         {
             return DesignCheck.Errors(design).IsEmpty && Of(design, cancellation).Count == 0;
         }
-        catch (NightNotConvergedException)
+        catch (CalculationFailedException)
         {
             return false;
         }

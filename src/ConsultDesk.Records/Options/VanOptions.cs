@@ -153,7 +153,7 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
     /// <exception cref="RecordChangedException">The option has another version now.</exception>
     /// <exception cref="OptionInDangerException">A danger stands.</exception>
     /// <exception cref="ArgumentException">The design is wrong and cannot be assessed; the message names the fields.</exception>
-    /// <exception cref="NightNotConvergedException">It could not be calculated, so no danger could be excluded.</exception>
+    /// <exception cref="ConsultDesk.Calculations.CalculationFailedException">It could not be calculated, so no danger could be excluded.</exception>
     public Task<Guid> MarkChosen(SignedIn who, Guid optionId, Guid seenVersion, CancellationToken cancellation = default) =>
         Saving.TakingTheNext(async () =>
         {

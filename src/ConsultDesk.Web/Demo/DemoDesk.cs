@@ -1,3 +1,4 @@
+using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
@@ -5,6 +6,7 @@ using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Clients;
 using ConsultDesk.Web.Plans;
 using Microsoft.AspNetCore.Identity;
+using UnitsNet;
 
 namespace ConsultDesk.Web.Demo;
 
@@ -57,7 +59,23 @@ internal sealed class DemoDesk(Firms firms, ClientBook clients, VanBook vans, Va
             CookingFuel = nameof(CookingFuel.None),
             CookingHabit = nameof(CookingHabit.Light),
         };
-        await AddAsync(who, form, "Climbs at weekends, sleeps in the van forty nights a year. Wants the smallest van that is bearable in July.", form.OptionA(), cancellation);
+        await AddAsync(who, form, "Climbs at weekends, sleeps in the van forty nights a year. Wants the smallest van that is bearable in July. Has a smoke alarm, sees no need for another.", WithEquipment(form.OptionA()), cancellation);
+
+        // A diesel heater and no alarm for carbon monoxide.
+        static Design WithEquipment(Design van) => Beds.With(van, BedBase.Solid) with
+        {
+            Household = van.Household with { Presence = Presence.Nights },
+            Equipment = van.Equipment with
+            {
+                SmokeAlarm = true,
+                Extinguisher = true,
+                Battery = BatteryKind.Lead,
+                BatteryZoneId = "under-bed",
+                BatteryUsable = Energy.FromKilowattHours(0.5),
+                HeaterExhaust = new BodyPoint(Face.Floor, Length.FromMeters(2.2), Length.FromMeters(0.3), Length.Zero),
+                Steel = SteelCondition.Bare,
+            },
+        };
     }
 
     /// <summary>Two people and gas in a cold winter; the heater they have burns the cabin's air.</summary>
@@ -77,7 +95,25 @@ internal sealed class DemoDesk(Firms firms, ClientBook clients, VanBook vans, Va
             CookingHabit = nameof(CookingHabit.Heavy),
         };
         var start = form.OptionA();
-        var design = start with { Heater = start.Heater with { Kind = HeaterKind.UnfluedGas } };
+        // A lithium battery without heating under the bed, where this winter is felt first.
+        var design = CabDividers.With(start, CabDivider.Curtain) with
+        {
+            Heater = start.Heater with { Kind = HeaterKind.UnfluedGas },
+            Household = start.Household with { Presence = Presence.AllDay, DriesClothes = true },
+            Equipment = start.Equipment with
+            {
+                CarbonMonoxideAlarm = true,
+                SmokeAlarm = true,
+                LowGasAlarm = true,
+                Extinguisher = true,
+                Battery = BatteryKind.Lithium,
+                BatteryZoneId = "under-bed",
+                BatteryUsable = Energy.FromKilowattHours(1.2),
+                WaterCarried = true,
+                WaterZoneId = "under-bed",
+                Steel = SteelCondition.LightRust,
+            },
+        };
         await AddAsync(who, form, "Own a gas heater without a flue and would like to keep it. Told on the phone: not while asleep.", design, cancellation);
     }
 
@@ -97,7 +133,33 @@ internal sealed class DemoDesk(Firms firms, ClientBook clients, VanBook vans, Va
             CookingFuel = nameof(CookingFuel.Gas),
             CookingHabit = nameof(CookingHabit.Everyday),
         };
+        // Winters on the damp coast, spring by the open sea further south, summer and early autumn in the mountains.
         var start = form.OptionA();
+        start = start with
+        {
+            Itinerary =
+            [
+                Stay("winter", "port-angeles-olympic-peninsula", Shelter.Ordinary, new MonthDay(10, 16), new MonthDay(4, 15)),
+                Stay("spring", "san-francisco-sfo", Shelter.Exposed, new MonthDay(4, 16), new MonthDay(6, 30)),
+                Stay("summer", "bozeman", Shelter.Sheltered, new MonthDay(7, 1), new MonthDay(10, 15)),
+            ],
+            Equipment = start.Equipment with
+            {
+                CarbonMonoxideAlarm = true,
+                SmokeAlarm = true,
+                LowGasAlarm = true,
+                Extinguisher = true,
+                WaysOutOfBed = 2,
+                Battery = BatteryKind.HeatedLithium,
+                BatteryZoneId = "under-bed",
+                BatteryUsable = Energy.FromKilowattHours(2.4),
+                HeaterExhaust = new BodyPoint(Face.Floor, Length.FromMeters(2.2), Length.FromMeters(0.3), Length.Zero),
+                HeaterRatedAltitude = Length.FromMeters(1500),
+                WaterCarried = true,
+                WaterZoneId = "under-bed",
+                Steel = SteelCondition.Coated,
+            },
+        };
         var shut = Openings.SetPosition(Openings.Change(start, Presets.RoofFanId, o => o with { Fan = o.Fan! with { Speed = 0 } }), Presets.RoofFanId, Position.Shut);
         var added = await AddAsync(who, form, "Wet windows every morning, mould behind the mattress last winter. Afraid of losing the heat.", shut, cancellation);
 
@@ -115,6 +177,16 @@ internal sealed class DemoDesk(Firms firms, ClientBook clients, VanBook vans, Va
         var beside = PlanPress.Beside(design, own, Assessor.Assess(own.Design, cancellation), DisplayUnits.Metric);
         await press.PublishAsync(who, new(aired.Id, saved.Version, design, Assessor.Assess(design, cancellation), beside), cancellation);
     }
+
+    private static ItineraryStop Stay(string id, string place, Shelter shelter, MonthDay from, MonthDay to) => new()
+    {
+        Id = id,
+        PlaceKey = place,
+        Altitude = ClimateTable.Get(place).Elevation,
+        Shelter = shelter,
+        From = from,
+        To = to,
+    };
 
     private async Task<AddedVan> AddAsync(SignedIn who, NewVanForm form, string notes, Design optionA, CancellationToken cancellation)
     {
