@@ -4,7 +4,8 @@ namespace ConsultDesk.Calculations.Climate;
 
 /// <summary>
 /// Where the sun stands, by the short Fourier series of Spencer 1971 (recalled; declination to about 0.04 degrees,
-/// equation of time to about half a minute; the year's place in the leap-day cycle adds up to 0.2 degrees).
+/// equation of time to about half a minute). Days are counted in universal time; taking local time for it and the
+/// year's place in the leap-day cycle each add up to 0.2 degrees.
 /// </summary>
 public static class SolarPosition
 {
@@ -39,7 +40,7 @@ public static class SolarPosition
 
     internal static double DeclinationRad(double dayOfYear)
     {
-        double g = 2 * Math.PI * (dayOfYear - 0.5) / 365;
+        double g = 2 * Math.PI * dayOfYear / 365;
         return 0.006918 - (0.399912 * Math.Cos(g)) + (0.070257 * Math.Sin(g)) - (0.006758 * Math.Cos(2 * g))
             + (0.000907 * Math.Sin(2 * g)) - (0.002697 * Math.Cos(3 * g)) + (0.00148 * Math.Sin(3 * g));
     }
@@ -47,14 +48,14 @@ public static class SolarPosition
     /// <summary>Sun time less mean time, minutes.</summary>
     internal static double EquationOfTimeMin(double dayOfYear)
     {
-        double g = 2 * Math.PI * (dayOfYear - 0.5) / 365;
+        double g = 2 * Math.PI * dayOfYear / 365;
         return 229.18 * (0.000075 + (0.001868 * Math.Cos(g)) - (0.032077 * Math.Sin(g)) - (0.014615 * Math.Cos(2 * g)) - (0.04089 * Math.Sin(2 * g)));
     }
 
     /// <summary>Square of mean over present distance from the sun.</summary>
     internal static double DistanceFactor(double dayOfYear)
     {
-        double g = 2 * Math.PI * (dayOfYear - 0.5) / 365;
+        double g = 2 * Math.PI * dayOfYear / 365;
         return 1.00011 + (0.034221 * Math.Cos(g)) + (0.00128 * Math.Sin(g)) + (0.000719 * Math.Cos(2 * g)) + (0.000077 * Math.Sin(2 * g));
     }
 
