@@ -5,7 +5,7 @@ namespace ConsultDesk.Calculations.Air;
 /// <summary>
 /// Saturation pressure and its slope by cubic pieces of half a kelvin through <see cref="MoistAir.SaturationPressurePa"/>
 /// and its derivative, for loops that need it millions of times. The pieces join at the triple point, so the kink there
-/// is kept. Within 2e-8 of the equations (slope 3e-6) from -60 to 90 degrees Celsius; the equations themselves outside.
+/// is kept. Within 5e-8 of the equations (slope 3e-6) from -60 to 90 degrees Celsius; the equations themselves outside.
 /// </summary>
 internal static class SaturationTable
 {

@@ -143,6 +143,7 @@ internal sealed class VanRun
     {
         int stepS = HouseholdDay.SlotSeconds / count;
         StepCoefficients step = Coefficients(stepS, covered);
+        double slotJ = 0;
         for (int n = 0; n < count; n++)
         {
             // The mean over the step of values that run straight from one hour's middle to the next.
@@ -150,9 +151,12 @@ internal sealed class VanRun
             SetOutdoor(place < 0.5 ? before : now, place < 0.5 ? now : after, place < 0.5 ? place + 0.5 : place - 0.5, now.PressurePa);
             Zones.Step(step);
             Steps++;
-            HourHeaterJ += Zones.HeaterW * stepS;
+            slotJ += Zones.HeaterW * stepS;
             HourLimitedS += Zones.HeaterLimitW > 0 && Zones.HeaterW >= Zones.HeaterLimitW ? stepS : 0;
         }
+
+        HourHeaterJ += slotJ;
+        Zones.StepGases(HouseholdDay.SlotSeconds, slotJ / HouseholdDay.SlotSeconds);
     }
 
     private void SetOutdoor(in Outdoor left, in Outdoor right, double share, double pressurePa)

@@ -81,6 +81,8 @@ internal sealed class VanStep
     private readonly double[] _mattressKgPerS;
     private StepCoefficients? _factored;
     private bool _airChanged = true;
+    private bool _gasAirChanged = true;
+    private double _gasSeconds;
     private double _betaPressurePa = double.NaN;
     private double _heaterWaterLagKg;
 
@@ -274,6 +276,7 @@ internal sealed class VanStep
         }
 
         _airChanged = true;
+        _gasAirChanged = true;
     }
 
     /// <summary>Puts everything at one temperature and at the humidity of air with this vapour pressure.</summary>
@@ -368,10 +371,9 @@ internal sealed class VanStep
         // The flame's water was that of the first guess; what the last changed follows in the next step.
         _heaterWaterLagKg = (HeaterW - heaterW) * HeaterWaterKgPerJ * step.StepS;
         Finish(step, heaterWater);
-        StepGases();
     }
 
-    // Heat and gas matrices for these air flows and this kind of step.
+    // The heat matrix for these air flows and this kind of step.
     private void Factorise(StepCoefficients step)
     {
         double cp = MoistAir.DryAirHeatCapacity;
@@ -381,12 +383,9 @@ internal sealed class VanStep
             {
                 double flow = _flow[(i * _zones) + j];
                 _heatFactors[(i * _zones) + j] = -cp * flow;
-                _gasFactors[(i * _zones) + j] = -flow;
             }
 
             _heatFactors[(i * _zones) + i] += step.ZoneDiagonal[i] + (cp * _inflow[i]);
-            _zoneInverse[i] = 1 / _heatFactors[(i * _zones) + i];
-            _gasFactors[(i * _zones) + i] += (AirKg[i] / step.StepS) + _inflow[i];
         }
 
         foreach (Partition partition in _van.Night.Partitions)
@@ -397,8 +396,12 @@ internal sealed class VanStep
             _heatFactors[(partition.ZoneB * _zones) + partition.ZoneA] -= partition.ConductanceWPerK;
         }
 
+        for (int i = 0; i < _zones; i++)
+        {
+            _zoneInverse[i] = 1 / _heatFactors[(i * _zones) + i];
+        }
+
         SmallMatrix.Factorise(_heatFactors, _zones);
-        SmallMatrix.Factorise(_gasFactors, _zones);
         Array.Clear(_heaterResponse);
         _heaterResponse[_van.Night.HeaterZone] = 1;
         SmallMatrix.Solve(_heatFactors, _heaterResponse, _zones);
@@ -460,12 +463,18 @@ internal sealed class VanStep
             right[zone[k]] += toZone[k] * drive;
         }
 
-        for (int j = 0; j < _skinDrive.Length; j++)
+        double[] skinDrives = _skinDrive;
+        double[] skinC = SkinC;
+        double[] skinStore = step.SkinStore;
+        double[] skinToFace = step.SkinToFace;
+        double[] skinOut = _van.SkinOutWPerM2K;
+        double[] skinSun = _van.SkinSun;
+        for (int j = 0; j < skinDrives.Length; j++)
         {
             int k = _first + j;
-            double skin = (step.SkinStore[j] * SkinC[j]) + (_van.SkinOutWPerM2K[j] * outdoorC) + (_van.SkinSun[j] * sunWPerM2);
-            double drive = (store[k] * faceC[k]) + (step.SkinToFace[j] * skin);
-            _skinDrive[j] = skin;
+            double skin = (skinStore[j] * skinC[j]) + (skinOut[j] * outdoorC) + (skinSun[j] * sunWPerM2);
+            double drive = (store[k] * faceC[k]) + (skinToFace[j] * skin);
+            skinDrives[j] = skin;
             drives[k] = drive;
             right[zone[k]] += toZone[k] * drive;
         }
@@ -972,25 +981,49 @@ internal sealed class VanStep
         return sum;
     }
 
-    private void StepGases()
+    /// <summary>Carbon dioxide and oxygen through a stretch of steps with the same air flows and sources.</summary>
+    /// <param name="seconds">Length of the stretch.</param>
+    /// <param name="heaterW">Mean output of the heater in it.</param>
+    public void StepGases(double seconds, double heaterW)
     {
-        double perStep = 1 / _factored!.StepS;
+        if (_gasAirChanged || _gasSeconds != seconds)
+        {
+            FactoriseGases(seconds);
+        }
+
         int hot = _van.Night.HeaterZone;
         for (int i = 0; i < _zones; i++)
         {
-            _gas[i] = (AirKg[i] * perStep * CarbonDioxide[i]) + (_fromOutside[i] * OutdoorCarbonDioxide) + (AirKgPerMol * CarbonDioxideMolPerS[i]);
+            _gas[i] = (AirKg[i] / seconds * CarbonDioxide[i]) + (_fromOutside[i] * OutdoorCarbonDioxide) + (AirKgPerMol * CarbonDioxideMolPerS[i]);
         }
 
-        _gas[hot] += AirKgPerMol * HeaterCarbonDioxideMolPerJ * HeaterW;
+        _gas[hot] += AirKgPerMol * HeaterCarbonDioxideMolPerJ * heaterW;
         SmallMatrix.Solve(_gasFactors, _gas, _zones);
         _gas.CopyTo(CarbonDioxide, 0);
         for (int i = 0; i < _zones; i++)
         {
-            _gas[i] = (AirKg[i] * perStep * OxygenUsed[i]) + (AirKgPerMol * OxygenMolPerS[i]);
+            _gas[i] = (AirKg[i] / seconds * OxygenUsed[i]) + (AirKgPerMol * OxygenMolPerS[i]);
         }
 
-        _gas[hot] += AirKgPerMol * HeaterOxygenMolPerJ * HeaterW;
+        _gas[hot] += AirKgPerMol * HeaterOxygenMolPerJ * heaterW;
         SmallMatrix.Solve(_gasFactors, _gas, _zones);
         _gas.CopyTo(OxygenUsed, 0);
+    }
+
+    private void FactoriseGases(double seconds)
+    {
+        for (int i = 0; i < _zones; i++)
+        {
+            for (int j = 0; j < _zones; j++)
+            {
+                _gasFactors[(i * _zones) + j] = -_flow[(i * _zones) + j];
+            }
+
+            _gasFactors[(i * _zones) + i] += (AirKg[i] / seconds) + _inflow[i];
+        }
+
+        SmallMatrix.Factorise(_gasFactors, _zones);
+        _gasAirChanged = false;
+        _gasSeconds = seconds;
     }
 }
