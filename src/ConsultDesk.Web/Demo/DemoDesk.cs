@@ -174,8 +174,8 @@ internal sealed class DemoDesk(Firms firms, ClientBook clients, VanBook vans, Va
         }
 
         var own = await options.Load(who, added.OptionId, cancellation) ?? throw new RecordNotFoundException("option", added.OptionId);
-        var beside = PlanPress.Beside(design, own, Assessor.Assess(own.Design, cancellation), DisplayUnits.Metric);
-        await press.PublishAsync(who, new(aired.Id, saved.Version, design, Assessor.Assess(design, cancellation), beside), cancellation);
+        var beside = PlanPress.Beside(design, own, Assessor.Assess(own.Design, AssessmentDepth.Year, cancellation: cancellation), DisplayUnits.Metric);
+        await press.PublishAsync(who, new(aired.Id, saved.Version, design, Assessor.Assess(design, AssessmentDepth.Year, cancellation: cancellation), beside), cancellation);
     }
 
     private static ItineraryStop Stay(string id, string place, Shelter shelter, MonthDay from, MonthDay to) => new()

@@ -88,4 +88,25 @@ public sealed class PlanSnapshotJsonTests
         Assert.NotEqual(Text, changed);
         Assert.ThrowsAny<JsonException>(() => PlanSnapshotJson.Read(changed));
     }
+
+    // A plan as format 1 wrote it: one block of each kind, one primitive of each kind.
+    private const string FormatOne = """
+        {"format":1,"firm":{"name":"Heron","colourHex":"#2f6f62","contact":"desk@heron.example"},"clientName":"Ana","vanName":"The Kingfisher","optionName":"B","revision":3,"publishedAt":"2026-05-02T08:30:00Z","methodVersion":"1","designText":"{}","sections":[{"id":"act-first","heading":"Do this first","blocks":[{"kind":"paragraph","text":"Dear Ana"},{"kind":"numbers","numbers":[{"label":"Outdoor air","value":"71 m³/h"}]},{"kind":"finding","severity":"danger","title":"A flame","text":"It burns.","numbers":[],"remedy":"Put it out."},{"kind":"list","items":["Open the lid"],"numbered":true},{"kind":"table","table":{"caption":"Zones","heads":["Zone","Air"],"rows":[["Cab","4 min"]],"numberColumns":[1]}},{"kind":"figure","figure":{"id":"van-plan","title":"The van","altText":"A van.","width":640,"height":100,"elements":[{"kind":"box","x":1,"y":2,"width":3,"height":4,"corner":0,"stroke":"body","strokeWidth":1,"fillOpacity":1},{"kind":"label","x":1,"y":9,"text":"Cab","size":10,"anchor":"middle","bold":false,"fill":"text","strokeWidth":1,"fillOpacity":1},{"kind":"arrow","points":[{"x":0,"y":0},{"x":5,"y":5}],"headSize":4,"stroke":"air-in","strokeWidth":2,"fillOpacity":1}],"legend":[{"mark":"area","ink":"wet","text":"Wet"}],"table":{"caption":"Openings","heads":["No.","Opening"],"rows":[["1","Lid"]],"numberColumns":[]}}}]}]}
+        """;
+
+    [Fact]
+    public void A_plan_of_the_first_format_still_opens_and_prints()
+    {
+        var plan = PlanSnapshotJson.Read(FormatOne);
+        Assert.Equal(1, plan.Format);
+        Assert.Equal(
+            [typeof(ParagraphBlock), typeof(NumbersBlock), typeof(FindingBlock), typeof(ListBlock), typeof(TableBlock), typeof(FigureBlock)],
+            plan.Sections[0].Blocks.Select(block => block.GetType()));
+        var figure = plan.Sections[0].Blocks.OfType<FigureBlock>().Single();
+        Assert.False(figure.WithTable);
+        Assert.Equal(1, figure.Figure.Legend[0].Opacity);
+        Assert.False(figure.Figure.Table.Wordy);
+        using var pdf = UglyToad.PdfPig.PdfDocument.Open(Reports.Pdf.PlanPdf.Write(plan).Bytes);
+        Assert.Contains("Aflame", string.Concat(pdf.GetPage(1).Text.Where(letter => !char.IsWhiteSpace(letter))), StringComparison.Ordinal);
+    }
 }

@@ -4,6 +4,7 @@ using AngleSharp.Html.Dom;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Records;
+using ConsultDesk.Reports.Figures;
 using ConsultDesk.Reports.Plans;
 using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Plans;
@@ -65,7 +66,7 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
         var options = app.Services.GetRequiredService<VanOptions>();
         var van = (await app.Services.GetRequiredService<DeskList>().Vans(who, "Snow Hare", Cancel)).Single();
         var option = (await options.Load(who, (await options.OptionsOf(who, van.Id, Cancel))[0].Id, Cancel))!;
-        var assessment = Assessor.Assess(option.Design, Cancel);
+        var assessment = Assessor.Assess(option.Design, AssessmentDepth.Bands, cancellation: Cancel);
         Assert.Contains(assessment.Findings, f => f.Severity == Severity.Danger);
         var beside = PlanPress.Beside(option.Design, option, assessment, DisplayUnits.Metric);
         var press = app.Services.GetRequiredService<PlanPress>();
@@ -84,7 +85,8 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
         var page = await DeskApp.ParseAsync(answer);
         Assert.Equal(
             assessment.Findings.Where(f => f.Severity == Severity.Danger).Select(f => f.Title),
-            page.QuerySelectorAll("section#act-first .finding-danger h3 bdi").Select(e => e.TextContent));
+            page.QuerySelectorAll("section#act-first .danger-box .finding-danger h3 bdi").Select(e => e.TextContent));
+        Assert.EndsWith("not to sleep with it lit.", page.QuerySelector("section#act-first .danger-box .danger-reason")!.TextContent, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -270,7 +272,9 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
     private static List<string> Numbers(PlanSnapshot snapshot)
     {
         var blocks = snapshot.Sections.SelectMany(s => s.Blocks).ToList();
-        var numbers = blocks.OfType<NumbersBlock>().SelectMany(b => b.Numbers).Concat(blocks.OfType<FindingBlock>().SelectMany(b => b.Numbers)).Select(n => n.Value).Distinct().ToList();
+        var findings = blocks.OfType<FindingBlock>().Concat(blocks.OfType<DangerBlock>().SelectMany(box => box.Dangers));
+        var bands = blocks.OfType<FigureBlock>().Where(b => b.Figure.Id is "bands" or "scores" or "heater-fit").SelectMany(b => b.Figure.Elements.OfType<Label>()).Select(label => label.Text);
+        var numbers = blocks.OfType<NumbersBlock>().SelectMany(b => b.Numbers).Concat(findings.SelectMany(b => b.Numbers)).Select(n => n.Value).Concat(bands).Distinct().ToList();
         Assert.True(numbers.Count > 10, "The demo's plan holds few numbers.");
         return numbers;
     }
