@@ -193,7 +193,7 @@ public static class Situations
                 && temperatureC >= _lowestC && temperatureC < _highestC
                 && FallsAsAsked(weather.Falling[hour])
                 && (!SnowOnRoof || weather.SnowOnRoof[hour])
-                && Humidity(weather, hour) >= _lowestHumidity;
+                && (_lowestHumidity == 0 || Humidity(weather, hour) >= _lowestHumidity);
         }
 
         private bool FallsAsAsked(Precipitation falling) => _falls switch
