@@ -7,7 +7,7 @@ namespace ConsultDesk.Calculations.Findings;
 internal static class ColdSurfaces
 {
     /// <summary>Film from which water runs off plain glass, g/m2: 50 to 150, our judgement, no source found.</summary>
-    public const double RunOffGPerM2 = 100;
+    public static double RunOffGPerM2 { get; } = FindingLimits.Of("glass-film");
 
     // Less than this is a breath on the pane.
     private const double LeastG = 1;

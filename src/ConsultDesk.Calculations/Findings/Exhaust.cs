@@ -13,14 +13,15 @@ internal static class Exhaust
 
     /// <summary>The opening nearest to a point and how far its frame is from there in a straight line; null without openings.</summary>
     public static (Opening Opening, Length Distance)? Nearest(Design design, BodyPoint point) => design.Openings
-        .Select(opening => ((Opening Opening, Length Distance)?)(opening, Length.FromMeters(DistanceM(design.Body, point, opening))))
+        .Select(opening => ((Opening Opening, Length Distance)?)(opening, DistanceTo(design.Body, point, opening)))
         .MinBy(pair => pair!.Value.Distance.Meters);
 
     /// <summary>Height of a point above the ground.</summary>
     public static Length AboveGround(Body body, BodyPoint point) =>
         Length.FromMeters(body.FloorAboveGround.Meters + OnFace(body, point.Face, point.X.Meters, point.Y.Meters, point.Z.Meters).Z);
 
-    private static double DistanceM(Body body, BodyPoint point, Opening opening)
+    /// <summary>How far the frame of an opening is from a point in a straight line.</summary>
+    public static Length DistanceTo(Body body, BodyPoint point, Opening opening)
     {
         (double px, double py, double pz) = OnFace(body, point.Face, point.X.Meters, point.Y.Meters, point.Z.Meters);
         (double ox, double oy, double oz) = OnFace(body, opening.Face, opening.X.Meters, opening.Y.Meters, opening.Z.Meters);
@@ -33,7 +34,7 @@ internal static class Exhaust
             Face.Nose or Face.Tail => (0.0, half, side),
             _ => throw new ArgumentOutOfRangeException(nameof(opening), opening.Face, "Expected a face of the body."),
         };
-        return Math.Sqrt(Square(Gap(px - ox, sx)) + Square(Gap(py - oy, sy)) + Square(Gap(pz - oz, sz)));
+        return Length.FromMeters(Math.Sqrt(Square(Gap(px - ox, sx)) + Square(Gap(py - oy, sy)) + Square(Gap(pz - oz, sz))));
     }
 
     private static double Gap(double away, double half) => Math.Max(0, Math.Abs(away) - half);

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using UnitsNet;
@@ -17,6 +18,24 @@ internal sealed record FindingContext(Design Design, Assessment Assessment, Func
     public IEnumerable<(Zone Zone, ZoneState State)> LivedIn => Design.Zones
         .Zip(Assessment.Zones)
         .Where(pair => pair.First.Kind is ZoneKind.Living or ZoneKind.Sleeping);
+
+    /// <summary>The year of the zones people live and sleep in.</summary>
+    public IEnumerable<(Zone Zone, ZoneYear Year)> LivedInYear(YearAssessment year) => Design.Zones
+        .Zip(year.Zones)
+        .Where(pair => pair.First.Kind is ZoneKind.Living or ZoneKind.Sleeping);
+
+    /// <summary>Zones people sleep in, or else those they live in.</summary>
+    public IEnumerable<(Zone Zone, ZoneState State)> SleptIn => LivedIn.Any(pair => pair.Zone.Kind == ZoneKind.Sleeping)
+        ? LivedIn.Where(pair => pair.Zone.Kind == ZoneKind.Sleeping)
+        : LivedIn;
+
+    /// <summary>Codes of the warnings and dangers of a changed design in its night.</summary>
+    public ImmutableHashSet<string> GraveCodes(Design changed, Assessment night) =>
+        [.. FindingRules.Judge(new FindingContext(changed, night, Reassess)).Where(finding => finding.Severity <= Severity.Warning).Select(finding => finding.Code)];
+
+    /// <summary>Codes of the dangers of a changed design; they ask for a night only where one decides.</summary>
+    public ImmutableHashSet<string> DangerCodes(Design changed) =>
+        [.. FindingRules.Dangers(new FindingContext(changed, Assessment, Reassess)).Select(finding => finding.Code)];
 
     /// <summary>State of a zone.</summary>
     public ZoneState State(string zoneId) => Assessment.Zones.Single(state => state.ZoneId == zoneId);

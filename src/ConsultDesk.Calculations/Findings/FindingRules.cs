@@ -6,7 +6,7 @@ namespace ConsultDesk.Calculations.Findings;
 /// <summary>All rules in one place, in the order their findings are shown within one severity.</summary>
 internal static class FindingRules
 {
-    private static readonly ImmutableArray<Func<FindingContext, Finding?>> All =
+    private static readonly ImmutableArray<Func<FindingContext, Finding?>> DangerRules =
     [
         UnfluedFlameAsleep.Judge,
         CookerForWarmth.Judge,
@@ -15,6 +15,11 @@ internal static class FindingRules
         SnowOverExhaust.Judge,
         GasLockerInside.Judge,
         GasWithoutFixedOpenings.Judge,
+    ];
+
+    private static readonly ImmutableArray<Func<FindingContext, Finding?>> All =
+    [
+        .. DangerRules,
         NightAirShort.Judge,
         CarbonDioxideHigh.Judge,
         FanSealedIn.Judge,
@@ -34,9 +39,19 @@ internal static class FindingRules
         HeaterAtAltitude.Judge,
         VapourReachesSkin.Judge,
         ThinInsulation.Judge,
+        BatteryFrost.Judge,
+        WaterFrost.Judge,
+        LockedHeat.Judge,
+        OneWayOut.Judge,
+        RustSealed.Judge,
+        CutsHiddenPart.Judge,
         AlarmsNeeded.Judge,
         BeforeCutting.Judge,
     ];
+
+    /// <summary>The dangers of a design.</summary>
+    public static IEnumerable<Finding> Dangers(FindingContext context) =>
+        DangerRules.Select(rule => rule(context)).OfType<Finding>();
 
     /// <summary>The findings of a design, the gravest first.</summary>
     public static ImmutableArray<Finding> Judge(FindingContext context) =>

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using UnitsNet;
@@ -10,12 +11,13 @@ internal static class MoreAir
     /// <summary>Free area of the low vent a remedy adds.</summary>
     public static readonly Area LowVentArea = Area.FromSquareCentimeters(100);
 
-    // Speed of a roof fan by night that people sleep beside. Our judgement.
-    private const double NightFanSpeed = 0.3;
+    /// <summary>Speed of a roof fan by night that people sleep beside, as a share of full speed. Our judgement.</summary>
+    public const double NightFanSpeed = 0.3;
 
     /// <summary>
-    /// The first way whose night is good enough, or else the best of all. A way that betters nothing is never taken:
-    /// then the design stays as it is.
+    /// The first way whose night is good enough and that brings no warning the van did not have and no more air than
+    /// is worth its heat; or else, of those good enough, the one that brings fewest; or else the best of all. A way that
+    /// betters nothing or brings a danger is never taken: then the design stays as it is.
     /// </summary>
     /// <param name="context">The design to better.</param>
     /// <param name="badness">What shall fall, from a design and its night.</param>
@@ -24,8 +26,11 @@ internal static class MoreAir
     public static Design First(FindingContext context, Func<Design, Assessment, double> badness, double enough, IEnumerable<Func<Design, Design>> ways)
     {
         // The design may have been edited since it was assessed, so even the start is calculated anew.
-        Design best = context.Design;
-        double bestBadness = badness(best, context.Reassess(best));
+        Assessment start = context.Reassess(context.Design);
+        double startBadness = badness(context.Design, start);
+        Lazy<ImmutableHashSet<string>> had = new(() => context.GraveCodes(context.Design, start));
+        List<(Design Changed, Assessment Night, double Badness)> better = [];
+        (Design Changed, int Price)? enoughAtAPrice = null;
         foreach (Func<Design, Design> way in ways)
         {
             Design changed = way(context.Design);
@@ -34,20 +39,48 @@ internal static class MoreAir
                 continue;
             }
 
-            double changedBadness = badness(changed, context.Reassess(changed));
-            if (changedBadness < bestBadness)
+            Assessment night = context.Reassess(changed);
+            double changedBadness = badness(changed, night);
+            if (changedBadness < startBadness)
             {
-                (best, bestBadness) = (changed, changedBadness);
+                better.Add((changed, night, changedBadness));
             }
 
-            if (changedBadness <= enough)
+            if (changedBadness <= enough && Price(context, changed, start, night, had.Value) is int price)
             {
-                return changed;
+                if (price == 0)
+                {
+                    return changed;
+                }
+
+                enoughAtAPrice = enoughAtAPrice is { } cheapest && cheapest.Price <= price ? cheapest : (changed, price);
             }
         }
 
-        return best;
+        return enoughAtAPrice?.Changed
+            ?? better.OrderBy(way => way.Badness).Select(way => way.Changed).FirstOrDefault(changed => !BringsDanger(context, changed, had.Value))
+            ?? context.Design;
     }
+
+    /// <summary>True when each sleeper gets so much outdoor air in the cold that more of it costs heat and brings nothing.</summary>
+    public static bool Plenty(Design design, Assessment night) => design.Household.Sleepers > 0
+        && night.Weather.Temperature.DegreesCelsius < FindingLimits.Of("cold-outdoors")
+        && FindingContext.AirPerSleeper(design, night).CubicMetersPerHour > FindingLimits.Of("air-plenty") * Defaults.High("night-air-per-sleeper");
+
+    // What a way costs: each warning it brings, and air beyond what is worth its heat. Null when it brings a danger.
+    private static int? Price(FindingContext context, Design changed, Assessment start, Assessment night, ImmutableHashSet<string> had)
+    {
+        if (BringsDanger(context, changed, had))
+        {
+            return null;
+        }
+
+        bool overAired = Plenty(changed, night) && night.Air.OutdoorAir.CubicMetersPerHour > start.Air.OutdoorAir.CubicMetersPerHour;
+        return context.GraveCodes(changed, night).Except(had).Count + (overAired ? 1 : 0);
+    }
+
+    private static bool BringsDanger(FindingContext context, Design changed, ImmutableHashSet<string> had) =>
+        !context.DangerCodes(changed).Except(had).IsEmpty;
 
     /// <summary>Ways to let air in: windows ajar to full, a low vent, both.</summary>
     public static IEnumerable<Func<Design, Design>> Inlets =>

@@ -12,10 +12,15 @@ internal readonly record struct FaceBox(Face Face, double AlongLowM, double Alon
         part.Face, part.X.Meters, part.Y.Meters, part.Z.Meters, part.Length.Meters, part.Width.Meters);
 
     /// <summary>True when both lie on the same face and share more than the edges.</summary>
-    public bool Overlaps(FaceBox other) =>
-        Face == other.Face
-        && Math.Min(AlongHighM, other.AlongHighM) - Math.Max(AlongLowM, other.AlongLowM) > Openings.EdgeToleranceM
-        && Math.Min(AcrossHighM, other.AcrossHighM) - Math.Max(AcrossLowM, other.AcrossLowM) > Openings.EdgeToleranceM;
+    public bool Overlaps(FaceBox other) => SharedM2(other) > 0;
+
+    /// <summary>Area both take up; zero where they share no more than the edges.</summary>
+    public double SharedM2(FaceBox other)
+    {
+        double alongM = Math.Min(AlongHighM, other.AlongHighM) - Math.Max(AlongLowM, other.AlongLowM);
+        double acrossM = Math.Min(AcrossHighM, other.AcrossHighM) - Math.Max(AcrossLowM, other.AcrossLowM);
+        return Face == other.Face && alongM > Openings.EdgeToleranceM && acrossM > Openings.EdgeToleranceM ? alongM * acrossM : 0;
+    }
 
     private static FaceBox Of(Face face, double xM, double yM, double zM, double lengthM, double widthM)
     {

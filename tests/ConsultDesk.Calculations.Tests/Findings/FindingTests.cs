@@ -13,30 +13,6 @@ public sealed partial class FindingTests
 {
     private static readonly Design Van = Presets.Build("long-high", Layout.RearPlatformBed);
 
-    // For the first number of each finding that has a remedy to apply: whether more of it is better.
-    private static readonly Dictionary<string, bool> MoreIsBetter = new()
-    {
-        ["night-air-short"] = true,
-        ["carbon-dioxide-high"] = false,
-        ["fan-sealed-in"] = true,
-        ["fan-against-draught"] = true,
-        ["only-leakage"] = true,
-        ["old-air-at-the-bed"] = false,
-        ["nothing-open-in-rain"] = true,
-        ["glass-condensing"] = false,
-        ["metal-condensing"] = false,
-        ["linings-condensing"] = false,
-        ["loose-cover-inside"] = true,
-        ["air-damp"] = false,
-        ["heater-too-small"] = false,
-        ["heater-too-big"] = false,
-        ["vapour-reaches-skin"] = true,
-        ["thin-insulation"] = false,
-        ["unflued-flame-asleep"] = false,
-        ["gas-without-fixed-openings"] = true,
-        ["fan-behind-shut-lid"] = false,
-    };
-
     private static ImmutableArray<Finding> Of(Design design) => Assessor.Assess(design, TestContext.Current.CancellationToken).Findings;
 
     private static Finding? Find(Design design, string code) => Of(design).SingleOrDefault(finding => finding.Code == code);
@@ -54,7 +30,7 @@ public sealed partial class FindingTests
     [Fact]
     public void Every_text_is_plain_and_no_number_stands_outside_the_evidence()
     {
-        foreach (Design design in RandomVan.Row(100).Concat(Vans.Varied()))
+        foreach (Design design in RandomOption.Row(100).Concat(Vans.Varied()))
         {
             foreach (Finding finding in Of(design))
             {
@@ -76,43 +52,6 @@ public sealed partial class FindingTests
 
     [GeneratedRegex(@"\b(safe|safely|safety)\b", RegexOptions.IgnoreCase)]
     private static partial Regex SafeWord();
-
-    [Fact]
-    public void Applying_a_remedy_removes_the_finding_or_betters_its_number_and_brings_no_new_danger()
-    {
-        int number = 0;
-        List<string> failures = [];
-        foreach (Design design in RandomVan.Row(200).Concat(Vans.Varied()))
-        {
-            string van = $"van {number++}";
-            ImmutableArray<Finding> before = Of(design);
-            HashSet<string> dangers = [.. before.Where(finding => finding.Severity == Severity.Danger).Select(finding => finding.Code)];
-            foreach (Finding finding in before)
-            {
-                if (finding.Apply is not Func<Design, Design> apply)
-                {
-                    continue;
-                }
-
-                Design after = apply(design);
-                Assert.True(DesignCheck.Errors(after).IsEmpty, $"{van} {finding.Code}: {string.Join(" ", DesignCheck.Errors(after))}");
-                ImmutableArray<Finding> now = Of(after);
-                Assert.Empty(now.Where(f => f.Severity == Severity.Danger && !dangers.Contains(f.Code)).Select(f => $"{van} {finding.Code} -> {f.Code}"));
-                if (now.SingleOrDefault(f => f.Code == finding.Code) is Finding left)
-                {
-                    IQuantity was = finding.Evidence[0].Value;
-                    double wasValue = (double)was.Value;
-                    double isValue = left.Evidence[0].Value.As(was.Unit);
-                    if (!(MoreIsBetter[finding.Code] ? isValue > wasValue : isValue < wasValue))
-                    {
-                        failures.Add($"{van} {finding.Code}: {finding.Evidence[0].Label} {was} -> {left.Evidence[0].Value}; {RandomVan.Describe(design)} ==> {RandomVan.Describe(after)}");
-                    }
-                }
-            }
-        }
-
-        Assert.True(failures.Count == 0, string.Join("\n", failures));
-    }
 
     [Fact]
     public void A_fan_without_an_inlet_has_sealed_itself_in_and_an_open_window_frees_it()
@@ -271,16 +210,240 @@ public sealed partial class FindingTests
     }
 
     [Fact]
-    public void Whatever_burns_asks_for_alarms()
+    public void Alarms_that_are_not_there_are_a_warning_by_name_and_those_that_are_there_are_not_asked_for()
     {
-        Assert.Contains("carbon monoxide alarm", Find(Van, "alarms-needed")!.Remedy, StringComparison.Ordinal);
+        Finding all = Find(Van, "alarms-needed")!;
+        Assert.Equal(Severity.Warning, all.Severity);
+        foreach (string part in (string[])["carbon monoxide alarm", "smoke alarm", "low gas alarm", "fire extinguisher"])
+        {
+            Assert.Contains(part, all.Title, StringComparison.Ordinal);
+        }
+
+        Assert.Null(Find(all.Apply!(Van), "alarms-needed"));
+        Finding one = Find(Van with { Equipment = all.Apply!(Van).Equipment with { LowGasAlarm = false } }, "alarms-needed")!;
+        Assert.Contains("low gas alarm", one.Title, StringComparison.Ordinal);
+        Assert.DoesNotContain("smoke", one.Title, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Without_a_flame_carbon_monoxide_and_gas_alarms_are_not_asked_for_but_smoke_still_is()
+    {
         Design electric = Van with
         {
             Household = Van.Household with { CookingFuel = CookingFuel.Electric },
             Heater = Van.Heater with { Kind = HeaterKind.Electric },
         };
-        Assert.Null(Find(electric, "alarms-needed"));
+        string title = Find(electric, "alarms-needed")!.Title;
+        Assert.Contains("smoke", title, StringComparison.Ordinal);
+        Assert.DoesNotContain("carbon", title, StringComparison.Ordinal);
+        Assert.DoesNotContain("gas", title, StringComparison.Ordinal);
+        Assert.Contains("carbon", Find(electric with { Equipment = electric.Equipment with { WoodStove = true } }, "alarms-needed")!.Title, StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void A_heater_above_the_altitude_it_is_rated_for_is_a_warning_wherever_on_the_way_that_is()
+    {
+        Design rated = Van with { Equipment = Van.Equipment with { HeaterRatedAltitude = Length.FromMeters(1200) } };
+        Assert.Null(Find(rated, "heater-at-altitude"));
+
+        Design pass = rated with
+        {
+            Itinerary =
+            [
+                new ItineraryStop { Id = "coast", PlaceKey = "seattle", Altitude = Length.Zero, Shelter = Shelter.Ordinary, From = new MonthDay(9, 1), To = new MonthDay(6, 30) },
+                new ItineraryStop { Id = "pass", PlaceKey = "seattle", Altitude = Length.FromMeters(1500), Shelter = Shelter.Exposed, From = new MonthDay(7, 1), To = new MonthDay(8, 31) },
+            ],
+        };
+        Finding warning = Find(pass, "heater-at-altitude")!;
+        Assert.Equal(Severity.Warning, warning.Severity);
+        Assert.Equal(1500, warning.Evidence[0].Value.As(UnitsNet.Units.LengthUnit.Meter), 6);
+    }
+
+    [Fact]
+    public void A_lithium_battery_in_frost_is_a_warning_and_one_that_warms_itself_is_not()
+    {
+        Design cold = Van with
+        {
+            Stop = Presets.StopAt("fairbanks", 1),
+            Equipment = Van.Equipment with { Battery = BatteryKind.Lithium, BatteryZoneId = null },
+        };
+        Finding warning = Find(cold, "battery-frost")!;
+
+        Assert.Equal(Severity.Warning, warning.Severity);
+        Assert.Null(Find(warning.Apply!(cold), "battery-frost"));
+        Assert.Null(Find(cold with { Equipment = cold.Equipment with { Battery = BatteryKind.Lead } }, "battery-frost"));
+        Assert.Null(Find(cold with { Stop = Presets.StopAt("miami", 7) }, "battery-frost"));
+    }
+
+    [Fact]
+    public void Water_freezes_outside_and_in_an_unheated_van_but_not_beside_the_heater()
+    {
+        Design outside = Van with
+        {
+            Stop = Presets.StopAt("helsinki-vantaa", 1),
+            Equipment = Van.Equipment with { WaterCarried = true, WaterZoneId = null },
+        };
+        Finding warning = Find(outside, "water-frost")!;
+
+        Assert.Equal(Severity.Warning, warning.Severity);
+        Assert.Null(Find(warning.Apply!(outside), "water-frost"));
+        Assert.Null(Find(outside with { Equipment = outside.Equipment with { WaterCarried = false } }, "water-frost"));
+    }
+
+    [Fact]
+    public void Nobody_is_left_in_the_locked_van_relying_on_a_fan()
+    {
+        Finding warning = Find(Van with { Equipment = Van.Equipment with { LeftInLockedVan = true } }, "locked-heat")!;
+
+        Assert.Equal(Severity.Warning, warning.Severity);
+        Assert.Contains("never left relying on a fan", warning.Explanation, StringComparison.Ordinal);
+        Assert.Null(Find(Van, "locked-heat"));
+    }
+
+    [Fact]
+    public void One_way_out_of_the_bed_and_rust_under_a_coating_are_warnings()
+    {
+        Finding way = Find(Van, "one-way-out")!;
+        Assert.Equal(Severity.Warning, way.Severity);
+        Assert.Null(Find(way.Apply!(Van), "one-way-out"));
+
+        Design coated = Van with { Equipment = Van.Equipment with { Steel = SteelCondition.CoatedOverRust } };
+        Assert.Equal(Severity.Warning, Find(coated, "rust-sealed")!.Severity);
+        Assert.Null(Find(Find(coated, "rust-sealed")!.Apply!(coated), "rust-sealed"));
+        Assert.Null(Find(Van with { Equipment = Van.Equipment with { Steel = SteelCondition.Coated } }, "rust-sealed"));
+    }
+
+    [Fact]
+    public void A_window_over_a_loom_and_a_lid_over_a_bow_are_moved_clear_of_both()
+    {
+        Opening lid = Openings.Find(Van, Presets.RoofFanId)!;
+        Opening window = Openings.Find(Van, Presets.WindowId)!;
+        HiddenPart bow = new()
+        {
+            Id = "bow", Kind = HiddenPartKind.Rib, Name = "Roof bow", Face = Face.Roof, X = lid.X + Length.FromMeters(0.1), Y = Van.Body.InteriorWidth / 2,
+            Z = Van.Body.InteriorHeight, Length = Length.FromMeters(0.06), Width = Van.Body.InteriorWidth,
+        };
+        HiddenPart loom = bow with
+        {
+            Id = "loom", Kind = HiddenPartKind.Wiring, Name = "Loom", Face = window.Face, X = window.X, Z = window.Z, Length = Length.FromMeters(0.1), Width = Length.FromMeters(0.1),
+        };
+        Design cut = Van with { Body = Van.Body with { HiddenParts = [bow, loom] } };
+
+        Finding warning = Find(cut, "cuts-hidden-part")!;
+        Assert.Equal(Severity.Warning, warning.Severity);
+        Assert.Equal(2, (double)warning.Evidence[0].Value.Value);
+        // The bow lies wholly under the lid: its width times the lid's. The loom wholly under the window.
+        Assert.Equal(0.06 * 0.35, warning.Evidence[1].Value.As(UnitsNet.Units.AreaUnit.SquareMeter), 9);
+        Assert.Equal(0.01, warning.Evidence[2].Value.As(UnitsNet.Units.AreaUnit.SquareMeter), 9);
+        Assert.Null(Find(warning.Apply!(cut), "cuts-hidden-part"));
+        // On another face nothing is cut.
+        Assert.Null(Find(Van with { Body = Van.Body with { HiddenParts = [bow with { Face = Face.Floor }] } }, "cuts-hidden-part"));
+    }
+
+    [Fact]
+    public void One_hooded_vent_is_not_enough_in_the_rain_and_two_pass_in_three_vans_and_weathers()
+    {
+        // Common practice, no source: one roof vent needs an inlet that stays usable in rain; two hooded vents pass.
+        foreach ((string body, Layout layout, string place, int month) in (ReadOnlySpan<(string, Layout, string, int)>)
+            [("long-high", Layout.RearPlatformBed, "seattle", 1), ("medium-high", Layout.FixedBedAcross, "munich", 10), ("extra-long-high", Layout.FrontLounge, "sydney", 7)])
+        {
+            Design van = Presets.Build(body, layout, Presets.DefaultHousehold, Presets.StopAt(place, month));
+            Design none = van;
+            Design one = Openings.Change(van, Presets.RoofFanId, o => o with { Facts = o.Facts with { UsableInRain = true } });
+            Design two = Openings.Remove(MoreAir.AddBedLid(one), Presets.WindowId);
+
+            Assert.Equal(Severity.Warning, Find(none, "nothing-open-in-rain")!.Severity);
+            Assert.NotNull(Find(one, "nothing-open-in-rain"));
+            Assert.Null(Find(two, "nothing-open-in-rain"));
+            Assert.Null(Find(Find(none, "nothing-open-in-rain")!.Apply!(none), "nothing-open-in-rain"));
+            Assert.Null(Find(Find(one, "nothing-open-in-rain")!.Apply!(one), "nothing-open-in-rain"));
+        }
+    }
+
+    [Fact]
+    public void The_air_left_in_rain_does_not_hang_on_what_stands_open_tonight()
+    {
+        static double Left(Design design) => Find(design, "nothing-open-in-rain")!.Evidence[0].Value.As(UnitsNet.Units.VolumeFlowUnit.CubicMeterPerHour);
+
+        Assert.Equal(Left(Vans.With(Position.Shut, Position.Shut)), Left(Vans.With(Position.Full, Position.Full)), 6);
+        // Nothing may stay open in rain: what is left is the shut van's air.
+        double shutM3h = Assessor.Assess(Vans.With(Position.Shut, Position.Shut), TestContext.Current.CancellationToken).Air.OutdoorAir.CubicMetersPerHour;
+        Assert.Equal(shutM3h, Left(Vans.With(Position.Full, Position.Full)), 6);
+    }
+
+    [Fact]
+    public void In_frost_with_air_to_spare_a_sealed_in_fan_is_slowed_and_not_given_more()
+    {
+        Design loud = Openings.Change(
+            Vans.With(Position.Full, Position.Shut), Presets.RoofFanId, o => o with { Fan = o.Fan! with { Speed = 1 } }) with
+        {
+            Stop = Presets.StopAt("winnipeg", 1),
+        };
+        Finding finding = Find(loud, "fan-sealed-in")!;
+        Assert.Equal(Severity.Advice, finding.Severity);
+        Assert.StartsWith("Run the fan slower", finding.Remedy, StringComparison.Ordinal);
+
+        Design after = finding.Apply!(loud);
+        Assert.Null(Find(after, "fan-sealed-in"));
+        double before = Assessor.Assess(loud, TestContext.Current.CancellationToken).Air.OutdoorAir.CubicMetersPerHour;
+        double now = Assessor.Assess(after, TestContext.Current.CancellationToken).Air.OutdoorAir.CubicMetersPerHour;
+        Assert.True(now < before, $"{before} -> {now}");
+        Assert.True(now / loud.Household.Sleepers >= Defaults.Likely("night-air-per-sleeper"));
+        // In summer the inlet is what is missing.
+        Assert.Equal(Severity.Warning, Find(loud with { Stop = Presets.StopAt("miami", 7) }, "fan-sealed-in")!.Severity);
+    }
+
+    [Fact]
+    public void A_van_without_a_heater_is_not_told_to_have_one_for_a_tropical_summer()
+    {
+        Design none = Van with { Heater = Van.Heater with { Kind = HeaterKind.None }, Stop = Presets.StopAt("miami", 7) };
+        Assert.Null(Find(none, "heater-too-small"));
+    }
+
+    [Fact]
+    public void Wet_glass_in_an_unheated_frozen_van_is_told_warmth_first_and_is_not_over_aired()
+    {
+        Design frozen = Vans.With(Position.Ajar, Position.Shut, HeaterKind.None) with { Stop = Presets.StopAt("fairbanks", 1) };
+        Finding glass = Find(frozen, "glass-condensing")!;
+        Assert.StartsWith("First warmth", glass.Remedy, StringComparison.Ordinal);
+
+        Design after = glass.Apply!(frozen);
+        Assessment night = Assessor.Assess(after, TestContext.Current.CancellationToken);
+        Assert.NotEqual(HeaterKind.None, after.Heater.Kind);
+        double perSleeper = night.Air.OutdoorAir.CubicMetersPerHour / after.Household.Sleepers;
+        Assert.True(perSleeper <= 2 * Defaults.High("night-air-per-sleeper"), $"{perSleeper} m3/h");
+    }
+
+    [Fact]
+    public void A_few_grams_on_bare_metal_are_advice_and_not_all_of_it_can_be_covered()
+    {
+        Finding[] metal = [.. RandomVan.Row(100).Select(van => Find(van, "metal-condensing")).OfType<Finding>()];
+        Assert.Contains(metal, finding => finding.Severity == Severity.Advice);
+        Assert.Contains(metal, finding => finding.Severity == Severity.Warning);
+
+        Design shut = Vans.With(Position.Shut, Position.Shut);
+        Design after = Find(shut, "metal-condensing")!.Apply!(shut);
+        Assert.NotEmpty(after.BareMetal);
+        Assert.True(after.BareMetal.Sum(patch => patch.Area.SquareMeters) < shut.BareMetal.Sum(patch => patch.Area.SquareMeters));
+    }
+
+    [Fact]
+    public void Dry_air_is_judged_where_people_sleep_and_never_answered_with_a_shut_vent()
+    {
+        foreach (Design van in RandomVan.Row(200))
+        {
+            if (Find(van, "air-dry") is Finding dry)
+            {
+                Assert.Null(dry.Apply);
+                Assert.DoesNotMatch(ShutWord(), dry.Remedy);
+                Assessment night = Assessor.Assess(van, TestContext.Current.CancellationToken);
+                Assert.True(van.Zones.Zip(night.Zones).Where(z => z.First.Kind == ZoneKind.Sleeping).All(z => z.Second.RelativeHumidity.Percent < 30));
+            }
+        }
+    }
+
+    [GeneratedRegex(@"\b(shut|close|air less|ventilate less|less air)\b", RegexOptions.IgnoreCase)]
+    private static partial Regex ShutWord();
 
     [Fact]
     public void A_remedy_can_be_applied_after_its_assessment_was_cancelled()

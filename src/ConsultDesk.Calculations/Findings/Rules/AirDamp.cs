@@ -10,14 +10,14 @@ namespace ConsultDesk.Calculations.Findings.Rules;
 internal static class AirDamp
 {
     // Room air above this share brings surfaces a few kelvin colder to the 80 % at which mould can grow (ISO 13788, recalled). Our judgement.
-    private const double HighestPercent = 70;
+    private static double HighestPercent { get; } = FindingLimits.Of("damp-air");
 
     // Mould needs liquid water: the growth model of Hukka and Viitanen (1999, recalled) starts above this.
-    private const double MouldFromC = 0;
+    private static double MouldFromC { get; } = FindingLimits.Of("frost-point");
 
     // A night temperature that most sleepers find warm. Our judgement.
-    private const double WarmNightC = 18;
-    private const double HottestNightC = 26;
+    private static double WarmNightC { get; } = FindingLimits.Of("warm-night");
+    private static double HottestNightC { get; } = FindingLimits.Of("hottest-set-point");
 
     // What a remedy changes: set point, output, width of a doorway. Our judgement.
     private const double WarmerK = 3;
@@ -84,8 +84,8 @@ internal static class AirDamp
         Remedy = "A little warmth above the outdoor temperature, air moving over the mattress and into corners, and drying everything out on the next dry day.",
     };
 
-    // Room-sealed warmth: it adds no water, and warmer air is relatively drier.
-    private static Design Warmer(Design design)
+    /// <summary>Room-sealed warmth: it adds no water, and warmer air is relatively drier.</summary>
+    internal static Design Warmer(Design design)
     {
         Heater heater = design.Heater;
         double kilowatts = (double)heater.RatedOutput.Kilowatts;

@@ -1,30 +1,68 @@
+using System.Collections.Immutable;
 using ConsultDesk.Calculations.Vehicle;
 using UnitsNet;
 
 namespace ConsultDesk.Calculations.Findings.Rules;
 
-/// <summary>Something burns in or under the van: alarms.</summary>
+/// <summary>Alarms and an extinguisher that are not there.</summary>
 internal static class AlarmsNeeded
 {
     public static Finding? Judge(FindingContext context)
     {
-        if (context.BurningAppliances == 0)
+        ImmutableArray<string> missing = [.. Missing(context.Design, context.BurningAppliances, context.Occupied)];
+        if (missing.IsEmpty)
         {
             return null;
         }
 
-        bool gas = context.Design.Household.CookingFuel == CookingFuel.Gas
-            || context.Design.Heater.Kind is HeaterKind.RoomSealedGas or HeaterKind.UnfluedGas;
         return new Finding
         {
             Code = "alarms-needed",
-            Severity = Severity.Note,
-            Title = "Fit alarms: something burns in this van",
-            Explanation = "Carbon monoxide has no smell, and a leaking exhaust or a dirty flame makes it. No calculation replaces an alarm.",
-            Evidence = [new("Appliances that burn fuel", Scalar.FromAmount(context.BurningAppliances))],
-            Remedy = "Fit a carbon monoxide alarm and a smoke alarm made for vehicles, near the bed, and test them before each trip."
-                + (gas ? " Fit a gas alarm low down; have the gas installation tested by a licensed gas fitter." : "")
-                + " Keep a fire extinguisher by the door.",
+            Severity = Severity.Warning,
+            Title = $"Not fitted: {string.Join(", ", missing)}",
+            Explanation = "Carbon monoxide has no smell, and a leaking exhaust or a dirty flame makes it. Smoke and gas do not wake a sleeper. "
+                + "No calculation replaces an alarm.",
+            Evidence =
+            [
+                new("Alarms and extinguishers missing", Scalar.FromAmount(missing.Length)),
+                new("Appliances that burn fuel", Scalar.FromAmount(context.BurningAppliances)),
+            ],
+            Remedy = "Fit alarms made for vehicles, near the bed and, for gas, low down; test them before each trip and replace them by their date. "
+                + "Keep an extinguisher in reach of the bed or the door."
+                + (BurnsGas(context.Design) ? " Have the gas installation tested by a licensed gas fitter." : ""),
+            TriedAs = "The copy has all of them.",
+            Apply = design => design with
+            {
+                Equipment = design.Equipment with { CarbonMonoxideAlarm = true, SmokeAlarm = true, LowGasAlarm = true, Extinguisher = true },
+            },
         };
     }
+
+    private static IEnumerable<string> Missing(Design design, int burning, bool occupied)
+    {
+        Equipment equipment = design.Equipment;
+        if (burning > 0 && !equipment.CarbonMonoxideAlarm)
+        {
+            yield return "carbon monoxide alarm";
+        }
+
+        if ((burning > 0 || occupied) && !equipment.SmokeAlarm)
+        {
+            yield return "smoke alarm";
+        }
+
+        if (BurnsGas(design) && !equipment.LowGasAlarm)
+        {
+            yield return "low gas alarm";
+        }
+
+        if ((burning > 0 || occupied) && !equipment.Extinguisher)
+        {
+            yield return "fire extinguisher";
+        }
+    }
+
+    private static bool BurnsGas(Design design) => design.Equipment.GasBottles
+        || design.Household.CookingFuel == CookingFuel.Gas
+        || design.Heater.Kind is HeaterKind.RoomSealedGas or HeaterKind.UnfluedGas;
 }

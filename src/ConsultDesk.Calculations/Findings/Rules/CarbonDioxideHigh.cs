@@ -8,10 +8,10 @@ namespace ConsultDesk.Calculations.Findings.Rules;
 internal static class CarbonDioxideHigh
 {
     // A marker of stale air, not a limit (common practice, no source).
-    private const double StalePpm = 1500;
+    private static double StalePpm { get; } = FindingLimits.Of("carbon-dioxide-stale");
 
     // OSHA's limit for an eight-hour shift.
-    private const double ShiftLimitPpm = 5000;
+    private static double ShiftLimitPpm { get; } = FindingLimits.Of("carbon-dioxide-shift");
 
     public static Finding? Judge(FindingContext context)
     {

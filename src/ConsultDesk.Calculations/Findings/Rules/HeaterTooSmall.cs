@@ -10,12 +10,6 @@ internal static class HeaterTooSmall
 {
     private const string NeedKey = "night-air-per-sleeper";
 
-    // Outdoor air beyond this many times the high end of the need is worth less than the heat it takes. Our judgement.
-    private const double PlentyTimes = 2;
-
-    // A room colder than this is no place to sleep without a heater. Our judgement.
-    private const double ColdRoomC = 5;
-
     public static Finding? Judge(FindingContext context)
     {
         double loadW = (double)context.Assessment.Heat.DesignLoad.Watts;
@@ -27,9 +21,16 @@ internal static class HeaterTooSmall
 
         bool none = context.Design.Heater.Kind == HeaterKind.None;
         (Zone coldest, ZoneState cold) = context.LivedIn.MinBy(pair => pair.State.Temperature.DegreesCelsius);
-        bool grave = !none || cold.Temperature.DegreesCelsius < ColdRoomC;
+        Temperature felt = context.Assessment.Year?.Heat.ColdestBed ?? cold.Temperature;
+        // Without a heater the coldest hours of the year are not what counts, but the nights somebody sleeps in.
+        if (none && felt.DegreesCelsius >= context.Design.Heater.NightSetPoint.DegreesCelsius)
+        {
+            return null;
+        }
+
+        bool grave = !none || felt.DegreesCelsius < FindingLimits.Of("cold-room");
         VolumeFlow air = FindingContext.AirPerSleeper(context.Design, context.Assessment);
-        bool plenty = air.CubicMetersPerHour > PlentyTimes * Defaults.High(NeedKey);
+        bool plenty = air.CubicMetersPerHour > FindingLimits.Of("air-plenty") * Defaults.High(NeedKey);
         Design? larger = Larger(context.Design, loadW);
         return new Finding
         {
@@ -44,7 +45,7 @@ internal static class HeaterTooSmall
                 new("Output at this altitude", Power.FromWatts(givesW)),
                 new("Coldest night", context.Assessment.Weather.DesignTemperature),
                 new("Temperature to keep", context.Design.Heater.NightSetPoint),
-                .. none ? [new Evidence($"Air temperature tonight, {coldest.Name}", cold.Temperature)] : Array.Empty<Evidence>(),
+                .. none ? [new Evidence(context.Assessment.Year is null ? $"Air temperature tonight, {coldest.Name}" : "Coldest hour in bed", felt)] : Array.Empty<Evidence>(),
                 .. plenty ? [new Evidence("Outdoor air per sleeper", air), new Evidence("High end of the need", VolumeFlow.FromCubicMetersPerHour(Defaults.High(NeedKey)))] : Array.Empty<Evidence>(),
             ],
             Remedy = (plenty ? $"First {(context.Assessment.Air.Fans.IsEmpty ? "open less" : "run the fan slower")}: the van takes in far more outdoor air than its sleepers need. If that is not enough: " : "")

@@ -8,7 +8,7 @@ namespace ConsultDesk.Calculations.Findings.Rules;
 internal static class OldAirAtTheBed
 {
     // Age at the bed over that of the living zone from which the bed counts as passed by. Our judgement.
-    private const double HighestRatio = 1.2;
+    private static double HighestRatio { get; } = FindingLimits.Of("bed-air-age");
 
     public static Finding? Judge(FindingContext context)
     {

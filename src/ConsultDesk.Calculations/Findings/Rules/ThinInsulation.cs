@@ -8,7 +8,7 @@ namespace ConsultDesk.Calculations.Findings.Rules;
 internal static class ThinInsulation
 {
     // EN 1646-1 asks a vehicle of its winter grade for a mean of 1.2 W/(m2 K) (recalled); here it is asked of each part.
-    private const double HighestUValue = 1.2;
+    private static double HighestUValue { get; } = FindingLimits.Of("heat-u-value");
 
     private const double AddedFoamMm = 19;
 

@@ -9,7 +9,7 @@ namespace ConsultDesk.Calculations.Findings.Rules;
 internal static class VapourReachesSkin
 {
     // Vapour-equivalent thickness from which we call a lining tight against a winter's vapour. Our judgement.
-    private const double TightM = 10;
+    private static double TightM { get; } = FindingLimits.Of("vapour-tight");
 
     // What a remedy puts against the skin.
     private const string ClosedCellFoam = "elastomeric-foam";
