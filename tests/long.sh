@@ -4,6 +4,7 @@
 #   tests/long.sh bench              speed of an assessment and its parts (BenchmarkDotNet)
 #   tests/long.sh networks [COUNT]   random air networks, each balanced (100000)
 #   tests/long.sh vans [COUNT]       random vans, each assessed and its balances closed (20000)
+#   tests/long.sh remedies [COUNT]   random vans, each remedy applied and judged anew (1000)
 #   tests/long.sh fuzz [COUNT]       damaged design texts, each read or refused with a reason (200000)
 set -euo pipefail
 cd "$(dirname "$0")/.."
@@ -55,6 +56,9 @@ case $verb in
     ;;
   vans)
     count 'Random vans' ConsultDesk.Calculations.Tests ConsultDesk.Calculations.Tests.Simulation.RandomVanTests RANDOM_VANS "${2:-20000}" 'a fixed row, see RandomVan'
+    ;;
+  remedies)
+    count 'Remedies of random vans' ConsultDesk.Calculations.Tests ConsultDesk.Calculations.Tests.Findings.RemedyTests REMEDY_VANS "${2:-1000}" 'a fixed row, see RandomOption'
     ;;
   fuzz)
     count 'Damaged design texts' ConsultDesk.Records.Tests ConsultDesk.Records.Tests.DamagedDesignTests DAMAGED_DESIGNS "${2:-200000}" 'fixed, in the test'

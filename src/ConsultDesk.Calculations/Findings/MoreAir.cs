@@ -31,6 +31,7 @@ internal static class MoreAir
         Lazy<ImmutableHashSet<string>> had = new(() => context.GraveCodes(context.Design, start));
         List<(Design Changed, Assessment Night, double Badness)> better = [];
         (Design Changed, int Price)? enoughAtAPrice = null;
+        int priced = 0;
         foreach (Func<Design, Design> way in ways)
         {
             Design changed = way(context.Design);
@@ -53,7 +54,12 @@ internal static class MoreAir
                     return changed;
                 }
 
+                priced++;
                 enoughAtAPrice = enoughAtAPrice is { } cheapest && cheapest.Price <= price ? cheapest : (changed, price);
+                if (priced == PricedWays)
+                {
+                    break;
+                }
             }
         }
 
@@ -66,6 +72,9 @@ internal static class MoreAir
     public static bool Plenty(Design design, Assessment night) => design.Household.Sleepers > 0
         && night.Weather.Temperature.DegreesCelsius < FindingLimits.Of("cold-outdoors")
         && FindingContext.AirPerSleeper(design, night).CubicMetersPerHour > FindingLimits.Of("air-plenty") * Defaults.High("night-air-per-sleeper");
+
+    // Ways that are enough and whose price is looked at before the cheapest is taken.
+    private const int PricedWays = 4;
 
     // What a way costs: each warning it brings, and air beyond what is worth its heat. Null when it brings a danger.
     private static int? Price(FindingContext context, Design changed, Assessment start, Assessment night, ImmutableHashSet<string> had)

@@ -20,6 +20,10 @@ internal static class Trades
         "gas-locker-inside" => "You, tonight: take the bottles out. The locker: " + Lower(GasFitter),
         "alarms-needed" => "You; the gas test: " + Lower(GasFitter),
         "heater-too-small" or "heater-too-big" or "heater-at-altitude" => HeaterFitter,
+        "battery-frost" => "You; what charges it: an auto electrician",
+        "rust-sealed" => "You; through-rust and structural parts: a body shop",
+        "one-way-out" or "cuts-hidden-part" => YouOrBodyShop,
+        "water-frost" or "locked-heat" => You,
         "fan-behind-shut-lid" or "glass-condensing" or "loose-cover-inside" or "air-dry" or "thin-insulation"
             or "vapour-reaches-skin" or "metal-condensing" => You,
         _ => YouOrBodyShop,
@@ -31,8 +35,9 @@ internal static class Trades
         "glass-condensing" or "metal-condensing" or "linings-condensing" or "loose-cover-inside" or "air-damp" or "air-dry" => PlanComposer.Damp,
         "heater-too-small" or "heater-too-big" or "heater-at-altitude" or "unflued-flame-asleep"
             or "cooker-for-warmth" or "suction-on-flue" or "intake-beside-exhaust" => PlanComposer.Heat,
-        "thin-insulation" or "vapour-reaches-skin" => PlanComposer.Walls,
-        "alarms-needed" or "before-cutting" or "gas-without-fixed-openings" or "gas-locker-inside" or "snow-over-exhaust" => PlanComposer.Cautions,
+        "thin-insulation" or "vapour-reaches-skin" or "rust-sealed" => PlanComposer.Walls,
+        "alarms-needed" or "before-cutting" or "gas-without-fixed-openings" or "gas-locker-inside" or "snow-over-exhaust"
+            or "battery-frost" or "water-frost" or "locked-heat" or "one-way-out" or "cuts-hidden-part" => PlanComposer.Cautions,
         _ => PlanComposer.Air,
     };
 

@@ -87,13 +87,13 @@ internal static class AirDamp
     /// <summary>Room-sealed warmth: it adds no water, and warmer air is relatively drier.</summary>
     internal static Design Warmer(Design design)
     {
+        design = RoomSealedHeater.Fitted(design);
         Heater heater = design.Heater;
         double kilowatts = (double)heater.RatedOutput.Kilowatts;
         return design with
         {
             Heater = heater with
             {
-                Kind = heater.Kind is HeaterKind.None or HeaterKind.UnfluedGas ? HeaterKind.RoomSealedLiquidFuel : heater.Kind,
                 RatedOutput = Power.FromKilowatts(Math.Max(kilowatts, EnoughKilowatts)),
                 NightSetPoint = Temperature.FromDegreesCelsius(Math.Clamp(heater.NightSetPoint.DegreesCelsius + WarmerK, WarmNightC, HottestNightC)),
             },

@@ -33,7 +33,7 @@ internal static class CutsHiddenPart
             Remedy = "Move the opening to where nothing lies behind. Look from inside before cutting, and follow the body builder's instructions; whatever must be cut all the same "
                 + "is a body shop's work, airbags and looms are an auto electrician's.",
             TriedAs = "The copy moves the opening to the nearest free place of the same face.",
-            Apply = Moved,
+            Apply = HiddenCuts.Of(Moved(context.Design)).Length < cuts.Length ? Moved : null,
         };
     }
 
@@ -63,10 +63,10 @@ internal static class CutsHiddenPart
         Design without = Openings.Remove(design, place.Id);
         return HiddenParts.CutBy(design.Body, place).IsEmpty
             && !without.Openings.Any(other => FreePlaces.Overlap(place, other))
-            && Openings.ZoneAt(design, place.Face, place.X, place.Z)?.Id == place.ZoneId;
+            && Openings.ZoneAt(design, place.Face, place.X, place.Z) is not null;
     }
 
-    // Along the face and, in roof and floor, across it; nearest first, in the same zone.
+    // Along the face and across it; nearest first, those of the same zone before the others.
     private static IEnumerable<Opening> Places(Design design, Opening opening)
     {
         bool ends = opening.Face is Face.Nose or Face.Tail;
@@ -78,7 +78,8 @@ internal static class CutsHiddenPart
             let place = ends
                 ? opening with { Y = u, Z = v }
                 : opening.Face is Face.Roof or Face.Floor ? opening with { X = u, Y = v } : opening with { X = u, Z = v }
-            orderby Math.Abs((place.X - opening.X).Meters) + Math.Abs((place.Y - opening.Y).Meters) + Math.Abs((place.Z - opening.Z).Meters)
+            orderby Openings.ZoneAt(design, place.Face, place.X, place.Z)?.Id == opening.ZoneId ? 0 : 1,
+                Math.Abs((place.X - opening.X).Meters) + Math.Abs((place.Y - opening.Y).Meters) + Math.Abs((place.Z - opening.Z).Meters)
             select place;
     }
 

@@ -46,7 +46,7 @@ internal static class GasWithoutFixedOpenings
             ],
             Remedy = "Fit one fixed vent in the roof and one in or just above the floor, and never cover them. Cook with a hooded lid open besides, fit a carbon "
                 + "monoxide alarm, and have the gas installation made and tested by a licensed gas fitter. Or cook with electricity.",
-            TriedAs = "The copy adds the fixed vents that are missing, and a rain hood where nothing can be opened in the rain.",
+            TriedAs = "The copy adds the fixed vents that are missing, and a rain hood where nothing can be opened in the rain, and takes it that somebody clears snow off them.",
             Apply = AddOpenings,
         };
     }
@@ -62,7 +62,9 @@ internal static class GasWithoutFixedOpenings
         double lowM2 = Math.Max(0, asked.Low.SquareMeters - FixedOpenings.Low(design).SquareMeters);
         design = highM2 > 0 ? AddVent(design, Face.Roof, highM2, "fixed-vent-high", "Fixed vent in the roof", OpeningKind.RoofVent) : design;
         design = lowM2 > 0 ? AddVent(design, Face.Floor, lowM2, "fixed-vent-low", "Fixed vent in the floor", OpeningKind.FloorVent) : design;
-        return OpensInRain(design) ? design : RainHoods.OverLids(design);
+        design = OpensInRain(design) ? design : RainHoods.OverLids(design);
+        // A vent in the roof that nobody clears of snow would be none.
+        return design with { Equipment = design.Equipment with { RoofNotCleared = false } };
     }
 
     private static Design AddVent(Design design, Face face, double freeM2, string stem, string name, OpeningKind kind)

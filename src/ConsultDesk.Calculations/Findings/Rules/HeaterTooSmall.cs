@@ -60,11 +60,11 @@ internal static class HeaterTooSmall
     // The smallest heater of the table that carries the load: of the same kind, or room-sealed where there is none or an unflued one.
     private static Design? Larger(Design design, double loadW)
     {
-        HeaterKind kind = design.Heater.Kind is HeaterKind.None or HeaterKind.UnfluedGas ? HeaterKind.RoomSealedLiquidFuel : design.Heater.Kind;
+        design = RoomSealedHeater.Fitted(design);
         return Heaters.All
-            .Where(heater => heater.Kind == kind)
+            .Where(heater => heater.Kind == design.Heater.Kind)
             .OrderBy(heater => heater.RatedOutput.Watts)
-            .Select(heater => design with { Heater = design.Heater with { Kind = kind, RatedOutput = heater.RatedOutput } })
+            .Select(heater => design with { Heater = design.Heater with { RatedOutput = heater.RatedOutput } })
             .FirstOrDefault(changed => HeaterLimit.OfW(changed) >= loadW);
     }
 }

@@ -15,7 +15,7 @@ internal static class NothingOpenInRain
     {
         Design design = context.Design;
         int usable = Usable(design);
-        if (design.Openings.IsEmpty || (!context.Occupied && usable > 0))
+        if (!context.Occupied && (usable > 0 || design.Openings.IsEmpty))
         {
             return null;
         }
@@ -57,6 +57,7 @@ internal static class NothingOpenInRain
     [
         RainHoods.OverLids,
         MoreAir.AddLowVent,
+        design => MoreAir.AddLowVent(MoreAir.AddLowVent(design)),
         design => MoreAir.AddLowVent(RainHoods.OverLids(design)),
         design => MoreAir.AddBedLid(RainHoods.OverLids(design)),
         design => MoreAir.AddLowVent(MoreAir.AddLowVent(RainHoods.OverLids(design))),
@@ -65,7 +66,7 @@ internal static class NothingOpenInRain
     ];
 
     private static double Shortage(FindingContext context, Design design) =>
-        (Usable(design) < FindingLimits.Of("openings-in-rain") ? NoWayM3PerH : 0)
+        (NoWayM3PerH * Math.Max(0, FindingLimits.Of("openings-in-rain") - Usable(design)))
         + Math.Max(0, NeededM3PerH(design) - context.Reassess(InRain(design)).Air.OutdoorAir.CubicMetersPerHour);
 
     private static double NeededM3PerH(Design design) => Defaults.Low(NeedKey) * design.Household.Sleepers;

@@ -23,13 +23,8 @@ internal static class UnfluedFlameAsleep
             Evidence = Numbers(context),
             Remedy = "Never sleep with it lit. Fit a room-sealed heater, which takes its air from outside and gives its gases back there, and carbon "
                 + "monoxide and smoke alarms. A licensed gas fitter and the local code decide what may stay.",
-            TriedAs = "The copy has a room-sealed heater of the same output instead.",
-            Apply = design => design with
-            {
-                Heater = design.Heater with { Kind = HeaterKind.RoomSealedLiquidFuel },
-                // Where the new one's exhaust ends is not decided yet.
-                Equipment = design.Equipment with { HeaterExhaust = null },
-            },
+            TriedAs = "The copy has a room-sealed heater of the same output instead, with alarms.",
+            Apply = RoomSealedHeater.Fitted,
         };
     }
 

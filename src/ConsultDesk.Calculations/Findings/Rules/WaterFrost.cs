@@ -1,3 +1,4 @@
+using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 
 namespace ConsultDesk.Calculations.Findings.Rules;
@@ -22,8 +23,23 @@ internal static class WaterFrost
             Explanation = "Ice bursts taps, pumps and joints, and the leak shows only when it thaws, behind the lining.",
             Evidence = [.. evidence],
             Remedy = "Bring tank and pipes into the warm zone with air around them, or drain them before the frost, pump and taps open.",
-            TriedAs = "The copy brings tank and pipes into the heated zone.",
-            Apply = design => design with { Equipment = design.Equipment with { WaterZoneId = design.Heater.ZoneId } },
+            TriedAs = "The copy brings tank and pipes into the zone that stays warmest.",
+            Apply = WarmerPlace(context) is string zoneId
+                ? design => design with { Equipment = design.Equipment with { WaterZoneId = zoneId } }
+                : null,
         };
+    }
+
+    // The zone that stays warmest, or null when the water is there already or nowhere is warmer.
+    private static string? WarmerPlace(FindingContext context)
+    {
+        (string ZoneId, double LowestC)[] zones = context.Assessment.Year is YearAssessment year
+            ? [.. year.Zones.Select(zone => (zone.ZoneId, zone.Coldest.DegreesCelsius))]
+            : [.. context.Assessment.Zones.Select(zone => (zone.ZoneId, zone.Temperature.DegreesCelsius))];
+        (string zoneId, double lowestC) = zones.MaxBy(zone => zone.LowestC);
+        double now = context.Design.Equipment.WaterZoneId is string id && zones.Any(zone => zone.ZoneId == id)
+            ? zones.First(zone => zone.ZoneId == id).LowestC
+            : context.Assessment.Weather.Temperature.DegreesCelsius;
+        return lowestC > now ? zoneId : null;
     }
 }
