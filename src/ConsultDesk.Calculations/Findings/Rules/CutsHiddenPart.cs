@@ -33,7 +33,7 @@ internal static class CutsHiddenPart
             Remedy = "Move the opening to where nothing lies behind. Look from inside before cutting, and follow the body builder's instructions; whatever must be cut all the same "
                 + "is a body shop's work, airbags and looms are an auto electrician's.",
             TriedAs = "The copy moves the opening to the nearest free place of the same face.",
-            Apply = HiddenCuts.Of(Moved(context.Design)).Length < cuts.Length ? Moved : null,
+            Apply = Cuts(Moved(context.Design)).Length < cuts.Length ? Moved : null,
         };
     }
 
