@@ -113,6 +113,33 @@ internal static partial class Samples
             CyclingShare = Ratio.FromPercent(34),
             ByMonth = [.. Enumerable.Repeat(Energy.FromKilowattHours(160), 12)],
         },
+        HeaterFit = new HeaterFit
+        {
+            DesignOutdoor = Temperature.FromDegreesCelsius(-8),
+            Air = VolumeFlow.FromCubicMetersPerHour(60),
+            AirAsItStands = VolumeFlow.FromCubicMetersPerHour(31),
+            LoadAsleep = Power.FromWatts(1300),
+            LoadAwake = Power.FromWatts(1500),
+            Gives = Power.FromWatts(2000),
+            LowestOutput = Power.FromWatts(850),
+            HighestStay = Length.FromMeters(91),
+            RatedAltitude = Length.FromMeters(1500),
+            HeatingDays = 211,
+            FuelPerHeatingDay = Mass.FromKilograms(1),
+            FuelColdestDay = Mass.FromKilograms(2.1),
+            CyclingShare = Ratio.FromPercent(34),
+            ElectricPerDay = Energy.FromKilowattHours(0.4),
+            ElectricWorstDay = Energy.FromKilowattHours(0.7),
+        },
+        Walls =
+        [
+            new WallCheck
+            {
+                Part = "Walls", Name = "Plywood, wool, steel skin", ByMonth = [.. Enumerable.Repeat(Mass.FromGrams(12), 12)], PeakPerSquareMetre = Mass.FromGrams(88),
+                PeakMonth = 2, DriesWithinYear = true, WorstPlane = "between wool and steel", RoomHumidity = [.. Enumerable.Repeat(RelativeHumidity.FromPercent(60), 12)],
+                MouldMonths = 3, SurfaceTemperatureFactor = 0.8,
+            },
+        ],
         HotNights = new HotNights(Temperature.FromDegreesCelsius(26), 52, 11, TemperatureDelta.FromKelvins(0.8), Temperature.FromDegreesCelsius(30)),
         Extremes = new Extremes { HottestLocked = Temperature.FromDegreesCelsius(43), HottestLockedFanFailed = Temperature.FromDegreesCelsius(51) },
         Days = [.. Enumerable.Repeat(new DayState(true, true, 85, 5.2f, 9, 0), YearWeather.Days)],
