@@ -1,3 +1,4 @@
+using System.Data.Common;
 using System.Net;
 using ConsultDesk.Records;
 using ConsultDesk.Web.Demo;
@@ -27,10 +28,10 @@ internal static class DeskStart
     }
 
     /// <summary>Brings the database up to date, listens, and says where.</summary>
-    /// <exception cref="StartRefusedException">The port is taken or the address is refused.</exception>
+    /// <exception cref="StartRefusedException">The database does not answer, the port is taken or the address is refused.</exception>
     public static async Task StartDeskAsync(this WebApplication app, DataSettings data)
     {
-        await DeskStore.Migrate(app.Services.GetRequiredService<IDbContextFactory<DeskContext>>());
+        await PrepareStoreAsync(app.Services.GetRequiredService<IDbContextFactory<DeskContext>>(), data.Place);
         var demo = app.Configuration.IsDemo();
         if (demo)
         {
@@ -60,4 +61,22 @@ internal static class DeskStart
 
         Console.WriteLine($"Data          {data.Place}");
     }
+
+    /// <summary>Brings the database up to date.</summary>
+    /// <exception cref="StartRefusedException">It does not answer, refuses the sign-in, or somebody else is migrating it.</exception>
+    internal static async Task PrepareStoreAsync(IDbContextFactory<DeskContext> contexts, string place)
+    {
+        try
+        {
+            await DeskStore.Migrate(contexts);
+        }
+        catch (Exception e) when (e is TimeoutException || StoreError(e) is not null)
+        {
+            throw new StartRefusedException(
+                $"The records ({place}) cannot be opened: {(StoreError(e) ?? e).Message.ReplaceLineEndings(" ").TrimEnd('.')}. See that the database runs and lets this account in, then start again.", e);
+        }
+    }
+
+    // Entity Framework wraps what it takes for a passing fault, such as a server that does not answer.
+    private static DbException? StoreError(Exception? e) => e is null ? null : e as DbException ?? StoreError(e.InnerException);
 }
