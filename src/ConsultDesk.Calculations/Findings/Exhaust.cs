@@ -16,6 +16,10 @@ internal static class Exhaust
         .Select(opening => ((Opening Opening, Length Distance)?)(opening, DistanceTo(design.Body, point, opening)))
         .MinBy(pair => pair!.Value.Distance.Meters);
 
+    /// <summary>True when an opening is so near a point that gases leaving there would be taken in.</summary>
+    public static bool IsBeside(Design design, BodyPoint point, Opening opening) =>
+        DistanceM(design.Body, point, opening) < FindingLimits.Of("exhaust-to-opening");
+
     /// <summary>Height of a point above the ground.</summary>
     public static Length AboveGround(Body body, BodyPoint point) =>
         Length.FromMeters(body.FloorAboveGround.Meters + OnFace(body, point.Face, point.X.Meters, point.Y.Meters, point.Z.Meters).Z);

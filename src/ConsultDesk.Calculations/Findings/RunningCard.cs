@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using UnitsNet;
 
@@ -9,7 +10,26 @@ namespace ConsultDesk.Calculations.Findings;
 /// this option's openings and fans.
 /// </summary>
 /// <param name="Cells">Every cell that can occur on the itinerary.</param>
-public sealed record RunningCard(ImmutableArray<CardCell> Cells);
+public sealed record RunningCard(ImmutableArray<CardCell> Cells)
+{
+    /// <summary>Cells left out because their weather never occurs on the itinerary.</summary>
+    public ImmutableArray<CardGap> LeftOut { get; init; } = [];
+
+    /// <summary>Every danger of the option. No instruction takes one away.</summary>
+    public ImmutableArray<CardDanger> Dangers { get; init; } = [];
+}
+
+/// <summary>A cell that is left out.</summary>
+/// <param name="Moment">Row.</param>
+/// <param name="Weather">Column.</param>
+/// <param name="OccursWhen">When it would count as occurring, in words.</param>
+public sealed record CardGap(Moment Moment, CardWeather Weather, string OccursWhen);
+
+/// <summary>A danger of the option, as its finding puts it.</summary>
+/// <param name="Code">Key of the rule.</param>
+/// <param name="Title">The danger in one line.</param>
+/// <param name="Remedy">What to do about it.</param>
+public sealed record CardDanger(string Code, string Title, string Remedy);
 
 /// <summary>A moment a person recognises: the rows of the card.</summary>
 public enum Moment
@@ -76,13 +96,19 @@ public sealed record CardCell
     /// <summary>The measure with everything open that may be.</summary>
     public required IQuantity AllOpen { get; init; }
 
+    /// <summary>What the situation comes to with the instructions followed; null when nothing was run for it.</summary>
+    public SituationResult? Outcome { get; init; }
+
     /// <summary>Caution that belongs here; empty when there is none.</summary>
     public string Caution { get; init; } = "";
 }
 
-/// <summary>One instruction: an opening and how to set it.</summary>
-/// <param name="OpeningId">The opening.</param>
-/// <param name="Name">Name the client would use.</param>
+/// <summary>
+/// One instruction: an opening and how to set it. What no instruction names stays as the design has it, unless an
+/// instruction speaks of everything else; fixed openings stay full in any case.
+/// </summary>
+/// <param name="OpeningId">The opening; empty when it speaks of everything no other instruction names.</param>
+/// <param name="Name">Name the client would use, or what is meant by everything else.</param>
 /// <param name="Position">How far to open it.</param>
 /// <param name="FanSpeed">Speed of its fan as a share of full speed, null without a fan or when it stays off.</param>
 public sealed record CardInstruction(string OpeningId, string Name, Position Position, double? FanSpeed);

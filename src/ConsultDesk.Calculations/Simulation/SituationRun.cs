@@ -51,7 +51,7 @@ public static class SituationRun
     internal static SituationStart Before(
         SituationModel model, Situation situation, ImmutableArray<OpeningSetting> standing, bool flameAsleep, double toleranceK, CancellationToken cancellation)
     {
-        SituationSolver awake = new(model, situation with { Activity = Activity.Awake }, flameAsleep);
+        SituationSolver awake = new(model, situation with { Activity = Activity.Awake, People = model.Design.Household.Sleepers }, flameAsleep);
         awake.Solve(Allowed(model.Design, standing, awake.Situation).AsSpan(), start: null, toleranceK, cancellation);
         SituationStart start = awake.End();
         Array.Clear(start.FilmKgPerM2);
@@ -64,16 +64,6 @@ public static class SituationRun
         Design design = model.Design;
         NightModel night = model.Night;
         int[] livedIn = LivedIn(night);
-        double condensedKg = 0;
-        for (int k = 0; k < night.Surfaces.Length; k++)
-        {
-            NightSurface surface = night.Surfaces[k];
-            if (surface.Part is SurfacePart.Glazing or SurfacePart.Pane or SurfacePart.Metal)
-            {
-                condensedKg += solver.CondensedKgPerM2[k] * surface.AreaM2;
-            }
-        }
-
         return new SituationResult
         {
             Situation = solver.Situation,
@@ -81,7 +71,7 @@ public static class SituationRun
             Room = Temperature.FromDegreesCelsius(livedIn.Max(zone => solver.Balance.TemperatureC[zone])),
             Humidity = RelativeHumidity.FromPercent(livedIn.Max(zone => HumidityPercent(solver, zone))),
             CarbonDioxide = VolumeConcentration.FromPartsPerMillion(1e6 * livedIn.Max(zone => solver.CarbonDioxideShare[zone])),
-            Condensed = Mass.FromKilograms(condensedKg),
+            Condensed = Mass.FromKilograms(solver.CondensedOnGlassAndMetalKg()),
             Heater = Power.FromWatts(solver.Balance.HeaterW),
             BedAge = Duration.FromSeconds(solver.Air.ZoneAgeS[night.FirstOf(ZoneKind.Sleeping)]),
             ShutHere =

@@ -30,8 +30,8 @@ internal sealed class SituationStart
 /// water and carbon dioxide run through time from a start, by backward Euler steps at those flows and temperatures.
 /// </summary>
 /// <remarks>
-/// Every solve starts from the answer of the first, so that an answer does not depend on which were asked before, except
-/// for the last digits of the air network's start. Not safe for use by two threads at once.
+/// Every solve starts from the answer of the first, so that an answer depends on the first setting and its own, not on
+/// those asked for between. Not safe for use by two threads at once.
 /// </remarks>
 internal sealed class SituationSolver
 {
@@ -56,6 +56,7 @@ internal sealed class SituationSolver
     private readonly double[] _guess;
     private readonly double[] _answer;
     private readonly double[] _firstGuess;
+    private readonly double[] _firstPressurePa;
     private readonly double[] _matrix;
     private readonly double[] _right;
     private readonly double[] _saturationPa;
@@ -86,7 +87,8 @@ internal sealed class SituationSolver
         {
             Temperature = situation.Outdoor,
             DewPoint = UnitsNet.Temperature.FromDegreesCelsius(dewPointC),
-            StationWind = situation.StationWind,
+            // The night model shelters the wind as the design's stop does.
+            StationWind = situation.StationWind * (_night.ShelterFactor(situation.Shelter) / _night.ShelterFactor(design.Stop.Shelter)),
             Pressure = situation.Pressure,
             DesignTemperature = situation.Outdoor,
         };
@@ -110,6 +112,7 @@ internal sealed class SituationSolver
         _guess = new double[2 * zones];
         _answer = new double[2 * zones];
         _firstGuess = new double[2 * zones];
+        _firstPressurePa = new double[zones];
         _matrix = new double[zones * zones];
         _right = new double[zones];
         _saturationPa = new double[surfaces];
@@ -157,8 +160,7 @@ internal sealed class SituationSolver
     /// <param name="cancellation">Stops the work.</param>
     public void Solve(ReadOnlySpan<OpeningSetting> settings, SituationStart? start, double toleranceK, CancellationToken cancellation)
     {
-        Set(settings);
-        SolveSteady(toleranceK, cancellation);
+        SolveAir(settings, toleranceK, cancellation);
         if (start is null)
         {
             KeepSteady();
@@ -168,6 +170,13 @@ internal sealed class SituationSolver
             RunWater(start);
             RunCarbonDioxide(start);
         }
+    }
+
+    /// <summary>Solves the steady air, temperatures and heat of a setting alone; water and carbon dioxide stay as they were.</summary>
+    public void SolveAir(ReadOnlySpan<OpeningSetting> settings, double toleranceK, CancellationToken cancellation)
+    {
+        Set(settings);
+        SolveSteady(toleranceK, cancellation);
     }
 
     /// <summary>What is in the van at the end, as the start of what follows.</summary>
@@ -195,6 +204,52 @@ internal sealed class SituationSolver
         }
 
         return kg;
+    }
+
+    /// <summary>Condensed on glass and metal while it lasted, kg.</summary>
+    public double CondensedOnGlassAndMetalKg()
+    {
+        double kg = 0;
+        for (int k = 0; k < CondensedKgPerM2.Length; k++)
+        {
+            NightSurface surface = _night.Surfaces[k];
+            kg += surface.Part is SurfacePart.Glazing or SurfacePart.Pane or SurfacePart.Metal ? CondensedKgPerM2[k] * surface.AreaM2 : 0;
+        }
+
+        return kg;
+    }
+
+    /// <summary>
+    /// Outdoor air that reaches the sleepers, m3/h: what a well-mixed van would need for as little of their breath where
+    /// they lie.
+    /// </summary>
+    public double AirAtSleepersM3PerH()
+    {
+        int zones = _night.ZoneCount;
+        ReadOnlySpan<double> transport = Air.TransportKgPerS;
+        Array.Clear(_matrix);
+        for (int i = 0; i < zones; i++)
+        {
+            _right[i] = _night.SleepingShares[i];
+            for (int j = 0; j <= zones; j++)
+            {
+                double flow = transport[(i * (zones + 1)) + j];
+                _matrix[(i * zones) + i] += flow;
+                if (j < zones)
+                {
+                    _matrix[(i * zones) + j] -= flow;
+                }
+            }
+        }
+
+        LinearSystem.Solve(_matrix, _right, zones);
+        double share = 0;
+        for (int i = 0; i < zones; i++)
+        {
+            share += _night.SleepingShares[i] * _right[i];
+        }
+
+        return 3600 / share / Air.OutdoorDensityKgPerM3;
     }
 
     private static double Saturation(double temperatureC) => MoistAir.SaturationPressurePa(temperatureC);
@@ -228,6 +283,7 @@ internal sealed class SituationSolver
         if (_solvedBefore)
         {
             _firstGuess.CopyTo(_guess, 0);
+            _firstPressurePa.CopyTo(Air.Pressure, 0);
         }
         else
         {
@@ -255,6 +311,7 @@ internal sealed class SituationSolver
                 if (!_solvedBefore)
                 {
                     _answer.CopyTo(_firstGuess, 0);
+                    Air.Pressure.CopyTo(_firstPressurePa, 0);
                     _solvedBefore = true;
                 }
 

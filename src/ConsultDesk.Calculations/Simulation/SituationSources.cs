@@ -43,13 +43,13 @@ internal sealed class SituationSources
         switch (situation.Activity)
         {
             case Activity.Asleep:
-                sources.AddPeople(night, night.SleepingShares, "sleeper");
+                sources.AddPeople(night, situation.People, night.SleepingShares, "sleeper");
                 break;
             case Activity.Awake or Activity.Driving:
-                sources.AddPeople(night, night.LivingShares, "awake");
+                sources.AddPeople(night, situation.People, night.LivingShares, "awake");
                 break;
             case Activity.Cooking:
-                sources.AddPeople(night, night.LivingShares, "awake");
+                sources.AddPeople(night, situation.People, night.LivingShares, "awake");
                 sources.AddCooking(night, situation);
                 break;
             case Activity.LockedAndLeft:
@@ -61,9 +61,8 @@ internal sealed class SituationSources
         return sources;
     }
 
-    private void AddPeople(NightModel night, double[] shares, string state)
+    private void AddPeople(NightModel night, int people, double[] shares, string state)
     {
-        int people = night.Design.Household.Sleepers;
         double waterKgPerS = people * night.Assumed[state + "-water"] / 3.6e6;
         double sensibleW = (people * night.Assumed[state + "-heat"]) - (waterKgPerS * MoistAir.EvaporationHeat);
         double molPerS = people * night.Assumed[state + "-carbon-dioxide"] / LitresPerMol / 3600;

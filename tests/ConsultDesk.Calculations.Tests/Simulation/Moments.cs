@@ -1,5 +1,7 @@
+using System.Collections.Immutable;
 using ConsultDesk.Calculations.Air;
 using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using UnitsNet;
 
@@ -29,6 +31,47 @@ internal static class Moments
     public static Situation[] All { get; } =
         [Cooking, CookingInRain, Night, NightInRain, FrostNight, WarmNight, SnowNight, LockedInSun, Driving];
 
+    /// <summary>A situation for every cell of the running card.</summary>
+    public static ImmutableArray<CardSituation> Card { get; } =
+    [
+        .. from moment in Enum.GetValues<Moment>()
+           from weather in Enum.GetValues<CardWeather>()
+           select new CardSituation(moment, weather, "always, in a test", Cell(moment, weather)),
+    ];
+
+    private static Situation Cell(Moment moment, CardWeather weather)
+    {
+        (Activity activity, double minutes, double sun) = moment switch
+        {
+            Moment.Cooking => (Activity.Cooking, 40.0, 0.0),
+            Moment.GoingToBed => (Activity.Asleep, 480, 0),
+            Moment.Morning => (Activity.Awake, 90, 50),
+            Moment.DrivingOff => (Activity.Driving, 120, 100),
+            Moment.LeavingItLocked => (Activity.LockedAndLeft, 240, 200),
+            _ => throw new ArgumentOutOfRangeException(nameof(moment)),
+        };
+        (double outdoorC, double humidityPercent, double windMPerS, Precipitation falling) = weather switch
+        {
+            CardWeather.Rain => (7.0, 92.0, 4.0, Precipitation.Rain),
+            CardWeather.Damp => (8, 90, 3, Precipitation.None),
+            CardWeather.Frost => (-6, 85, 2, Precipitation.None),
+            CardWeather.Heat => (30, 45, 1, Precipitation.None),
+            CardWeather.Snow => (-4, 92, 2, Precipitation.Snow),
+            _ => throw new ArgumentOutOfRangeException(nameof(weather)),
+        };
+        if (weather == CardWeather.Heat)
+        {
+            outdoorC = activity == Activity.Asleep ? 22 : outdoorC;
+            sun = activity == Activity.Asleep ? 0 : Math.Max(sun * 4, 100);
+        }
+
+        return Of($"{moment}-{weather}", activity, outdoorC, humidityPercent, windMPerS, falling, minutes) with
+        {
+            Sun = Irradiance.FromWattsPerSquareMeter(sun),
+            SnowOnRoof = weather == CardWeather.Snow,
+        };
+    }
+
     private static Situation Of(string key, Activity activity, double outdoorC, double humidityPercent, double windMPerS, Precipitation falling, double minutes) => new()
     {
         Key = key,
@@ -41,5 +84,6 @@ internal static class Moments
         Pressure = StandardAtmosphere.Pressure(Length.Zero),
         Lasts = Duration.FromMinutes(minutes),
         Activity = activity,
+        People = activity == Activity.LockedAndLeft ? 0 : 2,
     };
 }
