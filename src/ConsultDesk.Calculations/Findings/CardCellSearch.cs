@@ -14,7 +14,7 @@ internal sealed class CardCellSearch
     private readonly Design _design;
     private readonly CardAim _aim;
     private readonly SituationSolver _solver;
-    private readonly SituationStart? _start;
+    private readonly SituationStart _start;
     private readonly CardInstructions _instructions;
     private readonly OpeningSetting[] _standing;
     private readonly OpeningSetting[] _shut;
@@ -37,7 +37,7 @@ internal sealed class CardCellSearch
         _shut = [.. _design.Openings.Select((opening, index) => Choices[index][0])];
         _fullest = [.. Choices.Select(choices => choices.Where(choice => choice.Position == choices.Max(c => c.Position)).MaxBy(choice => choice.FanSpeed))];
         _instructions = new CardInstructions(_design, _standing, _fullest);
-        _start = NeedsWater ? Start(situation) : null;
+        _start = Start(situation);
     }
 
     /// <summary>What each opening may be set to in this cell.</summary>
@@ -100,7 +100,7 @@ internal sealed class CardCellSearch
         }
         else
         {
-            _solver.SolveAir(setting, ToleranceK, _cancellation);
+            _solver.SolveAir(setting, _start, ToleranceK, _cancellation);
         }
 
         measure += _aim.Heat * _solver.Balance.HeaterW;
@@ -211,7 +211,7 @@ internal sealed class CardCellSearch
         return warmestC;
     }
 
-    // Cooking and the night begin with the air of people awake; morning and leaving begin with what the night left.
+    // Cooking, driving and the night begin with the air of people awake; morning and leaving with what the night left.
     private SituationStart Start(Situation situation)
     {
         ImmutableArray<OpeningSetting> standing = [.. _standing];
@@ -234,7 +234,7 @@ internal sealed class CardCellSearch
 
     private SituationResult Outcome(OpeningSetting[] best)
     {
-        _solver.Solve(best, _start ?? SituationRun.Before(_model, _solver.Situation, [.. _standing], flameAsleep: false, ToleranceK, _cancellation), ToleranceK, _cancellation);
+        _solver.Solve(best, _start, ToleranceK, _cancellation);
         return SituationRun.Result(_model, _solver, [.. _standing]);
     }
 

@@ -71,6 +71,10 @@ internal sealed class NightBalance
         CondensingKgPerS = new double[surfaces];
         SensibleW = new double[_zones];
         WaterKgPerS = new double[_zones];
+        StorageWPerK = new double[_zones];
+        StoredC = new double[_zones];
+        StorageKgPerS = new double[_zones];
+        StoredHumidityRatio = new double[_zones];
     }
 
     /// <summary>Outdoor temperature.</summary>
@@ -87,6 +91,18 @@ internal sealed class NightBalance
 
     /// <summary>Water given off in each zone, heater apart.</summary>
     public double[] WaterKgPerS { get; }
+
+    /// <summary>Heat stored in each zone over the time step, for one implicit step; 0 for the steady state.</summary>
+    public double[] StorageWPerK { get; }
+
+    /// <summary>Temperature of each zone before the step.</summary>
+    public double[] StoredC { get; }
+
+    /// <summary>Dry air of each zone over the time step, for one implicit step; 0 for the steady state.</summary>
+    public double[] StorageKgPerS { get; }
+
+    /// <summary>Humidity ratio of each zone before the step.</summary>
+    public double[] StoredHumidityRatio { get; }
 
     /// <summary>Most the heater can give; 0 without a heater.</summary>
     public double HeaterLimitW { get; set; }
@@ -192,6 +208,10 @@ internal sealed class NightBalance
             Add(heat, heat, -otherWPerK);
             _right[heat] -= SensibleW[i] + (otherWPerK * OutdoorC);
             _right[water] -= WaterKgPerS[i];
+            Add(heat, heat, -StorageWPerK[i]);
+            _right[heat] -= StorageWPerK[i] * StoredC[i];
+            Add(water, water, -StorageKgPerS[i]);
+            _right[water] -= StorageKgPerS[i] * StoredHumidityRatio[i];
             for (int j = 0; j <= _zones; j++)
             {
                 double flow = transportKgPerS[(i * (_zones + 1)) + j];

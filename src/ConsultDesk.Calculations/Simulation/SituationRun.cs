@@ -6,8 +6,8 @@ using UnitsNet;
 namespace ConsultDesk.Calculations.Simulation;
 
 /// <summary>
-/// Runs named situations. Air flows, temperatures and heat are those of the situation's steady state; water and carbon
-/// dioxide run through its time, from what people awake have left in the air with the same openings.
+/// Runs named situations from what people awake have left in warmth and air with the same openings: air flows,
+/// temperatures and heat by one implicit step over the situation, water and carbon dioxide through its time.
 /// </summary>
 public static class SituationRun
 {

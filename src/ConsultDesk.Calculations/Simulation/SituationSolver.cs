@@ -5,15 +5,19 @@ using ConsultDesk.Calculations.Vehicle;
 
 namespace ConsultDesk.Calculations.Simulation;
 
-/// <summary>Water and carbon dioxide in the van when a situation begins.</summary>
+/// <summary>Warmth, water and carbon dioxide in the van when a situation begins.</summary>
 internal sealed class SituationStart
 {
     public SituationStart(int zones, int surfaces)
     {
+        TemperatureC = new double[zones];
         HumidityRatio = new double[zones];
         CarbonDioxideShare = new double[zones];
         FilmKgPerM2 = new double[surfaces];
     }
+
+    /// <summary>Temperature of each zone and of what stands in it.</summary>
+    public double[] TemperatureC { get; }
 
     /// <summary>Humidity ratio of each zone.</summary>
     public double[] HumidityRatio { get; }
@@ -26,8 +30,9 @@ internal sealed class SituationStart
 }
 
 /// <summary>
-/// One situation of one design, solved for any setting of the openings. Air flows, temperatures and heat are steady;
-/// water and carbon dioxide run through time from a start, by backward Euler steps at those flows and temperatures.
+/// One situation of one design, solved for any setting of the openings. Air flows, temperatures and heat are those at the
+/// end of one implicit step over the whole situation, with the warmth stored in air and fit-out; water and carbon dioxide
+/// then run through its time by backward Euler steps at those flows and temperatures.
 /// </summary>
 /// <remarks>
 /// Every solve starts from the answer of the first, so that an answer depends on the first setting and its own, not on
@@ -40,6 +45,9 @@ internal sealed class SituationSolver
     // Warming that makes air as much lighter as a kg/kg of vapour does: 0.61 T at 280 K.
     private const double LightnessK = 170;
     private const double Relaxation = 2.0 / 3;
+
+    // Most vapour the air network takes, kg/kg.
+    private const double DampestRatio = 0.2;
     private const int MaximumRounds = 1000;
     private const int AcceleratedRounds = 60;
     private const int PlainRounds = 150;
@@ -160,7 +168,7 @@ internal sealed class SituationSolver
     /// <param name="cancellation">Stops the work.</param>
     public void Solve(ReadOnlySpan<OpeningSetting> settings, SituationStart? start, double toleranceK, CancellationToken cancellation)
     {
-        SolveAir(settings, toleranceK, cancellation);
+        SolveAir(settings, start, toleranceK, cancellation);
         if (start is null)
         {
             KeepSteady();
@@ -172,10 +180,11 @@ internal sealed class SituationSolver
         }
     }
 
-    /// <summary>Solves the steady air, temperatures and heat of a setting alone; water and carbon dioxide stay as they were.</summary>
-    public void SolveAir(ReadOnlySpan<OpeningSetting> settings, double toleranceK, CancellationToken cancellation)
+    /// <summary>Solves air, temperatures and heat of a setting alone; water and carbon dioxide stay as they were.</summary>
+    public void SolveAir(ReadOnlySpan<OpeningSetting> settings, SituationStart? start, double toleranceK, CancellationToken cancellation)
     {
         Set(settings);
+        Store(start);
         SolveSteady(toleranceK, cancellation);
     }
 
@@ -183,6 +192,7 @@ internal sealed class SituationSolver
     public SituationStart End()
     {
         SituationStart end = new(_night.ZoneCount, _night.Surfaces.Length);
+        Balance.TemperatureC.CopyTo(end.TemperatureC, 0);
         HumidityRatio.CopyTo(end.HumidityRatio, 0);
         CarbonDioxideShare.CopyTo(end.CarbonDioxideShare, 0);
         FilmKgPerM2.CopyTo(end.FilmKgPerM2, 0);
@@ -269,6 +279,21 @@ internal sealed class SituationSolver
         }
     }
 
+    // What is stored as a conductance to the start: light mass at once, furniture behind its coupling.
+    private void Store(SituationStart? start)
+    {
+        double seconds = Situation.Lasts.Seconds;
+        for (int zone = 0; zone < _night.ZoneCount; zone++)
+        {
+            double volumeM3 = _night.Network.ZoneVolumeM3[zone];
+            double coupling = 1 / ((1 / _night.Assumed["fit-out-coupling"]) + (seconds / (1000 * _night.Assumed["fit-out-mass"])));
+            Balance.StorageWPerK[zone] = start is null ? 0 : volumeM3 * ((1000 * _night.Assumed["light-mass"] / seconds) + coupling);
+            Balance.StoredC[zone] = start?.TemperatureC[zone] ?? 0;
+            Balance.StorageKgPerS[zone] = start is null ? 0 : volumeM3 * FlowLaw.ReferenceDensityKgPerM3 / seconds;
+            Balance.StoredHumidityRatio[zone] = start?.HumidityRatio[zone] ?? 0;
+        }
+    }
+
     private void SolveSteady(double toleranceK, CancellationToken cancellation)
     {
         int zones = _night.ZoneCount;
@@ -298,8 +323,10 @@ internal sealed class SituationSolver
             {
                 // Nothing cools a zone below outdoors, and the accelerated guess must not try.
                 _guess[zone] = Math.Max(_guess[zone], outdoorC);
-                _state.ZoneTemperatureC[zone] = _guess[zone];
-                _state.ZoneHumidityRatioKgPerKg[zone] = Math.Max(0, _guess[zones + zone] / LightnessK);
+                // Air hotter or damper than the network is made for counts as light as its limit: a shut van with pans on
+                // gets there in no life, and only the order of bad settings hangs on it.
+                _state.ZoneTemperatureC[zone] = Math.Min(_guess[zone], MoistAir.TemperatureRange.Maximum);
+                _state.ZoneHumidityRatioKgPerKg[zone] = Math.Clamp(_guess[zones + zone] / LightnessK, 0, DampestRatio);
             }
 
             _night.Network.Solve(_state, Air);

@@ -74,14 +74,16 @@ internal sealed class SituationSources
         }
     }
 
-    // The whole day's meal within the situation: a running card is for the hour it is cooked.
+    // The day's meal within the situation, as far as the burners go: a big household cooks the rest in another hour.
     private void AddCooking(NightModel night, Situation situation)
     {
         double share = NightSources.CookingShare(night.Design);
         double seconds = situation.Lasts.Seconds;
         string habit = NightSources.Habit(night.Design);
-        double energyW = share * night.Assumed["cooking-energy-" + habit] * 3.6e6 / seconds;
-        double steamKgPerS = share * night.Assumed["cooking-water-" + habit] / 1000 / seconds;
+        double wishedW = share * night.Assumed["cooking-energy-" + habit] * 3.6e6 / seconds;
+        double energyW = Math.Min(wishedW, 1000 * night.Assumed["hob-input"] * night.Assumed["hob-burners"]);
+        double cooked = wishedW > 0 ? energyW / wishedW : 0;
+        double steamKgPerS = cooked * share * night.Assumed["cooking-water-" + habit] / 1000 / seconds;
         double flameW = night.Design.Household.CookingFuel == CookingFuel.Gas ? energyW : 0;
         for (int zone = 0; zone < SensibleW.Length; zone++)
         {
