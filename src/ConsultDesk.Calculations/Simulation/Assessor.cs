@@ -75,6 +75,7 @@ public static class Assessor
         ImmutableArray<HeadlineBand> bands = HeadlineBands.OfNight(design, night, assessment, cancellation);
         return assessment with
         {
+            Card = RunningCards.Of(design, Situations.ForCard(design, weather), assessment.Findings, Assumptions.Likely, cancellation),
             Bands = depth == AssessmentDepth.Year ? bands : [.. bands, .. HeadlineBands.Of(design, weather, assessment.Year!, progress, cancellation)],
         };
     }
