@@ -18,7 +18,7 @@ internal static class Exhaust
 
     /// <summary>True when an opening is so near a point that gases leaving there would be taken in.</summary>
     public static bool IsBeside(Design design, BodyPoint point, Opening opening) =>
-        DistanceM(design.Body, point, opening) < FindingLimits.Of("exhaust-to-opening");
+        DistanceTo(design.Body, point, opening).Meters < FindingLimits.Of("exhaust-to-opening");
 
     /// <summary>Height of a point above the ground.</summary>
     public static Length AboveGround(Body body, BodyPoint point) =>
