@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using UnitsNet;
@@ -11,6 +12,9 @@ namespace ConsultDesk.Calculations.Findings;
 /// <param name="Reassess">Assesses a changed design in the same night.</param>
 internal sealed record FindingContext(Design Design, Assessment Assessment, Func<Design, Assessment> Reassess)
 {
+    /// <summary>Outdoor air of the year; null without the year.</summary>
+    public YearWeather? Outdoor { get; init; }
+
     /// <summary>True when somebody sleeps in the van.</summary>
     public bool Occupied => Design.Household.Sleepers > 0;
 

@@ -20,6 +20,12 @@ internal static class FindingRules
     private static readonly ImmutableArray<Func<FindingContext, Finding?>> All =
     [
         .. DangerRules,
+        ManyWetMornings.Judge,
+        WetSkin.Judge,
+        DampMattress.Judge,
+        DampCupboard.Judge,
+        HotBed.Judge,
+        HeaterShortInCold.Judge,
         NightAirShort.Judge,
         CarbonDioxideHigh.Judge,
         FanSealedIn.Judge,
@@ -36,6 +42,7 @@ internal static class FindingRules
         AirDry.Judge,
         HeaterTooSmall.Judge,
         HeaterTooBig.Judge,
+        HeaterCycles.Judge,
         HeaterAtAltitude.Judge,
         VapourReachesSkin.Judge,
         ThinInsulation.Judge,

@@ -115,6 +115,18 @@ internal static class MoreAir
         design => AddBedLid(AddLowVent(RunFan(Windows(Lids(design), Position.Full)))),
     ];
 
+    /// <summary>Single steps a person can take or have fitted, the smallest first, in words.</summary>
+    public static IEnumerable<(string Words, Func<Design, Design> Way)> Steps =>
+    [
+        ("the windows ajar by night", design => Windows(design, Position.Ajar)),
+        ("a low vent in the floor", AddLowVent),
+        ("the windows half open by night", design => Windows(design, Position.Half)),
+        ("the roof lid fully open and a low vent in the floor", design => AddLowVent(Lids(design))),
+        ("the roof fan at three tenths and a low vent in the floor", design => AddLowVent(RunFan(Lids(design)))),
+        ("the roof fan at three tenths, a low vent in the floor and the windows half open by night", design => AddLowVent(RunFan(Windows(Lids(design), Position.Half)))),
+        ("the roof fan at three tenths, two low vents in the floor and the windows fully open by night", design => AddLowVent(AddLowVent(RunFan(Windows(Lids(design), Position.Full))))),
+    ];
+
     /// <summary>Every window that may stay open asleep, opened at least this far.</summary>
     public static Design Windows(Design design, Position position) => design with
     {

@@ -38,8 +38,8 @@ internal static class HeaterTooBig
     // A heater outside the table turns down by the same share as the nearest one in it.
     private static double LowestW(Heater heater, HeaterClass heaterClass) => (double)heater.RatedOutput.Watts * heaterClass.TurnDownShare;
 
-    // The smallest of the same kind that carries the load and turns down further than the present one.
-    private static Design? Smaller(Design design, double loadW)
+    /// <summary>The smallest of the same kind that carries the load and turns down further than the present one; null when there is none.</summary>
+    internal static Design? Smaller(Design design, double loadW)
     {
         double presentW = Heaters.Nearest(design.Heater.Kind, design.Heater.RatedOutput) is HeaterClass present
             ? LowestW(design.Heater, present)

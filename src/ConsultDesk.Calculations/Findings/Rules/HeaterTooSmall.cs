@@ -57,8 +57,8 @@ internal static class HeaterTooSmall
         };
     }
 
-    // The smallest heater of the table that carries the load: of the same kind, or room-sealed where there is none or an unflued one.
-    private static Design? Larger(Design design, double loadW)
+    /// <summary>The smallest heater of the table that carries the load: of the same kind, or room-sealed where there is none or an unflued one; null when there is none.</summary>
+    internal static Design? Larger(Design design, double loadW)
     {
         design = RoomSealedHeater.Fitted(design);
         return Heaters.All

@@ -23,7 +23,7 @@ internal static class IntakeBesideExhaust
         {
             Code = "intake-beside-exhaust",
             Severity = Severity.Danger,
-            Title = $"The heater's exhaust ends beside an opening: {Words(opening.Name)}",
+            Title = $"The heater's exhaust ends beside an opening: {PlainName.Of(opening.Name)}",
             Explanation = "Any opening can let air in: with the wind, with warmth, or because a fan elsewhere pulls. Beside the exhaust that air is burnt gas, "
                 + "and the carbon monoxide in it has no smell. A window shut tonight will be open some other night.",
             Evidence =
@@ -37,11 +37,6 @@ internal static class IntakeBesideExhaust
             Apply = Moved,
         };
     }
-
-    // Names of the client may hold numbers ("roof fan, 350 mm"), a title holds none.
-    private static string Words(string name) => name.Any(char.IsDigit)
-        ? name[..name.IndexOfAny([.. "0123456789"])].TrimEnd(' ', ',', '(')
-        : name;
 
     private static Design Moved(Design design)
     {

@@ -76,7 +76,8 @@ internal static class VapourReachesSkin
         _ => throw new ArgumentException($"A layer of kind {layer.GetType().Name} is not known to the calculation.", nameof(layer)),
     };
 
-    private static Design WithClosedCells(Design design) => design with
+    /// <summary>Closed-cell foam against the skin of walls, roof and floor where vapour could reach it.</summary>
+    internal static Design WithClosedCells(Design design) => design with
     {
         Walls = WithClosedCells(design.Walls),
         Roof = WithClosedCells(design.Roof),
