@@ -37,7 +37,7 @@ internal static class FreePlaces
     }
 
     private static bool NearExhaust(Design design, Opening place) => Exhaust.Of(design) is BodyPoint exhaust
-        && Exhaust.DistanceTo(design.Body, exhaust, place).Meters < FindingLimits.Of("exhaust-to-opening");
+        && Exhaust.IsBeside(design, exhaust, place);
 
     /// <summary>True when two openings take up the same part of a face.</summary>
     internal static bool Overlap(Opening a, Opening b) => FaceBox.Of(a).Overlaps(FaceBox.Of(b));
