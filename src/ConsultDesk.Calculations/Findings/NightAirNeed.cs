@@ -5,15 +5,18 @@ using ConsultDesk.Calculations.Simulation;
 namespace ConsultDesk.Calculations.Findings;
 
 /// <summary>
-/// How much more outdoor air the nights would have needed, from the year's own hours: in a steady room the vapour above
-/// that outdoors falls as the air rises, so a night with indoor vapour pressure p_i, outdoor p_o and air Q keeps the wettest
-/// surface at its saturation p_s with Q (p_i - p_o) / (p_s - p_o). Means of the night from 22:00 to 07:00. An estimate:
-/// more air cools the surface a little too, and the fabrics' store is left out.
+/// How much more outdoor air the nights would have needed, from the year's own hours and a water balance: air that carries
+/// out all the water given off, G, at a vapour pressure no higher than saturation p_s at the wettest surface is
+/// Q = G Rv T / (p_s - p_o), with p_o outdoors. Means of the night from 22:00 to 07:00. An estimate: more air cools the
+/// surface too, fabrics store water, and the air before the surface may be drier or damper than the room's.
 /// </summary>
 internal static class NightAirNeed
 {
     private const int BedHour = 22;
     private const int MorningHour = 7;
+
+    // Gas constant of water vapour, J/(kg K).
+    private const double VapourGasConstant = 461.5;
 
     /// <summary>
     /// Outdoor air missing on the night that only a share of all slept nights needs more than, m3/h; infinite when more
@@ -21,15 +24,16 @@ internal static class NightAirNeed
     /// </summary>
     /// <param name="year">The year.</param>
     /// <param name="outdoor">Its outdoor air.</param>
+    /// <param name="waterKgPerS">Water given off by night.</param>
     /// <param name="wetShare">Share of the slept nights that may stay wet, 0 to 1.</param>
-    public static double MissingM3PerH(YearAssessment year, YearWeather outdoor, double wetShare)
+    public static double MissingM3PerH(YearAssessment year, YearWeather outdoor, double waterKgPerS, double wetShare)
     {
         List<double> missing = [];
         for (int day = 0; day < YearWeather.Days; day++)
         {
             if (year.Days[day].Slept)
             {
-                missing.Add(MissingM3PerH(year.Hours, outdoor, day));
+                missing.Add(MissingM3PerH(year.Hours, outdoor, waterKgPerS, day));
             }
         }
 
@@ -38,27 +42,22 @@ internal static class NightAirNeed
         return missing.Count == 0 ? 0 : Math.Max(0, missing[missing.Count - 1 - Math.Min(allowed, missing.Count - 1)]);
     }
 
-    private static double MissingM3PerH(YearHours hours, YearWeather outdoor, int day)
+    private static double MissingM3PerH(YearHours hours, YearWeather outdoor, double waterKgPerS, int day)
     {
-        double inside = 0;
-        double outside = 0;
-        double surface = 0;
-        double air = 0;
-        int count = 0;
+        double bearablePa = 0;
+        double roomC = 0;
+        double airM3PerH = 0;
+        const int count = 24 - BedHour + MorningHour;
         for (int offset = BedHour - 24; offset < MorningHour; offset++)
         {
             int hour = ((24 * day) + offset + YearWeather.Hours) % YearWeather.Hours;
-            inside += MoistAir.SaturationPressurePa(hours.LivingDewPointC[hour]);
-            outside += outdoor.VapourPressurePa[hour];
-            surface += MoistAir.SaturationPressurePa(hours.WettestSurfaceC[hour]);
-            air += hours.OutdoorAirM3PerH[hour];
-            count++;
+            bearablePa += (MoistAir.SaturationPressurePa(hours.WettestSurfaceC[hour]) - outdoor.VapourPressurePa[hour]) / count;
+            roomC += hours.LivingC[hour] / count;
+            airM3PerH += hours.OutdoorAirM3PerH[hour] / count;
         }
 
-        double above = inside - outside;
-        double bearable = surface - outside;
-        return above <= bearable ? 0
-            : bearable <= 0 ? double.PositiveInfinity
-            : air / count * ((above / bearable) - 1);
+        return bearablePa <= 0
+            ? double.PositiveInfinity
+            : (3600 * waterKgPerS * VapourGasConstant * (roomC + MoistAir.ZeroCelsiusK) / bearablePa) - airM3PerH;
     }
 }

@@ -16,7 +16,8 @@ internal static class ManyWetMornings
             return null;
         }
 
-        double? missing = context.Outdoor is null ? null : NightAirNeed.MissingM3PerH(year, context.Outdoor, limit);
+        double? missing = context.Outdoor is null ? null : NightAirNeed.MissingM3PerH(
+            year, context.Outdoor, context.Assessment.Water.Sources.Sum(source => source.Rate.KilogramsPerSecond), limit);
         bool byAir = missing is double known && double.IsFinite(known);
         (string Words, Func<Design, Design> Way)? step = byAir ? FirstStep(context, missing!.Value) : null;
         return new Finding
