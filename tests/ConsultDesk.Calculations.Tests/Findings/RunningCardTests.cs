@@ -1,7 +1,10 @@
 using System.Collections.Immutable;
+using System.Globalization;
+using System.Text;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Tests.Simulation;
+using ConsultDesk.Calculations.Tests.Validation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Testing;
 using UnitsNet;
@@ -234,6 +237,23 @@ public sealed class RunningCardTests
             Assert.NotEmpty(aim.Source);
             Assert.DoesNotContain("safe", $"{aim.Aim} {aim.Measure} {aim.Caution}", StringComparison.OrdinalIgnoreCase);
         });
+    }
+
+    [Fact]
+    public void The_table_of_aims_in_docs_is_up_to_date()
+    {
+        StringBuilder text = new();
+        text.Append("# What each cell of the running card wants\n\nWritten by the tests (`tests/run.sh --accept`); do not edit. The rows stand in ")
+            .Append("`src/ConsultDesk.Calculations/Findings/card-aims.csv`;\n[card.md](card.md) says how they are used. Weights count in the unit of the measure, per g, g, W, m3/h, K, °C, full speed and opening.\n\n")
+            .Append("| moment | weather | aim | measure | unit | water | condensed | heat | air | cold | warmth | fan | open | price | source |\n")
+            .Append("| --- | --- | --- | --- | --- | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: | --- |\n");
+        foreach (CardAim aim in CardAim.All)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"| {aim.Moment} | {aim.Weather} | {aim.Aim} | {aim.Measure} | {aim.Unit} | {aim.Water} | {aim.Condensed} | {aim.Heat} ")
+                .Append(CultureInfo.InvariantCulture, $"| {aim.Air} | {aim.Cold} | {aim.Warmth} | {aim.Fan} | {aim.Open} | {aim.Price} | {aim.Source} |\n");
+        }
+
+        KeptDocument.Compare("docs/method/card-aims.md", text.ToString());
     }
 
     private static void KeepsFacts(Design van, CardCell cell, string where)

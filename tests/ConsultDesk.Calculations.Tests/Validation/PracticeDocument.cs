@@ -29,6 +29,10 @@ public sealed class PracticeDocument
     // In the order of the document.
     private static readonly ImmutableArray<Func<PracticeTable>> Tables =
     [
+        SituationPracticeTests.SealedIn,
+        SituationPracticeTests.OneVentInRain,
+        SituationPracticeTests.CabCurtain,
+        SituationPracticeTests.AirAtTheBed,
         YearPracticeTests.WetMornings,
         YearPracticeTests.DeepFrost,
         YearPracticeTests.UnfluedHeat,
