@@ -145,6 +145,9 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
         await Expect(workspace.Results.GetByRole(AriaRole.Table, new() { Name = "The year by months" }).GetByRole(AriaRole.Row)).ToHaveCountAsync(14);
         await workspace.Show("Situations");
         await Expect(workspace.Results.GetByRole(AriaRole.Rowheader).First).ToBeVisibleAsync();
+        await workspace.Show("Card");
+        await Expect(workspace.Results.GetByRole(AriaRole.Table).First.GetByRole(AriaRole.Rowheader)).ToHaveTextAsync(
+            ["Cooking", "Going to bed", "Morning", "Driving off", "Leaving it locked"]);
         await workspace.Show("Overview");
 
         var proven = 0;
