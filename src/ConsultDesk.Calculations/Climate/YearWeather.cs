@@ -129,6 +129,15 @@ public sealed record StayWeather(ItineraryStop Stay, Temperature DesignTemperatu
         double coldestC = Itineraries.Months(stay).Min(month => Nights.DesignC(place, month, assumptions));
         return new StayWeather(stay, Temperature.FromDegreesCelsius(coldestC - lapseK));
     }
+
+    /// <summary>The coldest hour of a stay, a cold snap included, degrees Celsius.</summary>
+    internal static double ColdestHourC(ItineraryStop stay, Assumptions assumptions)
+    {
+        Place place = ClimateTable.Get(stay.PlaceKey);
+        double lapseK = Nights.LapseRateKPerM * (stay.Altitude.Meters - place.Elevation.Meters);
+        double[] yearC = new PlaceYear(place, assumptions).TemperatureC;
+        return Itineraries.Days(stay).Min(day => yearC.AsSpan(24 * day, 24).ToArray().Min()) - lapseK;
+    }
 }
 
 /// <summary>What falls from the sky in an hour.</summary>

@@ -15,6 +15,12 @@ public sealed record DesignError(string Path, string Message);
 /// <summary>Says what is wrong with a design. A shut van is nothing wrong.</summary>
 public static class DesignCheck
 {
+    /// <summary>
+    /// More than the coldest hour of a stay lies below its coldest night, K: where the night is milder than the limit by
+    /// this, the hours of the year need not be built. A test holds it against every place.
+    /// </summary>
+    internal const double SnapBelowNightK = 20;
+
     /// <summary>Everything wrong with the design, in the order of its fields; empty when it can be calculated.</summary>
     public static ImmutableArray<DesignError> Errors(Design design)
     {
@@ -353,7 +359,7 @@ public static class DesignCheck
 
         errors.Range("stop.month", DesignLimits.Month, design.Stop.Month);
         errors.Range("stop.altitude", DesignLimits.Altitude, design.Stop.Altitude.Meters);
-        CheckNight(design.Stop, errors);
+        CheckNight(design, errors);
     }
 
     private static void CheckItinerary(Design design, ErrorList errors)
@@ -371,7 +377,7 @@ public static class DesignCheck
             bool dated = CheckDay(stay.From, path + ".from", errors) & CheckDay(stay.To, path + ".to", errors);
             if (dated && ClimateTable.Contains(stay.PlaceKey) && DesignLimits.Altitude.Contains(stay.Altitude.Meters))
             {
-                CheckCold(StayWeather.Of(stay, Assumptions.Likely).DesignTemperature.DegreesCelsius, path + ".altitude", errors);
+                CheckCold(StayWeather.Of(stay, Assumptions.Likely).DesignTemperature.DegreesCelsius, stay, path + ".altitude", errors);
             }
         }
 
@@ -499,23 +505,37 @@ public static class DesignCheck
     }
 
     // A polar station taken up a mountain, on paper, leaves the range in which the properties of moist air are known.
-    private static void CheckNight(Stop stop, ErrorList errors)
+    private static void CheckNight(Design design, ErrorList errors)
     {
+        Stop stop = design.Stop;
         if (!ClimateTable.Contains(stop.PlaceKey) || !DesignLimits.Month.Contains(stop.Month) || !DesignLimits.Altitude.Contains(stop.Altitude.Meters))
         {
             return;
         }
 
-        CheckCold(Nights.ColdestC(stop), "stop.altitude", errors);
+        // Without an itinerary the year is spent at the stop.
+        ItineraryStop? wholeYear = design.Itinerary.IsEmpty ? Itineraries.Stays(design)[0] : null;
+        CheckCold(Nights.ColdestC(stop), wholeYear, "stop.altitude", errors);
     }
 
-    private static void CheckCold(double coldestC, string path, ErrorList errors)
+    private static void CheckCold(double nightC, ItineraryStop? stay, string path, ErrorList errors)
     {
-        if (coldestC < MoistAir.TemperatureRange.Minimum)
+        double limitC = MoistAir.TemperatureRange.Minimum;
+        if (nightC < limitC)
         {
-            errors.Add(path, string.Create(
-                CultureInfo.InvariantCulture,
-                $"The coldest night at this altitude would have {coldestC:F0} °C; expected an altitude where it stays above {MoistAir.TemperatureRange.Minimum:F0} °C."));
+            AddCold("night", nightC, path, errors);
+        }
+        else if (stay is not null && nightC < limitC + SnapBelowNightK)
+        {
+            double hourC = StayWeather.ColdestHourC(stay, Assumptions.Likely);
+            if (hourC < limitC)
+            {
+                AddCold("hour", hourC, path, errors);
+            }
         }
     }
+
+    private static void AddCold(string what, double coldestC, string path, ErrorList errors) => errors.Add(path, string.Create(
+        CultureInfo.InvariantCulture,
+        $"The coldest {what} at this altitude would have {coldestC:F0} °C; expected an altitude where it stays above {MoistAir.TemperatureRange.Minimum:F0} °C."));
 }

@@ -147,6 +147,46 @@ public sealed class ItineraryTests
         Errors(Stay("a", "yellowknife", (1, 1), (12, 31)) with { Altitude = Length.FromMeters(5000) }),
         error => error.Path == "itinerary[a].altitude" && error.Message.Contains("coldest night", StringComparison.Ordinal));
 
+    // The properties of moist air end at -60 degrees Celsius: beyond it no year can be built.
+    [Theory]
+    [InlineData("yellowknife", true)]
+    [InlineData("fairbanks", true)]
+    [InlineData("fairbanks", false)]
+    public void A_stay_is_refused_where_its_coldest_hour_leaves_the_properties_of_air_and_nowhere_else(string place, bool asStay)
+    {
+        bool snapRefused = false;
+        bool accepted = false;
+        for (int altitudeM = 200; altitudeM <= 5000; altitudeM += 100)
+        {
+            Length altitude = Length.FromMeters(altitudeM);
+            Design design = asStay
+                ? Van with { Itinerary = [Stay("a", place, (1, 1), (12, 31)) with { Altitude = altitude }] }
+                : Van with { Itinerary = [], Stop = Van.Stop with { PlaceKey = place, Altitude = altitude } };
+            DesignError? refused = DesignCheck.Errors(design).SingleOrDefault(error => error.Path == (asStay ? "itinerary[a].altitude" : "stop.altitude"));
+            snapRefused |= refused?.Message.Contains("coldest hour", StringComparison.Ordinal) == true;
+            if (refused is null)
+            {
+                accepted = true;
+                Assert.All(YearWeather.Of(design).TemperatureC, value => Assert.InRange(value, -60, 60));
+            }
+            else
+            {
+                Assert.Contains(YearWeather.Of(design).TemperatureC, value => value < -60);
+                break;
+            }
+        }
+
+        Assert.True(accepted);
+        Assert.True(snapRefused);
+    }
+
+    [Fact]
+    public void No_cold_snap_lies_further_below_the_coldest_night_than_the_check_looks() => Assert.All(ClimateTable.Places, place =>
+    {
+        ItineraryStop stay = Stay("a", place.Key, (1, 1), (12, 31)) with { Altitude = place.Elevation };
+        Assert.True(StayWeather.ColdestHourC(stay, Assumptions.Likely) > Nights.ColdestNightC(place) - DesignCheck.SnapBelowNightK);
+    });
+
     [Fact]
     public void Random_itineraries_that_follow_each_other_are_accepted_and_fill_every_hour()
     {

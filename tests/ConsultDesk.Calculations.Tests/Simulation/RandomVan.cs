@@ -50,8 +50,8 @@ internal static class RandomVan
         for (int i = 0; i < count;)
         {
             Design van = Any.Generate(generator, null, out _);
-            // A polar station taken up a mountain is refused by DesignCheck; see PresetTests.
-            if (Nights.ColdestC(van.Stop) > -60)
+            // A polar station taken up a mountain is refused; see ItineraryTests.
+            if (!DesignCheck.Errors(van).Any(error => error.Path == "stop.altitude"))
             {
                 i++;
                 yield return van;
