@@ -29,8 +29,8 @@ internal sealed class VanRun
     // Ten minutes, and two in the slots after a change; measured against 30 s in docs/method/year.md.
     private const int ShortSteps = 5;
 
-    // People stop airing when it is this much below the temperature they started at, K. Our judgement.
-    private const double AiringBandK = 2;
+    // Short steps follow an opening or a fan moved by more than this share.
+    private const double MovedShare = 0.1;
 
     private readonly VanModel _van;
     private readonly RunOptions _options;
@@ -38,12 +38,14 @@ internal sealed class VanRun
     private readonly StepCoefficients?[] _steps = new StepCoefficients?[4];
     private readonly int _livingZone;
     private readonly double _airingC;
+    private readonly double _airingBandK;
+    private readonly double _airingPace;
     private readonly double _quietSpeed;
     private readonly Fuel? _unflued;
     private double _derated = 1;
     private double _deratedPa = double.NaN;
+    private double _airing;
     private Activity _activity;
-    private bool _airing;
     private int _refineSlots;
 
     public VanRun(VanModel van, RunOptions? options = null)
@@ -61,6 +63,8 @@ internal sealed class VanRun
         _openings = [.. design.Openings];
         _livingZone = van.Night.FirstOf(ZoneKind.Living);
         _airingC = van.Night.Assumed["airing-temperature"];
+        _airingBandK = van.Night.Assumed["airing-band"];
+        _airingPace = van.Night.Assumed["airing-pace"];
         _quietSpeed = van.Night.Assumed["quiet-fan-speed"];
         _unflued = design.Heater.Kind == HeaterKind.UnfluedGas ? Fuel.Propane : null;
         if (_unflued is not null)
@@ -101,7 +105,7 @@ internal sealed class VanRun
             outdoor.PressurePa,
             _van.Night.Assumed["outdoor-carbon-dioxide"] / 1e6);
         Air.Solution.Reset();
-        _airing = false;
+        _airing = 0;
         _refineSlots = 0;
         ClearSums();
     }
@@ -172,7 +176,9 @@ internal sealed class VanRun
     {
         bool people = activity is Activity.Awake or Activity.Cooking or Activity.Asleep;
         double livingC = Zones.ZoneC[_livingZone];
-        _airing = people && livingC > now.TemperatureC && livingC > (_airing ? _airingC - AiringBandK : _airingC);
+        // Part of the way each time: decided once an hour and taken at once, it would swing between open and shut.
+        double wanted = OpeningRule.Airing(livingC, now.TemperatureC, _airingC, _airingBandK);
+        _airing = people ? _airing + (_airingPace * (wanted - _airing)) : 0;
         _activity = activity;
         if (_options.OpeningsStay)
         {
@@ -187,7 +193,7 @@ internal sealed class VanRun
             bool may = OpeningUse.MayStandOpen(opening, activity, now.Falling, _options.SnowOnRoof);
             double share = OpeningRule.Share(opening, may, _airing);
             double speed = fansFail ? 0 : OpeningRule.Speed(opening, share, _airing, activity == Activity.Asleep, _quietSpeed);
-            moved |= share != Air.OpenShare[index] || speed != Air.FanSpeed[index];
+            moved |= Math.Abs(share - Air.OpenShare[index]) > MovedShare || Math.Abs(speed - Air.FanSpeed[index]) > MovedShare;
             Air.OpenShare[index] = share;
             Air.FanSpeed[index] = speed;
         }

@@ -3,6 +3,7 @@ using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Envelope;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
+using CsCheck;
 using UnitsNet;
 using Xunit;
 
@@ -64,6 +65,43 @@ public sealed class YearRunTests
             Assert.True(Math.Abs(shipped.WetHours - exact.WetHours) <= 0.02 * exact.WetHours, $"{name}: {shipped.WetHours} h against {exact.WetHours}");
             Assert.True(RootMeanSquareK(shipped, exact) <= 0.1, $"{name}: {RootMeanSquareK(shipped, exact)} K");
         }
+    }
+
+    // People open up and close again through these days: 19 June to 17 August.
+    [Theory]
+    [InlineData("seattle")]
+    [InlineData("fairbanks")]
+    public void In_summer_shipped_steps_stay_near_steps_of_30_seconds_in_temperature(string place)
+    {
+        foreach ((string name, Design lid) in YearVans.Three(place))
+        {
+            Design van = lid.At(Position.Shut);
+            YearWeather weather = YearWeather.Of(van);
+            YearVans.Days shipped = YearVans.Run(van, weather, Assumptions.Likely, 169, 60);
+            YearVans.Days exact = YearVans.Run(van, weather, Assumptions.Likely, 169, 60, new RunOptions { StepSeconds = 30 });
+
+            Assert.True(RootMeanSquareK(shipped, exact) <= 0.1, $"{name}: {RootMeanSquareK(shipped, exact)} K");
+        }
+    }
+
+    [Fact]
+    public void People_air_in_proportion_to_warmth_and_never_to_let_warmer_air_in()
+    {
+        Gen.Double.Unit.Array[4].Sample(u =>
+        {
+            double fromC = 20 + (8 * u[0]);
+            double bandK = 1 + (3 * u[1]);
+            double livingC = fromC - 3 + (10 * u[2]);
+            double outdoorC = livingC - 8 + (10 * u[3]);
+            double airing = OpeningRule.Airing(livingC, outdoorC, fromC, bandK);
+
+            Assert.InRange(airing, 0, 1);
+            Assert.True(OpeningRule.Airing(livingC + 0.1, outdoorC, fromC, bandK) >= airing);
+            // No jump anywhere: a hundredth of a kelvin moves it by no more than its share of the band.
+            Assert.InRange(Math.Abs(OpeningRule.Airing(livingC + 0.01, outdoorC, fromC, bandK) - airing), 0, (0.01 / bandK) + 1e-9);
+            Assert.True((livingC >= fromC && livingC >= outdoorC) || airing == 0);
+            Assert.True(livingC < fromC + bandK || livingC < outdoorC + bandK || airing > 1 - 1e-9);
+        });
     }
 
     private static double RootMeanSquareK(YearVans.Days a, YearVans.Days b) => Math.Sqrt(
