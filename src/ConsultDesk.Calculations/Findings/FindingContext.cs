@@ -12,6 +12,9 @@ namespace ConsultDesk.Calculations.Findings;
 /// <param name="Reassess">Assesses a changed design in the same night.</param>
 internal sealed record FindingContext(Design Design, Assessment Assessment, Func<Design, Assessment> Reassess)
 {
+    /// <summary>Calculates the year of a changed design; null without the year.</summary>
+    public Func<Design, YearAssessment>? ReassessYear { get; init; }
+
     /// <summary>Outdoor air of the year; null without the year.</summary>
     public YearWeather? Outdoor { get; init; }
 

@@ -70,7 +70,11 @@ public static class Assessor
             Situations = SituationRun.Of(design, Situations.Of(design, weather), Assumptions.Likely, cancellation),
             Year = AssessYear(design, weather, Assumptions.Likely, whole, cancellation),
         };
-        FindingContext context = new(design, assessment, changed => AssessWithoutFindings(changed, night, CancellationToken.None)) { Outdoor = weather };
+        FindingContext context = new(design, assessment, changed => AssessWithoutFindings(changed, night, CancellationToken.None))
+        {
+            Outdoor = weather,
+            ReassessYear = changed => AssessYear(changed, weather, Assumptions.Likely, progress: null, CancellationToken.None),
+        };
         assessment = assessment with { Findings = FindingRules.Judge(context), Scores = Scoring.Of(design, assessment.Year) };
         ImmutableArray<HeadlineBand> bands = HeadlineBands.OfNight(design, night, assessment, cancellation);
         return assessment with

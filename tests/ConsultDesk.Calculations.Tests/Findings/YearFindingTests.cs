@@ -103,7 +103,9 @@ public sealed class YearFindingTests
         Finding finding = Judge(Van, wet, outdoor).Single(f => f.Code == "many-wet-mornings");
 
         Assert.StartsWith("No ventilation alone", finding.Remedy, StringComparison.Ordinal);
-        Assert.Null(finding.Apply);
+        Design after = finding.Apply!(Van);
+        Assert.Equal(Van.Openings.Select(opening => opening.Position), after.Openings.Select(opening => opening.Position));
+        Assert.All(after.Glazings, glazing => Assert.Equal(Cover.Outside, glazing.Pane.Cover));
     }
 
     [Fact]

@@ -36,7 +36,13 @@ internal static class DampCupboard
             ],
             Remedy = "Open it to the room at the top and at the bottom, keep things off the outside wall, and bring the room's air down first.",
             TriedAs = closed ? "The copy opens it at the top and at the bottom." : "",
-            Apply = closed ? design => Cupboards.SetAir(design, worst.Zone.Id, CupboardAir.OpenTopAndBottom) : null,
+            Apply = closed ? design => YearTrial.First(
+                context with { Design = design }, (changed, tried) => Hours(changed, tried, worst.Zone.Id), FindingLimits.Of("cupboard-damp-hours") - 1,
+                [changed => Cupboards.SetAir(changed, worst.Zone.Id, CupboardAir.OpenTopAndBottom)]) : null,
         };
     }
+
+    private static double Hours(Design design, YearAssessment year, string zoneId) => design.Zones.Zip(year.Zones)
+        .Where(pair => pair.First.Id == zoneId)
+        .Max(pair => pair.Second.HoursAbove80);
 }

@@ -34,8 +34,14 @@ internal static class DampMattress
             ],
             Remedy = (better is null ? "" : "Let air under the mattress: slats instead of a board, a spacer mat on both. ")
                 + "Warm the space under the bed and open it to the room, lift the mattress by day, and bring in more air by night.",
-            TriedAs = better is BedBase.Slatted ? "The copy has slats." : better is null ? "" : "The copy has a spacer mat under the mattress.",
-            Apply = better is BedBase next ? design => design with { BedBase = next } : null,
+            TriedAs = better is BedBase.Slatted ? "The copy has slats, or a spacer mat where they are not enough in the year." : better is null ? "" : "The copy has a spacer mat under the mattress.",
+            Apply = better is BedBase next
+                ? design => YearTrial.First(
+                    context with { Design = design },
+                    (_, tried) => tried.Mattress?.HoursAbove80 ?? 0,
+                    FindingLimits.Of("mattress-damp-hours") - 1,
+                    [changed => changed with { BedBase = next }, changed => changed with { BedBase = BedBase.VentilatedUnderlay }])
+                : null,
         };
     }
 }

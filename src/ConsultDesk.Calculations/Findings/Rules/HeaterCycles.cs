@@ -28,7 +28,9 @@ internal static class HeaterCycles
                 new("Output needed in the cold of the stays", Power.FromWatts(loadW)),
             ],
             Remedy = "Take a smaller heater or one with a lower lowest setting, air more while it runs, and let it run hot for a while now and then as its maker says.",
-            Apply = HeaterTooBig.Smaller(context.Design, loadW) is null ? null : design => HeaterTooBig.Smaller(design, loadW) ?? design,
+            Apply = HeaterTooBig.Smaller(context.Design, loadW) is null ? null : design => YearTrial.First(
+                context with { Design = design }, (_, tried) => tried.Heat.CyclingShare.Percent, FindingLimits.Of("cycling-share"),
+                [changed => HeaterTooBig.Smaller(changed, loadW) ?? changed]),
         };
     }
 }

@@ -32,8 +32,10 @@ internal static class HeaterShortInCold
                 new("Output of the heater", context.Design.Heater.RatedOutput),
             ],
             Remedy = "Take the next larger room-sealed heater, insulate more, cover the glass outside, or be elsewhere in those weeks.",
-            TriedAs = "The copy takes the smallest heater that is enough.",
-            Apply = HeaterTooSmall.Larger(context.Design, loadW) is null ? null : design => HeaterTooSmall.Larger(design, loadW) ?? design,
+            TriedAs = "The copy takes the smallest heater that is enough in the year.",
+            Apply = HeaterTooSmall.Larger(context.Design, loadW) is null ? null : design => YearTrial.First(
+                context with { Design = design }, (_, tried) => tried.Heat.HoursShort, FindingLimits.Of("short-hours") - 1,
+                [changed => HeaterTooSmall.Larger(changed, loadW) ?? changed, changed => HeaterTooSmall.Larger(changed, 1.5 * loadW) ?? changed]),
         };
     }
 }

@@ -19,7 +19,7 @@ internal static class ManyWetMornings
         double? missing = context.Outdoor is null ? null : NightAirNeed.MissingM3PerH(
             year, context.Outdoor, context.Assessment.Water.Sources.Sum(source => source.Rate.KilogramsPerSecond), limit);
         bool byAir = missing is double known && double.IsFinite(known);
-        (string Words, Func<Design, Design> Way)? step = byAir ? FirstStep(context, missing!.Value) : null;
+        (string Words, int Index)? step = byAir ? FirstStep(context, missing!.Value) : null;
         return new Finding
         {
             Code = "many-wet-mornings",
@@ -36,8 +36,11 @@ internal static class ManyWetMornings
                 new("Water condensed a night in the cold season", mornings.CondensedPerNight),
             ],
             Remedy = Words(missing, step?.Words),
-            TriedAs = step is { } tried ? $"The copy takes this step: {tried.Words}." : "",
-            Apply = step is { } found ? design => DesignCheck.Errors(found.Way(design)).IsEmpty ? found.Way(design) : design : null,
+            TriedAs = step is null
+                ? "The copy hangs covers outside the glass; where they are not enough in the year, with the most air of this van's steps."
+                : "The copy takes the first way of these that is enough in the year: this step, more air still, covers outside the glass.",
+            Apply = design => YearTrial.First(
+                context with { Design = design }, (_, tried) => tried.WetMornings.Count, limit * mornings.Nights, Ways(step?.Index)),
         };
     }
 
@@ -49,17 +52,31 @@ internal static class ManyWetMornings
         _ => string.Create(CultureInfo.InvariantCulture, $"The first step that brings the missing air: {step}. Covers outside the glass and steady warmth cut what is left; more outdoor air needs more heat."),
     };
 
+    // The step and the ones after it, then covers alone and with the most air.
+    private static IEnumerable<Func<Design, Design>> Ways(int? step) =>
+    [
+        .. MoreAir.Steps.Skip(step ?? int.MaxValue).Take(3).Select(next => next.Way),
+        GlassCovers.AllOutside,
+        design => GlassCovers.AllOutside(MoreAir.Steps.Last().Way(design)),
+    ];
+
     // The first step whose steady night takes in the air it has now and the air that is missing.
-    private static (string Words, Func<Design, Design> Way)? FirstStep(FindingContext context, double missingM3PerH)
+    private static (string Words, int Index)? FirstStep(FindingContext context, double missingM3PerH)
     {
-        double neededM3PerH = context.Assessment.Air.OutdoorAir.CubicMetersPerHour + missingM3PerH;
-        foreach ((string words, Func<Design, Design> way) in MoreAir.Steps)
+        double nowM3PerH = context.Assessment.Air.OutdoorAir.CubicMetersPerHour;
+        foreach ((int index, (string words, Func<Design, Design> way)) in MoreAir.Steps.Index())
         {
             Design changed = way(context.Design);
-            if (DesignCheck.Errors(changed).IsEmpty && context.Reassess(changed).Air.OutdoorAir.CubicMetersPerHour >= neededM3PerH
+            if (!DesignCheck.Errors(changed).IsEmpty)
+            {
+                continue;
+            }
+
+            double airM3PerH = context.Reassess(changed).Air.OutdoorAir.CubicMetersPerHour;
+            if (airM3PerH > nowM3PerH && airM3PerH >= nowM3PerH + missingM3PerH
                 && context.DangerCodes(changed).Except(context.DangerCodes(context.Design)).IsEmpty)
             {
-                return (words, way);
+                return (words, index);
             }
         }
 
