@@ -228,6 +228,7 @@ public sealed partial class FindingTests
         {
             Household = Van.Household with { CookingFuel = CookingFuel.Electric },
             Heater = Van.Heater with { Kind = HeaterKind.Electric },
+            Equipment = Van.Equipment with { GasBottles = false },
         };
         string title = Find(electric, "alarms-needed")!.Title;
         Assert.Contains("smoke", title, StringComparison.Ordinal);
