@@ -72,6 +72,7 @@ internal sealed class VanStep
     private readonly double[] _mistB;
     private readonly double[] _mistPsat;
     private readonly double[] _mistGiven;
+    private readonly double[] _shedLagKg;
     private readonly bool[] _misty;
     private readonly double[] _vapourA;
     private readonly double[] _vapourB;
@@ -146,6 +147,7 @@ internal sealed class VanStep
         _mistB = new double[_zones];
         _mistPsat = new double[_zones];
         _mistGiven = new double[_zones];
+        _shedLagKg = new double[_zones];
         _misty = new bool[_zones];
         _vapourA = new double[_zones];
         _vapourB = new double[_zones];
@@ -305,6 +307,7 @@ internal sealed class VanStep
         MattressC = temperatureC;
         Array.Clear(_latentW);
         Array.Clear(_mistGiven);
+        Array.Clear(_shedLagKg);
         Array.Clear(_filmFlux);
         Array.Clear(_mattressKgPerS);
         _heaterWaterLagKg = 0;
@@ -745,7 +748,7 @@ internal sealed class VanStep
         {
             int k = _faces + i;
             _mistGiven[i] = MistKgPerS(i);
-            _latentW[i] = (MoistAir.EvaporationHeat * (BufferKgPerS(i, step.StepS) + _mistGiven[i]))
+            _latentW[i] = (MoistAir.EvaporationHeat * (BufferKgPerS(i, step.StepS) + _mistGiven[i] + (_shedLagKg[i] / step.StepS)))
                 + (_filmLatent[k] * _filmM2[k] * _filmFlux[k]);
         }
 
@@ -866,7 +869,7 @@ internal sealed class VanStep
             sunW += glassW + (SunWPerM2 * _van.OtherSunM2[i]);
             lossW += (_van.Night.OtherLossWPerK[i] * (ZoneC[i] - OutdoorC))
                 + (MoistAir.DryAirHeatCapacity * ((_toOutside[i] * ZoneC[i]) - (_fromOutside[i] * OutdoorC)));
-            latentW += (MoistAir.EvaporationHeat * (buffered + mist)) + (_filmLatent[k] * _filmM2[k] * flux);
+            latentW += (MoistAir.EvaporationHeat * (buffered + mist + (_shedLagKg[i] / step.StepS))) + (_filmLatent[k] * _filmM2[k] * flux);
             givenW += SensibleW[i];
             HumidityRatio[i] = _water[i];
             BufferKg[i] += buffered * step.StepS;
@@ -874,6 +877,7 @@ internal sealed class VanStep
             waterKgPerS += WaterKgPerS[i];
             carriedKgPerS += _toOutside[i] * _water[i];
             broughtKgPerS += _fromOutside[i] * OutdoorHumidityRatio;
+            ShedSurplus(i);
         }
 
         Sums.LossJ += lossW * step.StepS;
@@ -884,6 +888,25 @@ internal sealed class VanStep
         Sums.WaterKg += waterKgPerS * step.StepS;
         Sums.CarriedKg += carriedKgPerS * step.StepS;
         Sums.BroughtKg += broughtKgPerS * step.StepS;
+    }
+
+    // What the repeats of heat and water left above saturation goes to the furnishings too; its warmth follows in the next step.
+    private void ShedSurplus(int i)
+    {
+        _shedLagKg[i] = 0;
+        if (_pressure[i] < NearlySaturated * _mistPsat[i])
+        {
+            return;
+        }
+
+        double most = MoistAir.HumidityRatio(SaturationTable.Pa(ZoneC[i], out _), PressurePa);
+        if (HumidityRatio[i] > most)
+        {
+            int k = _faces + i;
+            _shedLagKg[i] = AirKg[i] * (HumidityRatio[i] - most);
+            HumidityRatio[i] = most;
+            TakeFilm(k, _shedLagKg[i] / _filmM2[k]);
+        }
     }
 
     private void TakeFilm(int k, double addedKgPerM2)

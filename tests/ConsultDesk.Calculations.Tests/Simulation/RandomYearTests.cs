@@ -16,8 +16,8 @@ public sealed class RandomYearTests
 {
     private const int DaysRun = 6;
 
-    // The two heat solves of a step leave the air this far from saturation at most.
-    private const double SaturationSlack = 3e-3;
+    // No more than rounding and the table of saturation, which lies within 5e-8 of the equations.
+    private const double SaturationSlack = 1e-6;
 
     private static readonly int Count = int.Parse(Environment.GetEnvironmentVariable("RANDOM_VANS") ?? "60", CultureInfo.InvariantCulture);
 
@@ -30,11 +30,6 @@ public sealed class RandomYearTests
             Design van = Lively(design, number);
             string name = $"van {number++}: {RandomVan.Describe(van)}";
             YearWeather weather = YearWeather.Of(van);
-            if (!Habitable(weather))
-            {
-                continue;
-            }
-
             int from = (30 * number) % 350;
             YearVans.Days days = YearVans.Run(van, weather, Assumptions.Likely, from, DaysRun);
             YearSeries series = days.Series;
@@ -44,9 +39,6 @@ public sealed class RandomYearTests
             Assert.All(days.Hours, hour => Physical(days, hour, name));
         }
     }
-
-    // A cold snap up a mountain in the far north may leave the range of the air's equations.
-    private static bool Habitable(YearWeather weather) => weather.TemperatureC.Min() > MoistAir.TemperatureRange.Minimum;
 
     private static void Physical(YearVans.Days days, int hour, string name)
     {
@@ -113,11 +105,6 @@ public sealed class RandomYearTests
             van = van with { Heater = van.Heater with { Kind = HeaterKind.RoomSealedLiquidFuel, RatedOutput = UnitsNet.Power.FromKilowatts(8) } };
             tried++;
             YearWeather weather = YearWeather.Of(van);
-            if (!Habitable(weather))
-            {
-                continue;
-            }
-
             double before = double.PositiveInfinity;
             foreach (Position position in new[] { Position.Shut, Position.Ajar, Position.Half, Position.Full })
             {
