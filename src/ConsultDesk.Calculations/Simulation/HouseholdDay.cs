@@ -186,7 +186,11 @@ internal sealed class HouseholdDay
             0);
     }
 
-    private static (double SensibleW, double WaterKgPerS, double MolPerS) Breathing(Assumptions assumed, string who, int count)
+    /// <summary>Sensible heat, water and carbon dioxide of some people or animals.</summary>
+    /// <param name="assumed">What is assumed.</param>
+    /// <param name="who">Beginning of their rows in the table: sleeper, awake or animal.</param>
+    /// <param name="count">How many.</param>
+    internal static (double SensibleW, double WaterKgPerS, double MolPerS) Breathing(Assumptions assumed, string who, int count)
     {
         double waterKgPerS = count * assumed[who + "-water"] / 3.6e6;
         return (

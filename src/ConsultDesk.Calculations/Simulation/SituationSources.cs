@@ -7,9 +7,6 @@ namespace ConsultDesk.Calculations.Simulation;
 /// <summary>What people, cooking and sun give off in each zone in a situation; the heater apart.</summary>
 internal sealed class SituationSources
 {
-    // Volume of a mole at 20 degrees Celsius and 101,325 Pa, the state breath is measured at, L/mol.
-    private const double LitresPerMol = 24.055;
-
     private SituationSources(int zones)
     {
         SensibleW = new double[zones];
@@ -63,9 +60,7 @@ internal sealed class SituationSources
 
     private void AddPeople(NightModel night, int people, double[] shares, string state)
     {
-        double waterKgPerS = people * night.Assumed[state + "-water"] / 3.6e6;
-        double sensibleW = (people * night.Assumed[state + "-heat"]) - (waterKgPerS * MoistAir.EvaporationHeat);
-        double molPerS = people * night.Assumed[state + "-carbon-dioxide"] / LitresPerMol / 3600;
+        (double sensibleW, double waterKgPerS, double molPerS) = HouseholdDay.Breathing(night.Assumed, state, people);
         for (int zone = 0; zone < shares.Length; zone++)
         {
             SensibleW[zone] += shares[zone] * sensibleW;
