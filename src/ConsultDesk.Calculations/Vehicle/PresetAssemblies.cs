@@ -21,10 +21,11 @@ public static class PresetAssemblies
     /// <summary>Plywood ceiling, wool, bare steel skin.</summary>
     public static LayeredAssembly Roof { get; } = Walls with { Name = "Plywood ceiling, wool, steel skin" };
 
-    /// <summary>Vinyl on plywood over extruded foam on the steel floor.</summary>
+    /// <summary>Vinyl glued in one sheet on plywood over extruded foam on the steel floor: no clips, no seams.</summary>
     public static LayeredAssembly Floor { get; } = new()
     {
         Name = "Vinyl, plywood, extruded foam, steel floor",
+        Gaps = LiningGaps.Sealed,
         Layers =
         [
             Solid("covering", "vinyl-floor", 2),
