@@ -53,21 +53,13 @@ internal static class SnowOverExhaust
         design.Equipment.RoofNotCleared && LowestMeanMinimumC(design) <= FindingLimits.Of("snow-mean-minimum");
 
     // Over every month of every stay; without an itinerary the van stays the whole year at its stop.
-    private static double LowestMeanMinimumC(Design design) => design.Itinerary.IsDefaultOrEmpty
-        ? MeanMinimaC(design.Stop.PlaceKey, design.Stop.Altitude, Enumerable.Range(1, 12)).Min()
-        : design.Itinerary.SelectMany(stay => MeanMinimaC(stay.PlaceKey, stay.Altitude, Months(stay))).Min();
+    private static double LowestMeanMinimumC(Design design) => Itineraries.Stays(design)
+        .SelectMany(stay => MeanMinimaC(stay.PlaceKey, stay.Altitude, Itineraries.Months(stay))).Min();
 
     private static IEnumerable<double> MeanMinimaC(string placeKey, Length altitude, IEnumerable<int> months)
     {
         Place place = ClimateTable.Get(placeKey);
         double lapseK = Nights.LapseRateKPerM * (altitude.Meters - place.Elevation.Meters);
         return months.Select(month => place.Month(month).MeanMinimum.DegreesCelsius - lapseK);
-    }
-
-    private static IEnumerable<int> Months(ItineraryStop stay)
-    {
-        int count = ((stay.To.Month - stay.From.Month + 12) % 12) + 1;
-        bool wholeYear = count == 1 && stay.To.Day < stay.From.Day;
-        return Enumerable.Range(0, wholeYear ? 12 : count).Select(step => ((stay.From.Month - 1 + step) % 12) + 1);
     }
 }
