@@ -5,7 +5,10 @@ using ConsultDesk.Calculations.Vehicle;
 
 namespace ConsultDesk.Calculations.Simulation;
 
-/// <summary>What people, animals and the cooker give off in ten minutes of the day.</summary>
+/// <summary>
+/// What people, animals and the cooker give off in ten minutes of the day. The cooker's water is that of pans and flame;
+/// the pans' part stands apart as steam.
+/// </summary>
 internal readonly record struct DaySlot(
     Activity Activity,
     double BedSensibleW,
@@ -16,6 +19,7 @@ internal readonly record struct DaySlot(
     double RoomCarbonDioxideMolPerS,
     double CookerSensibleW,
     double CookerWaterKgPerS,
+    double CookerSteamKgPerS,
     double CookerCarbonDioxideMolPerS,
     double CookerOxygenMolPerS)
 {
@@ -106,6 +110,10 @@ internal sealed class HouseholdDay
         return new HouseholdDay(slots);
     }
 
+    /// <summary>True when meals are cooked in the van: not by those who come to sleep only.</summary>
+    public static bool Cooks(Household household) =>
+        household.Presence != Presence.Nights && household.CookingFuel != CookingFuel.None && household.Sleepers > 0;
+
     private static Activity ActivityAt(Household household, double hour)
     {
         if (household.Sleepers == 0)
@@ -127,8 +135,7 @@ internal sealed class HouseholdDay
     {
         Household household = design.Household;
         DaySlot slot = WithPeople(design, assumed, activity);
-        bool cooks = household.Presence != Presence.Nights && household.CookingFuel != CookingFuel.None && household.Sleepers > 0;
-        double cooking = cooks ? Overlap(from, SupperTime, assumed["cooking-duration"] / 60) : 0;
+        double cooking = Cooks(household) ? Overlap(from, SupperTime, assumed["cooking-duration"] / 60) : 0;
         slot = WithCooking(slot, household, assumed, cooking / SlotSeconds);
         if (household.Sleepers == 0)
         {
@@ -183,6 +190,7 @@ internal sealed class HouseholdDay
             0,
             0,
             0,
+            0,
             0);
     }
 
@@ -222,6 +230,7 @@ internal sealed class HouseholdDay
         {
             CookerSensibleW = watts - (foodKgPerS * MoistAir.EvaporationHeat),
             CookerWaterKgPerS = foodKgPerS + (gasKgPerS * Fuel.Propane.WaterPerFuel),
+            CookerSteamKgPerS = foodKgPerS,
             CookerCarbonDioxideMolPerS = 1000 * gasKgPerS * Fuel.Propane.CarbonKmolPerKg,
             CookerOxygenMolPerS = 1000 * gasKgPerS * Fuel.Propane.OxygenKmolUsedPerKg,
         };

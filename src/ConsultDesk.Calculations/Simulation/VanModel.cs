@@ -152,7 +152,7 @@ internal sealed class VanModel
     /// <summary>Indices of the openings within reach above the cooker.</summary>
     public int[] CapturePaths { get; }
 
-    /// <summary>Share of the cooker's water, heat and gases that leaves through them while air does.</summary>
+    /// <summary>Share of the pans' steam that leaves through them while air does; heat and gases of the flame mix all the same.</summary>
     public double Captured { get; }
 
     /// <summary>Zones.</summary>

@@ -87,6 +87,12 @@ internal sealed class VanRun
     /// <summary>Heat of the heater in the latest hour, J.</summary>
     public double HourHeaterJ { get; private set; }
 
+    /// <summary>Most carbon dioxide of any zone at the end of any ten minutes of the latest hour, share by volume.</summary>
+    public double HourCarbonDioxide { get; private set; }
+
+    /// <summary>Most oxygen used, in the same way.</summary>
+    public double HourOxygenUsed { get; private set; }
+
     /// <summary>Time at the heater's limit in the latest hour, s.</summary>
     public double HourLimitedS { get; private set; }
 
@@ -121,7 +127,7 @@ internal sealed class VanRun
     /// <param name="hourOfDay">0 to 23.</param>
     public void Hour(in Outdoor before, in Outdoor now, in Outdoor after, HouseholdDay day, int hourOfDay)
     {
-        HourHeaterJ = HourLimitedS = HourAirM3 = HourFanJ = 0;
+        HourHeaterJ = HourLimitedS = HourAirM3 = HourFanJ = HourCarbonDioxide = HourOxygenUsed = 0;
         for (int part = 0; part < 6; part++)
         {
             int slotIndex = (6 * hourOfDay) + part;
@@ -161,6 +167,11 @@ internal sealed class VanRun
 
         HourHeaterJ += slotJ;
         Zones.StepGases(HouseholdDay.SlotSeconds, slotJ / HouseholdDay.SlotSeconds);
+        for (int i = 0; i < _van.ZoneCount; i++)
+        {
+            HourCarbonDioxide = Math.Max(HourCarbonDioxide, Zones.CarbonDioxide[i]);
+            HourOxygenUsed = Math.Max(HourOxygenUsed, Zones.OxygenUsed[i]);
+        }
     }
 
     private void SetOutdoor(in Outdoor left, in Outdoor right, double share, double pressurePa)
@@ -203,16 +214,16 @@ internal sealed class VanRun
 
     private void SetSources(in DaySlot slot)
     {
-        double kept = Air.TakesSteam ? 1 - _van.Captured : 1;
+        double captured = Air.TakesSteam ? _van.Captured : 0;
         for (int i = 0; i < _van.ZoneCount; i++)
         {
             double bed = _van.Night.SleepingShares[i];
             double room = _van.Night.LivingShares[i];
-            Zones.SensibleW[i] = (bed * slot.BedSensibleW) + (room * (slot.RoomSensibleW + (kept * slot.CookerSensibleW)));
-            Zones.WaterKgPerS[i] = (bed * slot.BedWaterKgPerS) + (room * (slot.RoomWaterKgPerS + (kept * slot.CookerWaterKgPerS)));
+            Zones.SensibleW[i] = (bed * slot.BedSensibleW) + (room * (slot.RoomSensibleW + slot.CookerSensibleW));
+            Zones.WaterKgPerS[i] = (bed * slot.BedWaterKgPerS) + (room * (slot.RoomWaterKgPerS + slot.CookerWaterKgPerS - (captured * slot.CookerSteamKgPerS)));
             double breathed = (bed * slot.BedCarbonDioxideMolPerS) + (room * slot.RoomCarbonDioxideMolPerS);
-            Zones.CarbonDioxideMolPerS[i] = breathed + (room * kept * slot.CookerCarbonDioxideMolPerS);
-            Zones.OxygenMolPerS[i] = (breathed * NightSources.OxygenPerCarbonDioxideBreathed) + (room * kept * slot.CookerOxygenMolPerS);
+            Zones.CarbonDioxideMolPerS[i] = breathed + (room * slot.CookerCarbonDioxideMolPerS);
+            Zones.OxygenMolPerS[i] = (breathed * NightSources.OxygenPerCarbonDioxideBreathed) + (room * slot.CookerOxygenMolPerS);
         }
 
         Zones.Asleep = slot.Asleep;

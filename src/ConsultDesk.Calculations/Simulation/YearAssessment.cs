@@ -324,8 +324,8 @@ public sealed record Extremes
 }
 
 /// <summary>Gases of an unflued flame over the year.</summary>
-/// <param name="HighestCarbonDioxide">Highest hour, by volume.</param>
-/// <param name="LowestOxygen">Lowest hour, by volume.</param>
+/// <param name="HighestCarbonDioxide">Highest of any zone in ten minutes, by volume.</param>
+/// <param name="LowestOxygen">Lowest of any zone in ten minutes, by volume.</param>
 /// <param name="Water">Water of the flame in the year.</param>
 public sealed record CombustionYear(VolumeConcentration HighestCarbonDioxide, Ratio LowestOxygen, Mass Water)
 {

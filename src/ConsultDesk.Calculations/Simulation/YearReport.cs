@@ -428,7 +428,7 @@ internal sealed class YearReport
         return hours;
     }
 
-    // The cooker's flame burns on the days somebody is in the van.
+    // The cooker's flame burns on the days somebody who cooks is in the van.
     private CombustionYear? Combustion()
     {
         Household household = _model.Design.Household;
@@ -439,11 +439,11 @@ internal sealed class YearReport
         }
 
         double heaterJ = unfluedHeater ? 3600 * _series.HeaterW.Sum() : 0;
-        int cookingDays = Enumerable.Range(0, Days).Count(day => _series.Occupied.AsSpan(24 * day, 24).Contains(true));
+        int cookingDays = !HouseholdDay.Cooks(household) ? 0 : Enumerable.Range(0, Days).Count(day => _series.Occupied.AsSpan(24 * day, 24).Contains(true));
         double cookingJ = cookingDays * NightSources.CookingFlameJPerDay(_model.Design, _model.Assumed);
         return new CombustionYear(
-            VolumeConcentration.FromPartsPerMillion(1e6 * _series.ZoneCarbonDioxideShare.Max()),
-            Ratio.FromPercent(_model.Assumed["outdoor-oxygen"] - (100 * _series.OxygenUsedShare.Max())),
+            VolumeConcentration.FromPartsPerMillion(1e6 * _series.MostCarbonDioxideShare.Max()),
+            Ratio.FromPercent(_model.Assumed["outdoor-oxygen"] - (100 * _series.MostOxygenUsedShare.Max())),
             Mass.FromKilograms(CombustionGases.WaterKg(Fuel.Propane, heaterJ + cookingJ)))
         {
             SealedToCutOff = SealedToCutOff(unfluedHeater),

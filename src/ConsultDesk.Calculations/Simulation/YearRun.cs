@@ -148,7 +148,8 @@ internal static class YearRun
         WriteSkins(run, van, series, hour);
         series.HeaterW[hour] = run.HourHeaterJ / 3600;
         series.HeaterLimitedShare[hour] = run.HourLimitedS / 3600;
-        series.OxygenUsedShare[hour] = run.Zones.OxygenUsed[van.Night.HeaterZone];
+        series.MostOxygenUsedShare[hour] = run.HourOxygenUsed;
+        series.MostCarbonDioxideShare[hour] = run.HourCarbonDioxide;
         series.FanW[hour] = run.HourFanJ / 3600;
         series.OutdoorAirM3PerS[hour] = run.HourAirM3 / 3600;
         series.Occupied[hour] = slot.Occupied;

@@ -79,8 +79,11 @@ internal sealed class YearSeries
     /// <summary>Time within the hour the heater was at its limit, 0 to 1.</summary>
     public double[] HeaterLimitedShare { get; } = new double[Hours];
 
-    /// <summary>Oxygen in the heated zone used by flame and breath, share by volume.</summary>
-    public double[] OxygenUsedShare { get; } = new double[Hours];
+    /// <summary>Most oxygen used by flame and breath in any zone at the end of any ten minutes of the hour, share by volume.</summary>
+    public double[] MostOxygenUsedShare { get; } = new double[Hours];
+
+    /// <summary>Most carbon dioxide, in the same way: a meal is over before its hour is.</summary>
+    public double[] MostCarbonDioxideShare { get; } = new double[Hours];
 
     /// <summary>Electric draw of roof and circulation fans.</summary>
     public double[] FanW { get; } = new double[Hours];

@@ -61,7 +61,7 @@ public sealed class RandomYearTests
         }
 
         Assert.True(series.HeaterW[hour] >= 0 && series.HeaterW[hour] <= HeaterLimit.OfW(days.Model.Night.Design) * (1 + 1e-6), name);
-        Assert.InRange(series.OxygenUsedShare[hour], 0, 0.21);
+        Assert.InRange(series.MostOxygenUsedShare[hour], 0, 0.21);
     }
 
     // Habits and linings that the row of random vans does not draw, by the van's number.

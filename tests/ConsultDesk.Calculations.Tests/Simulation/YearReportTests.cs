@@ -336,8 +336,8 @@ public sealed class YearReportTests
         };
         HandMadeYear year = NorthernYear(unflued);
         year.Series.HeaterW.AsSpan(0, 1000).Fill(1000);
-        year.Series.OxygenUsedShare[500] = 0.01;
-        year.Series.ZoneCarbonDioxideShare[600] = 0.006;
+        year.Series.MostOxygenUsedShare[500] = 0.01;
+        year.Series.MostCarbonDioxideShare[600] = 0.006;
 
         CombustionYear written = Assert.IsType<CombustionYear>(year.Write().Combustion);
 
