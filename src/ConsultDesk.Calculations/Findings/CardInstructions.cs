@@ -72,12 +72,13 @@ internal sealed class CardInstructions
         {
             double speed = Enumerable.Range(0, setting.Length).Where(index => _mayOpen[index]).Select(index => _fullest[index].FanSpeed).DefaultIfEmpty(0).Max();
             bool fans = Enumerable.Range(0, setting.Length).Any(index => _mayOpen[index] && !IsNamed(setting, index, way) && _fullest[index].FanSpeed > 0);
-            list.Add(new CardInstruction(EverythingElse, "Everything else that may stay open", Position.Full, fans ? speed : null));
+            list.Add(new CardInstruction(
+                EverythingElse, list.Count == 0 ? "Everything that may stay open" : "Everything else that may stay open", Position.Full, fans ? speed : null));
         }
 
         if (way is Way.ElseShut or Way.ElseFullRestShut)
         {
-            list.Add(new CardInstruction(EverythingElse, way == Way.ElseShut ? "Everything else" : "What may not stay open", Position.Shut, null));
+            list.Add(new CardInstruction(EverythingElse, way == Way.ElseFullRestShut ? "What may not stay open" : list.Count == 0 ? "Everything" : "Everything else", Position.Shut, null));
         }
 
         return list.ToImmutable();
