@@ -20,7 +20,7 @@ internal static class Frost
             : context.State(zoneId).Temperature;
         Evidence limit = new("Freezing point", Temperature.FromDegreesCelsius(FindingLimits.Of("frost-point")));
         return context.Assessment.Year is not null
-            ? hours > 0 ? [new Evidence($"Hours of frost at the {what} in the year", Duration.FromHours(hours.Value)), limit] : []
+            ? hours > 0 ? [new Evidence($"Time of frost at the {what} in the year", Duration.FromHours(hours.Value)), limit] : []
             : night.DegreesCelsius < FindingLimits.Of("frost-point") ? [new Evidence($"Temperature at the {what} in this night", night), limit] : [];
     }
 }

@@ -44,7 +44,7 @@ internal static class Scoring
     {
         HeatYear heat = year.Heat;
         yield return Part("coldest-bed", "Coldest hour in bed", heat.ColdestBed, heat.ColdestBed.DegreesCelsius);
-        yield return Part("hours-short", "Hours the heater cannot hold its temperature", Duration.FromHours(heat.HoursShort), heat.HoursShort);
+        yield return Part("hours-short", "Time the heater cannot hold its temperature", Duration.FromHours(heat.HoursShort), heat.HoursShort);
         yield return Part("cycling", "Time it starts and stops", heat.CyclingShare, heat.CyclingShare.Percent);
     }
 
@@ -52,18 +52,18 @@ internal static class Scoring
     private static IEnumerable<ScorePart> Breathability(Design design, YearAssessment year)
     {
         double roomHours = Rooms(design, year).Max(room => room.HoursAbove80);
-        yield return Hours("room-damp", "Hours of the room's air above 80 % humidity", roomHours);
+        yield return Hours("room-damp", "Time the room's air is above 80 % humidity", roomHours);
         if (!year.Skins.IsDefaultOrEmpty)
         {
-            yield return Hours("skin-wet", "Hours with water or frost on the skin behind a lining", year.Skins.Max(skin => skin.WetHours));
-            yield return Hours("skin-damp", "Hours above 80 % humidity at the skin", year.Skins.Max(skin => skin.HoursAbove80));
+            yield return Hours("skin-wet", "Time with water or frost on the skin behind a lining", year.Skins.Max(skin => skin.WetHours));
+            yield return Hours("skin-damp", "Time above 80 % humidity at the skin", year.Skins.Max(skin => skin.HoursAbove80));
             double days = year.Skins.Max(skin => skin.Accumulates ? ScoreCurve.Of("days-to-dry").Rows[^1].Number : skin.DaysToDry.Days);
             yield return Part("days-to-dry", "Longest time until the skin is dry again", Duration.FromDays(days), days);
         }
 
         if (year.Mattress is MattressYear mattress)
         {
-            yield return Hours("mattress-damp", "Hours above 80 % humidity under the mattress", mattress.HoursAbove80);
+            yield return Hours("mattress-damp", "Time above 80 % humidity under the mattress", mattress.HoursAbove80);
         }
     }
 

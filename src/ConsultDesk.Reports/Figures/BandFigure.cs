@@ -84,12 +84,12 @@ public static class BandFigure
         {
             Mass fuel when band.Key.Contains("fuel", StringComparison.Ordinal) => FuelWords.Of(fuel, heater.Kind, units),
             Mass onSkin when band.Key.Contains("skin", StringComparison.Ordinal) => units.FormatPerArea(onSkin),
-
-            // Mornings and nights are whole.
-            Scalar count => units.Format(Scalar.FromAmount(Math.Round(count.Amount, MidpointRounding.AwayFromZero))),
-            _ => units.Format(quantity),
+            _ => units.Format(Whole(quantity)),
         };
     }
+
+    // Mornings and nights are counted; the ends of a band are not.
+    private static IQuantity Whole(IQuantity end) => end is Scalar count ? Scalar.FromAmount(Math.Round(count.Amount, MidpointRounding.AwayFromZero)) : end;
 
     // Amounts begin at nothing, so that the length of a bar shows how far apart its ends are. A temperature has no such
     // beginning: its axis is three bands long.
@@ -100,6 +100,6 @@ public static class BandFigure
         var (from, to) = band.Likely is Temperature || least < 0 ? (least - (most - least), most + (most - least)) : (0, most);
         return quantity => to - from < 1e-12 ? Left : Left + ((Value(quantity) - from) / (to - from) * (Right - Left));
 
-        double Value(IQuantity quantity) => quantity.As(band.Likely.Unit);
+        double Value(IQuantity quantity) => Whole(quantity).As(band.Likely.Unit);
     }
 }

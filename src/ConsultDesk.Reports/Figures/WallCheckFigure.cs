@@ -20,8 +20,8 @@ public static class WallCheckFigure
     /// <summary>Draws one lined part.</summary>
     public static Figure Of(WallCheck check, DisplayUnits units)
     {
-        var skin = check.Skin is { PeakByMonth.Length: 12 } lined ? lined.PeakByMonth.Select(mass => mass.Grams).ToArray() : [];
-        var monthly = check.ByMonth.Select(mass => mass.Grams).ToArray();
+        var skin = OnSkin(check);
+        var monthly = InLayers(check);
         var axis = new ValueAxis(Math.Max(1, skin.Concat(monthly).Max()), Top, Bottom);
         var canvas = new FigureCanvas(NarrowRows.Width, Bottom + 34);
         var nothing = skin.Concat(monthly).All(grams => grams <= 0);
@@ -71,20 +71,11 @@ public static class WallCheckFigure
             Table = new DataTable
             {
                 Caption = $"{check.Part}: water behind the lining by months, {units.Symbol(Measure.WaterPerArea)}, with the room’s mean humidity, {units.Symbol(Measure.RelativeHumidity)}",
-                Heads = ["What", .. Enumerable.Range(0, 12).Select(month => MonthName(month)[..3])],
+                Heads = ["What", .. MonthHeads],
                 NumberColumns = [.. Enumerable.Range(1, 12)],
-                Rows =
-                [
-                    .. skin.Length > 0 ? new[] { Row("On the skin", month => OnArea(skin[month])) } : [],
-                    Row("In the layers", month => OnArea(monthly[month])),
-                    Row("Humidity", month => units.Number(Measure.RelativeHumidity, check.RoomHumidity[month])),
-                ],
+                Rows = [.. Rows(check, "", units)],
             },
         };
-
-        static ImmutableArray<string> Row(string head, Func<int, string> cell) => [head, .. Enumerable.Range(0, 12).Select(cell)];
-
-        string OnArea(double grams) => units.Number(Measure.WaterPerArea, AreaDensity.FromGramsPerSquareMeter(grams));
 
         static double MonthLeft(int month) => Left + (month * MonthWidth);
 
@@ -106,9 +97,44 @@ public static class WallCheckFigure
         }
     }
 
+    /// <summary>The months of several parts, in one table: the numbers their figures would show.</summary>
+    public static DataTable MonthTable(IEnumerable<WallCheck> checks, DisplayUnits units) => new()
+    {
+        Caption = $"The other parts: water behind the lining by months, {units.Symbol(Measure.WaterPerArea)}, with the room’s mean humidity, {units.Symbol(Measure.RelativeHumidity)}",
+        Heads = ["What", .. MonthHeads],
+        NumberColumns = [.. Enumerable.Range(1, 12)],
+        Rows = [.. checks.SelectMany(check => Rows(check, check.Part + ": ", units))],
+    };
+
+    /// <summary>The most water a part holds at any time, on its skin or in its layers, to find the wettest one.</summary>
+    public static double MostGrams(WallCheck check) =>
+        Math.Max(check.PeakPerSquareMetre.Grams, check.Skin?.PeakPerSquareMetre.Grams ?? 0);
+
+    private static IEnumerable<string> MonthHeads => Enumerable.Range(0, 12).Select(month => MonthName(month)[..3]);
+
+    private static double[] OnSkin(WallCheck check) =>
+        check.Skin is { PeakByMonth.Length: 12 } lined ? [.. lined.PeakByMonth.Select(mass => mass.Grams)] : [];
+
+    private static double[] InLayers(WallCheck check) => [.. check.ByMonth.Select(mass => mass.Grams)];
+
+    private static IEnumerable<ImmutableArray<string>> Rows(WallCheck check, string part, DisplayUnits units)
+    {
+        if (OnSkin(check) is { Length: > 0 } skin)
+        {
+            yield return Row("on the skin", skin.Select(OnArea));
+        }
+
+        yield return Row("in the layers", InLayers(check).Select(OnArea));
+        yield return Row("humidity", check.RoomHumidity.Select(humidity => units.Number(Measure.RelativeHumidity, humidity)));
+
+        ImmutableArray<string> Row(string what, IEnumerable<string> cells) =>
+            [part.Length == 0 ? char.ToUpperInvariant(what[0]) + what[1..] : part + what, .. cells];
+
+        string OnArea(double grams) => units.Number(Measure.WaterPerArea, AreaDensity.FromGramsPerSquareMeter(grams));
+    }
+
     /// <summary>True when there is something to draw: a gram a square metre is a breath.</summary>
-    public static bool GetsWet(WallCheck check) =>
-        check.PeakPerSquareMetre.Grams >= 1 || check.Skin is { PeakPerSquareMetre.Grams: >= 1 };
+    public static bool GetsWet(WallCheck check) => MostGrams(check) >= 1;
 
     /// <summary>All parts side by side: the numbers that say whether a wall can dry.</summary>
     public static DataTable Table(ImmutableArray<WallCheck> checks, DisplayUnits units) => new()

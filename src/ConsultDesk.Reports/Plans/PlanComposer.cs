@@ -486,9 +486,17 @@ public static class PlanComposer
                     "Behind the lining water comes with the air through gaps and with vapour through the layers, and leaves the same ways. What counts is that it dries again: "
                     + "a skin that is wet for weeks rusts and rots what lies on it.");
                 yield return new TableBlock(WallCheckFigure.Table(checks, _units));
-                foreach (var check in checks.Where(WallCheckFigure.GetsWet))
+
+                // The wettest part is drawn, the others are told: a page of like drawings is long on a phone and on a slow line.
+                var wet = checks.Where(WallCheckFigure.GetsWet).OrderByDescending(WallCheckFigure.MostGrams).ToList();
+                if (wet.Count > 0)
                 {
-                    yield return new FigureBlock(WallCheckFigure.Of(check, _units));
+                    yield return new FigureBlock(WallCheckFigure.Of(wet[0], _units));
+                }
+
+                if (wet.Count > 1)
+                {
+                    yield return new TableBlock(WallCheckFigure.MonthTable(wet.Skip(1), _units));
                 }
             }
 

@@ -55,7 +55,8 @@ public partial class FigureView
     private string DescriptionId => Figure.Id + "-text";
 
     // Of lines that follow one another in one style nobody points at a single one: they are one path.
-    private IEnumerable<FigureElement> Drawn => Pointing ? Figure.Elements : Merged(Figure.Elements.Where(element => !OnlySeenByPointing(element)));
+    private IEnumerable<FigureElement> Shown(IReadOnlyCollection<FigureElement> elements) =>
+        Pointing ? elements : Merged(elements.Where(element => !OnlySeenByPointing(element)).SelectMany(Apart));
 
     // That of the style sheet.
     private const double UsualTextSize = 10;
@@ -68,12 +69,28 @@ public partial class FigureView
     private static bool OnlySeenByPointing(FigureElement element) =>
         element is not Label && element.Stroke == Ink.None && (element.Fill == Ink.None || element.FillOpacity <= 0);
 
+    // An arrow nobody points at needs no group around its shaft and head.
+    private static IEnumerable<FigureElement> Apart(FigureElement element)
+    {
+        if (element is not Arrow arrow)
+        {
+            return [element];
+        }
+
+        var (shaft, head) = Parts(arrow);
+        return
+        [
+            new Polyline([.. shaft]) { Stroke = arrow.Stroke, StrokeWidth = arrow.StrokeWidth, Dashed = arrow.Dashed },
+            new Polyline([.. head], Closed: true) { Fill = arrow.Stroke, FillOpacity = arrow.FillOpacity },
+        ];
+    }
+
     private static IEnumerable<FigureElement> Merged(IEnumerable<FigureElement> elements)
     {
         Alike? alike = null;
         foreach (var element in elements)
         {
-            if (alike is not null && IsPlain(element) && alike.Looks(element))
+            if (alike is not null && Joins(element) && Joins(alike.Parts[^1]) && alike.Looks(element))
             {
                 alike.Parts.Add(element);
                 continue;
@@ -107,7 +124,10 @@ public partial class FigureView
             yield return alike;
         }
 
-        static bool IsPlain(FigureElement element) => element is Polyline { Fill: Ink.None } or Box { Corner: 0 };
+        static bool IsPlain(FigureElement element) => element is Polyline or Box { Corner: 0 };
+
+        // Filled outlines that overlap would cut holes into one another as one path.
+        static bool Joins(FigureElement element) => element is Polyline { Fill: Ink.None } or Box { Corner: 0 };
     }
 
     private static string InkName(Ink ink) => ink switch
@@ -158,7 +178,7 @@ public partial class FigureView
                 break;
             case Alike alike:
                 builder.OpenElement(25, "path");
-                builder.AddAttribute(26, "d", string.Concat(alike.Parts.Select(Outline)));
+                builder.AddAttribute(26, "d", Outlines(alike.Parts));
                 AddInk(builder, element.Stroke, element.Fill, element);
                 break;
             case Polyline line:
@@ -215,14 +235,7 @@ public partial class FigureView
 
     private void DrawArrow(RenderTreeBuilder builder, Arrow arrow)
     {
-        if (arrow.Points.Length < 2)
-        {
-            throw new ArgumentException("An arrow needs at least two points.", nameof(arrow));
-        }
-
-        var head = arrow.Head();
-        FigurePoint[] shaft = [.. arrow.Points];
-        shaft[^1] = new FigurePoint((head[1].X + head[2].X) / 2, (head[1].Y + head[2].Y) / 2);
+        var (shaft, head) = Parts(arrow);
         builder.OpenElement(40, "g");
         AddSubject(builder, arrow);
         AddHint(builder, arrow);
@@ -231,10 +244,24 @@ public partial class FigureView
         AddInk(builder, arrow.Stroke, Ink.None, arrow, subject: false);
         builder.CloseElement();
         builder.OpenElement(43, "polygon");
-        builder.AddAttribute(44, "points", Points(head.AsSpan()));
+        builder.AddAttribute(44, "points", Points(head));
         AddInk(builder, Ink.None, arrow.Stroke, arrow, subject: false);
         builder.CloseElement();
         builder.CloseElement();
+    }
+
+    // The shaft ends where the head begins, or a thick one would blunt its tip.
+    private static (FigurePoint[] Shaft, FigurePoint[] Head) Parts(Arrow arrow)
+    {
+        if (arrow.Points.Length < 2)
+        {
+            throw new ArgumentException("An arrow needs at least two points.", nameof(arrow));
+        }
+
+        FigurePoint[] head = [.. arrow.Head()];
+        FigurePoint[] shaft = [.. arrow.Points];
+        shaft[^1] = new FigurePoint((head[1].X + head[2].X) / 2, (head[1].Y + head[2].Y) / 2);
+        return (shaft, head);
     }
 
     private void AddInk(RenderTreeBuilder builder, Ink stroke, Ink fill, FigureElement element, bool subject = true)
@@ -339,23 +366,79 @@ public partial class FigureView
         return text.ToString();
     }
 
-    private RenderFragment DrawMark(LegendEntry entry) => entry.Mark switch
+    private static FigureElement Mark(LegendEntry entry) => entry.Mark switch
     {
-        LegendMark.Area => Draw(new Box(2, 1, 14, 10) { Fill = entry.Ink, FillOpacity = entry.Opacity, Stroke = Ink.Rule, StrokeWidth = 0.5 }),
-        LegendMark.Line => Draw(new Polyline([new(0, 6), new(18, 6)]) { Stroke = entry.Ink, StrokeWidth = 2 }),
-        LegendMark.Dashed => Draw(new Polyline([new(0, 6), new(18, 6)]) { Stroke = entry.Ink, StrokeWidth = 2, Dashed = true }),
-        LegendMark.Arrow => Draw(new Arrow([new(0, 6), new(18, 6)], 8) { Stroke = entry.Ink, StrokeWidth = 2 }),
-        LegendMark.Dot => Draw(new Circle(9, 6, 4.5) { Fill = entry.Ink }),
-        LegendMark.Ring => Draw(new Circle(9, 6, 4) { Stroke = entry.Ink, StrokeWidth = 2 }),
+        LegendMark.Area => new Box(2, 1, 14, 10) { Fill = entry.Ink, FillOpacity = entry.Opacity, Stroke = Ink.Rule, StrokeWidth = 0.5 },
+        LegendMark.Line => new Polyline([new(0, 6), new(18, 6)]) { Stroke = entry.Ink, StrokeWidth = 2 },
+        LegendMark.Dashed => new Polyline([new(0, 6), new(18, 6)]) { Stroke = entry.Ink, StrokeWidth = 2, Dashed = true },
+        LegendMark.Arrow => new Arrow([new(0, 6), new(18, 6)], 8) { Stroke = entry.Ink, StrokeWidth = 2 },
+        LegendMark.Dot => new Circle(9, 6, 4.5) { Fill = entry.Ink },
+        LegendMark.Ring => new Circle(9, 6, 4) { Stroke = entry.Ink, StrokeWidth = 2 },
         _ => throw new ArgumentOutOfRangeException(nameof(entry), entry.Mark, "Expected a known mark."),
     };
 
-    private static string Outline(FigureElement part) => part switch
+    // Each step is told from the point before it, in tenths of a unit so that no rounding adds up: half the bytes of a
+    // list of points.
+    private static string Outlines(IEnumerable<FigureElement> parts)
     {
-        Polyline line => "M" + Points(line.Points.AsSpan()) + (line.Closed ? "z" : ""),
-        Box box => $"M{Number(box.X)} {Number(box.Y)}h{Number(box.Width)}v{Number(box.Height)}h{Number(-box.Width)}z",
-        _ => throw new ArgumentException($"No outline of a {part.GetType().Name}.", nameof(part)),
-    };
+        var text = new StringBuilder();
+        var (x, y) = (0, 0);
+        foreach (var part in parts)
+        {
+            IReadOnlyList<FigurePoint> points = part switch
+            {
+                Polyline line => line.Points,
+                Box box =>
+                [
+                    new(box.X, box.Y),
+                    new(box.X + box.Width, box.Y),
+                    new(box.X + box.Width, box.Y + box.Height),
+                    new(box.X, box.Y + box.Height),
+                ],
+                _ => throw new ArgumentException($"No outline of a {part.GetType().Name}.", nameof(parts)),
+            };
+            var first = true;
+            var start = (x, y);
+            foreach (var point in points)
+            {
+                var (nextX, nextY) = (Tenths(point.X), Tenths(point.Y));
+                Step(first, nextX - x, nextY - y);
+                (x, y) = (nextX, nextY);
+                if (first)
+                {
+                    (start, first) = ((x, y), false);
+                }
+            }
+
+            if (part is Box or Polyline { Closed: true })
+            {
+                text.Append('z');
+                (x, y) = start;
+            }
+        }
+
+        return text.ToString();
+
+        void Step(bool move, int right, int down)
+        {
+            if (!move && down == 0)
+            {
+                text.Append('h').Append(OfTenths(right));
+            }
+            else if (!move && right == 0)
+            {
+                text.Append('v').Append(OfTenths(down));
+            }
+            else
+            {
+                text.Append(move ? 'm' : 'l').Append(OfTenths(right)).Append(down < 0 ? "" : " ").Append(OfTenths(down));
+            }
+        }
+
+        static int Tenths(double value) => (int)Math.Round(value * 10);
+
+        static string OfTenths(int tenths) => (tenths / 10m).ToString("0.#", CultureInfo.InvariantCulture);
+    }
 
     /// <summary>Lines and boxes of one style.</summary>
     private sealed record Alike(List<FigureElement> Parts) : FigureElement

@@ -123,6 +123,20 @@ public sealed class PartFigureTests
     }
 
     [Fact]
+    public void Parts_that_are_not_drawn_have_the_same_months_in_one_table()
+    {
+        var drawn = WallCheckFigure.Of(Year.Walls[1], Units).Table;
+        var table = WallCheckFigure.MonthTable([Year.Walls[0], Year.Walls[1]], Units);
+
+        Assert.Equal(drawn.Heads, table.Heads);
+        Assert.Equal(
+            ["Walls: on the skin", "Walls: in the layers", "Walls: humidity", "Roof: on the skin", "Roof: in the layers", "Roof: humidity"],
+            table.Rows.Select(row => row[0]));
+        Assert.Equal(drawn.Rows.SelectMany(row => row.Skip(1)), table.Rows.Skip(3).SelectMany(row => row.Skip(1)));
+        Assert.Equal(Year.Walls[1], Year.Walls.MaxBy(WallCheckFigure.MostGrams));
+    }
+
+    [Fact]
     public void A_wall_in_which_nothing_condenses_says_so()
     {
         var figure = WallCheckFigure.Of(Year.Walls[2], Units);

@@ -76,8 +76,28 @@ public sealed class FigureViewTests : IAsyncDisposable
         var view = _page.Render<FigureView>(p => p.Add(v => v.Figure, Sample(elements)).Add(v => v.Pointing, false));
 
         var paths = view.FindAll("svg.figure-drawing path");
-        Assert.Equal(["M0,0 5,0M0,2 5,2zM1 2h3v4h-3z", "M1 2h3v4h-3z"], paths.Select(path => path.GetAttribute("d")));
+        Assert.Equal(["m0 0h5m-5 2h5zm1 0h3v4h-3z", "m1 2h3v4h-3z"], paths.Select(path => path.GetAttribute("d")));
         Assert.Empty(view.FindAll("svg.figure-drawing rect, [data-subject], svg.figure-drawing > * > title"));
+    }
+
+    [Fact]
+    public void A_page_that_is_only_read_tells_outlines_from_point_to_point_without_adding_up_roundings()
+    {
+        FigureElement[] elements =
+        [
+            new Polyline([new(0.04, 0), new(0.08, 1.5), new(0.12, -0.25), new(0.16, 0)], Closed: true) { Fill = Ink.Bed },
+            new Polyline([new(5, 5), new(6, 5), new(6, 6)], Closed: true) { Fill = Ink.Bed },
+            new Arrow([new(0, 0), new(20, 0)], 10) { Stroke = Ink.AirIn, StrokeWidth = 3 },
+        ];
+        var view = _page.Render<FigureView>(p => p.Add(v => v.Figure, Sample(elements)).Add(v => v.Pointing, false));
+
+        // Filled outlines stay apart, or two that overlap would cut holes into one another.
+        var paths = view.FindAll("svg.figure-drawing path");
+        Assert.Equal(
+            ["m0 0l0.1 1.5v-1.7l0.1 0.2z", "m5 5h1v1z", "m0 0h10", "m20 0l-10 4.5v-9z"],
+            paths.Select(path => path.GetAttribute("d")));
+        Assert.Equal(["f-bed", "f-bed", "s-air-in", "f-air-in"], paths.Select(path => path.GetAttribute("class")));
+        Assert.Equal("3", paths[2].GetAttribute("stroke-width"));
     }
 
     [Fact]

@@ -39,7 +39,7 @@ internal static class AirDry
             ImmutableArray<(Zone Zone, ZoneYear Year)> rooms = [.. context.LivedInYear(year)];
             return rooms.IsEmpty || rooms.MinBy(room => room.Year.HoursBelow30) is not { Year: { } driest } room || driest.HoursBelow30 <= FewestHours
                 ? []
-                : [new($"Hours of dry air with people in the van, {room.Zone.Name}", Duration.FromHours(driest.HoursBelow30)), limit];
+                : [new($"Time of dry air with people in the van, {room.Zone.Name}", Duration.FromHours(driest.HoursBelow30)), limit];
         }
 
         // The dampest room people sleep in: a hot corner elsewhere makes no dry night.

@@ -31,7 +31,7 @@ internal static class DampCupboard
             Explanation = "It lies at the cold skin, and the room's warmth does not reach it while the room's water does. Clothes and food there smell and mould.",
             Evidence =
             [
-                new($"Hours above 80 % humidity, {worst.Zone.Name}", Duration.FromHours(worst.Year.HoursAbove80)),
+                new($"Time above 80 % humidity, {worst.Zone.Name}", Duration.FromHours(worst.Year.HoursAbove80)),
                 new("Coldest hour there", worst.Year.Coldest),
             ],
             Remedy = "Open it to the room at the top and at the bottom, keep things off the outside wall, and bring the room's air down first.",

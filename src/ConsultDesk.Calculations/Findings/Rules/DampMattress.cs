@@ -28,8 +28,8 @@ internal static class DampMattress
             Explanation = "Sleepers give water into the mattress, and its underside is the coldest part of the bed. Damp for weeks it grows mould, which is bad for people's lungs.",
             Evidence =
             [
-                new("Hours above 80 % humidity under the mattress", Duration.FromHours(mattress.HoursAbove80)),
-                new("Hours with water there", Duration.FromHours(mattress.WetHours)),
+                new("Time above 80 % humidity under the mattress", Duration.FromHours(mattress.HoursAbove80)),
+                new("Time with water there", Duration.FromHours(mattress.WetHours)),
                 new("Largest amount on a square metre", mattress.PeakPerSquareMetre),
             ],
             Remedy = (better is null ? "" : "Let air under the mattress: slats instead of a board, a spacer mat on both. ")

@@ -26,7 +26,7 @@ internal static class HeaterShortInCold
             Explanation = "It gives all it has and the room stays colder than asked for. Shutting the ventilation would trade the cold for wet glass and stale air.",
             Evidence =
             [
-                new("Hours short of heat in the year", Duration.FromHours(year.Heat.HoursShort)),
+                new("Time short of heat in the year", Duration.FromHours(year.Heat.HoursShort)),
                 new("Coldest hour in bed", year.Heat.ColdestBed),
                 new("Output needed in the cold of the stays", Power.FromWatts(loadW)),
                 new("Output of the heater", context.Design.Heater.RatedOutput),

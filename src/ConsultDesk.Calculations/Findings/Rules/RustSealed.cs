@@ -34,7 +34,7 @@ internal static class RustSealed
     {
         Evidence area = new("Steel behind the lining", Area.FromSquareMeters(context.Assessment.Assemblies.Sum(part => part.Area.SquareMeters)));
         return context.Assessment.Year is { Skins: { IsDefaultOrEmpty: false } skins } && skins.MaxBy(skin => skin.HoursAbove80) is SkinYear worst
-            ? [area, new($"Hours of the year above 80 % humidity at the skin, {worst.Part.ToLowerInvariant()}", Duration.FromHours(worst.HoursAbove80))]
+            ? [area, new($"Time in the year above 80 % humidity at the skin, {worst.Part.ToLowerInvariant()}", Duration.FromHours(worst.HoursAbove80))]
             : [area];
     }
 }

@@ -28,8 +28,8 @@ internal static class WetSkin
                 + "A lining that breathes helps only while the room's air is drier than the skin.",
             Evidence =
             [
-                new("Hours above 80 % humidity at the skin", Duration.FromHours(worst.HoursAbove80)),
-                new("Hours with water or frost there", Duration.FromHours(worst.WetHours)),
+                new("Time above 80 % humidity at the skin", Duration.FromHours(worst.HoursAbove80)),
+                new("Time with water or frost there", Duration.FromHours(worst.WetHours)),
                 new("Largest amount on a square metre", worst.PeakPerSquareMetre),
                 new("Longest time until it is dry again", worst.DaysToDry),
             ],
