@@ -117,6 +117,7 @@ internal sealed class SituationSolver
         };
         OutdoorCarbonDioxideShare = _night.Assumed["outdoor-carbon-dioxide"] / 1e6;
         SteamCaptured = _night.Assumed["steam-capture"] / 100;
+        SteamCaptureFlowM3PerS = _night.Assumed["steam-capture-flow"] / 3600;
         _guess = new double[2 * zones];
         _answer = new double[2 * zones];
         _firstGuess = new double[2 * zones];
@@ -160,6 +161,8 @@ internal sealed class SituationSolver
     private double OutdoorCarbonDioxideShare { get; }
 
     private double SteamCaptured { get; }
+
+    private double SteamCaptureFlowM3PerS { get; }
 
     /// <summary>Solves a setting from a start.</summary>
     /// <param name="settings">Each opening's setting, in the design's order, as far as its facts allow.</param>
@@ -351,20 +354,17 @@ internal sealed class SituationSolver
         throw new NightNotConvergedException($"Air flows and temperatures of the situation '{Situation.Key}' did not settle in {MaximumRounds} rounds.");
     }
 
-    // An opening above the cooker takes its share of the steam out while air leaves through it, however much: a finer law
-    // would be too fine for a number nobody knows.
+    // An opening above the cooker takes its share of the steam out while air leaves through it.
     private void CaptureSteam()
     {
-        double kept = 1;
+        double aboveKgPerS = 0;
         foreach (int index in _model.SteamOutlets)
         {
             OutsidePath path = _model.Path(index);
-            double netKgPerS = Air.NetMassFlowKgPerS[path.Index] * (path.Outwards ? 1 : -1);
-            if (netKgPerS > 0)
-            {
-                kept = 1 - SteamCaptured;
-            }
+            aboveKgPerS += Math.Max(0, Air.NetMassFlowKgPerS[path.Index] * (path.Outwards ? 1 : -1));
         }
+
+        double kept = 1 - SteamCapture.Share(aboveKgPerS / FlowLaw.ReferenceDensityKgPerM3, SteamCaptured, SteamCaptureFlowM3PerS);
 
         for (int zone = 0; zone < _night.ZoneCount; zone++)
         {

@@ -56,8 +56,8 @@ internal sealed class VanAir
     /// <summary>Electric draw of all fans at the latest setting.</summary>
     public double FanW { get; private set; }
 
-    /// <summary>Air leaves through an opening above the cooker.</summary>
-    public bool TakesSteam { get; private set; }
+    /// <summary>Net air leaving by the openings above the cooker, m3/s.</summary>
+    public double AboveCookerM3PerS { get; private set; }
 
     /// <summary>Network solves so far.</summary>
     public int Solves { get; private set; }
@@ -125,12 +125,14 @@ internal sealed class VanAir
         }
 
         OutdoorAirM3PerS = kgPerS / Solution.Density[nodes - 1];
-        TakesSteam = false;
+        double aboveKgPerS = 0;
         foreach (int index in _van.CapturePaths)
         {
             OutsidePath path = _van.Night.OpeningPaths[index]!.Value;
             double net = Solution.PathNet[path.Index];
-            TakesSteam |= OpenShare[index] > 0 && (path.Outwards ? net : -net) > 0;
+            aboveKgPerS += OpenShare[index] > 0 ? Math.Max(0, path.Outwards ? net : -net) : 0;
         }
+
+        AboveCookerM3PerS = aboveKgPerS / FlowLaw.ReferenceDensityKgPerM3;
     }
 }

@@ -66,6 +66,7 @@ internal sealed class VanModel
         Mattress = Mattress.Of(Night);
         CapturePaths = CookerOpenings(assumed);
         Captured = assumed["steam-capture"] / 100;
+        CaptureFlowM3PerS = assumed["steam-capture-flow"] / 3600;
     }
 
     /// <summary>Network, surfaces and losses, with a path for every opening.</summary>
@@ -154,6 +155,9 @@ internal sealed class VanModel
 
     /// <summary>Share of the pans' steam that leaves through them while air does; heat and gases of the flame mix all the same.</summary>
     public double Captured { get; }
+
+    /// <summary>Air leaving above the cooker from which it takes that share.</summary>
+    public double CaptureFlowM3PerS { get; }
 
     /// <summary>Zones.</summary>
     public int ZoneCount => Night.ZoneCount;

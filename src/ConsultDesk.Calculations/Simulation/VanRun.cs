@@ -214,7 +214,7 @@ internal sealed class VanRun
 
     private void SetSources(in DaySlot slot)
     {
-        double captured = Air.TakesSteam ? _van.Captured : 0;
+        double captured = SteamCapture.Share(Air.AboveCookerM3PerS, _van.Captured, _van.CaptureFlowM3PerS);
         for (int i = 0; i < _van.ZoneCount; i++)
         {
             double bed = _van.Night.SleepingShares[i];
