@@ -42,6 +42,27 @@ public sealed class RandomVanTests
         }
     }
 
+    [Fact]
+    public void Random_vans_settle_in_every_situation_and_keep_to_what_air_can_be()
+    {
+        int number = 0;
+        foreach (Design design in RandomVan.Row(Count / 2, seed: 20_261_125))
+        {
+            string van = $"van {number++}";
+            YearWeather weather = YearWeather.Of(design);
+            Situation[] situations = [.. Situations.Of(design, weather), .. Situations.ForCard(design, weather).Select(cell => cell.Situation).OfType<Situation>()];
+            foreach (SituationResult result in SituationRun.Of(design, situations, Assumptions.Likely, TestContext.Current.CancellationToken))
+            {
+                string where = $"{van} {result.Situation.Key}: {RandomVan.Describe(design)}";
+                Assert.True(result.Humidity.Percent is > 0 and <= 100, where);
+                // Rooms sealed off from each other with pans on and everything shut pass 80 degrees in a few random vans.
+                Assert.True(result.Room.DegreesCelsius is > -60 and < 150, where);
+                Assert.True(result.Condensed.Kilograms is >= 0 and < 20, where);
+                Assert.True(result.CarbonDioxide.PartsPerMillion > 400, where);
+            }
+        }
+    }
+
     // Water passing through: what is given off inside, and what the outdoor air brings in.
     private static double Throughput(Assessment assessment, double sources) => sources
         + (assessment.Air.OutdoorAir.CubicMetersPerSecond * 1.2 * NightModel.OutdoorHumidityRatio(assessment.Weather));
