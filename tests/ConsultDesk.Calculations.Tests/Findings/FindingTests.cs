@@ -317,12 +317,26 @@ public sealed partial class FindingTests
         Opening window = Openings.Find(Van, Presets.WindowId)!;
         HiddenPart bow = new()
         {
-            Id = "bow", Kind = HiddenPartKind.Rib, Name = "Roof bow", Face = Face.Roof, X = lid.X + Length.FromMeters(0.1), Y = Van.Body.InteriorWidth / 2,
-            Z = Van.Body.InteriorHeight, Length = Length.FromMeters(0.06), Width = Van.Body.InteriorWidth,
+            Id = "bow",
+            Kind = HiddenPartKind.Rib,
+            Name = "Roof bow",
+            Face = Face.Roof,
+            X = lid.X + Length.FromMeters(0.1),
+            Y = Van.Body.InteriorWidth / 2,
+            Z = Van.Body.InteriorHeight,
+            Length = Length.FromMeters(0.06),
+            Width = Van.Body.InteriorWidth,
         };
         HiddenPart loom = bow with
         {
-            Id = "loom", Kind = HiddenPartKind.Wiring, Name = "Loom", Face = window.Face, X = window.X, Z = window.Z, Length = Length.FromMeters(0.1), Width = Length.FromMeters(0.1),
+            Id = "loom",
+            Kind = HiddenPartKind.Wiring,
+            Name = "Loom",
+            Face = window.Face,
+            X = window.X,
+            Z = window.Z,
+            Length = Length.FromMeters(0.1),
+            Width = Length.FromMeters(0.1),
         };
         Design cut = Van with { Body = Van.Body with { HiddenParts = [bow, loom] } };
 
