@@ -251,6 +251,13 @@ internal sealed class CardCellSearch
             cautions.Add("A gas flame needs its fixed vents and a carbon monoxide alarm; the local code and a gas fitter decide.");
         }
 
+        if (_aim.Moment is Moment.Cooking or Moment.GoingToBed && _fullest.All(setting => setting.Position == Position.Shut))
+        {
+            cautions.Add(_aim.Moment == Moment.Cooking && _design.Household.CookingFuel == CookingFuel.Gas
+                ? "Nothing can stand open here: light no flame."
+                : "Nothing can stand open here: the air goes stale with people in it.");
+        }
+
         if (_design.Equipment.WoodStove)
         {
             cautions.Add("No fan runs while the stove is warm.");
