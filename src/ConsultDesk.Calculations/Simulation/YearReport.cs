@@ -443,7 +443,8 @@ internal sealed class YearReport
         double cookingJ = cookingDays * NightSources.CookingFlameJPerDay(_model.Design, _model.Assumed);
         return new CombustionYear(
             VolumeConcentration.FromPartsPerMillion(1e6 * _series.MostCarbonDioxideShare.Max()),
-            Ratio.FromPercent(_model.Assumed["outdoor-oxygen"] - (100 * _series.MostOxygenUsedShare.Max())),
+            // The model puts no flame out: one too big for its room asks for more oxygen than there is, which leaves none.
+            Ratio.FromPercent(Math.Max(0, _model.Assumed["outdoor-oxygen"] - (100 * _series.MostOxygenUsedShare.Max()))),
             Mass.FromKilograms(CombustionGases.WaterKg(Fuel.Propane, heaterJ + cookingJ)))
         {
             SealedToCutOff = SealedToCutOff(unfluedHeater),

@@ -61,7 +61,8 @@ public sealed class RandomYearTests
         }
 
         Assert.True(series.HeaterW[hour] >= 0 && series.HeaterW[hour] <= HeaterLimit.OfW(days.Model.Night.Design) * (1 + 1e-6), name);
-        Assert.InRange(series.MostOxygenUsedShare[hour], 0, 0.21);
+        // No flame is put out by the model: a flame too big for a sealed cell asks for more oxygen than there is.
+        Assert.InRange(series.MostOxygenUsedShare[hour], 0, 1);
     }
 
     // Habits and linings that the row of random vans does not draw, by the van's number.
