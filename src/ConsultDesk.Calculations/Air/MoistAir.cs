@@ -47,6 +47,9 @@ public static class MoistAir
     /// <summary>Gas constant of dry air, J/(kg K), ASHRAE 2017 ch. 1 eq. 1.</summary>
     public const double DryAirGasConstant = 287.042;
 
+    /// <summary>Molar mass of dry air, kg/mol.</summary>
+    internal const double DryAirKgPerMol = 0.028965;
+
     /// <summary>Gas constant of water vapour, J/(kg K).</summary>
     public const double VapourGasConstant = 461.5;
 

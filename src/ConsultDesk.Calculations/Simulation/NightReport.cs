@@ -13,9 +13,6 @@ namespace ConsultDesk.Calculations.Simulation;
 /// <summary>Turns a solved night into an assessment without findings.</summary>
 internal static class NightReport
 {
-    // Molar mass of dry air, kg/mol, that turns moles of a trace gas into the mass of air they displace.
-    private const double AirKgPerMol = 0.028965;
-
     public static Assessment Write(SteadyNight night, double designLoadW)
     {
         double[] carbonDioxide = GasShare(
@@ -336,8 +333,8 @@ internal static class NightReport
     {
         NightModel model = night.Model;
         int zones = model.ZoneCount;
-        double[] sources = [.. model.SleepingShares.Select(share => AirKgPerMol * share * sleepersMolPerS)];
-        sources[model.HeaterZone] += AirKgPerMol * heaterMolPerS;
+        double[] sources = [.. model.SleepingShares.Select(share => MoistAir.DryAirKgPerMol * share * sleepersMolPerS)];
+        sources[model.HeaterZone] += MoistAir.DryAirKgPerMol * heaterMolPerS;
         return TraceGas.Shares(night.Air.TransportKgPerS, sources, outdoorShare, zones);
     }
 

@@ -61,7 +61,8 @@ internal sealed class SituationModel
         return share * NightModel.DischargeCoefficient(opening, share * fullM2, assumed) / NightModel.DischargeCoefficient(opening, fullM2, assumed);
     }
 
-    private static IEnumerable<int> AboveCooker(Design design, double reachM)
+    /// <summary>Indices of the roof openings within reach of a cooker, along the van.</summary>
+    internal static IEnumerable<int> AboveCooker(Design design, double reachM)
     {
         for (int index = 0; index < design.Openings.Length; index++)
         {

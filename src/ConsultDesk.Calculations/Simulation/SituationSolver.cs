@@ -52,9 +52,6 @@ internal sealed class SituationSolver
     private const int AcceleratedRounds = 60;
     private const int PlainRounds = 150;
 
-    // Molar mass of dry air, kg/mol.
-    private const double AirKgPerMol = 0.028965;
-
     private readonly SituationModel _model;
     private readonly NightModel _night;
     private readonly SituationSources _sources;
@@ -558,10 +555,10 @@ internal sealed class SituationSolver
     // Moles as the mass of air they displace.
     private double[] GasSources()
     {
-        double[] sources = [.. _sources.CarbonDioxideMolPerS.Select(molPerS => AirKgPerMol * molPerS)];
+        double[] sources = [.. _sources.CarbonDioxideMolPerS.Select(molPerS => MoistAir.DryAirKgPerMol * molPerS)];
         if (_flame is Fuel fuel)
         {
-            sources[_night.HeaterZone] += AirKgPerMol * 1000 * fuel.CarbonKmolPerKg * Balance.HeaterW / fuel.LowerHeatingValueJPerKg;
+            sources[_night.HeaterZone] += MoistAir.DryAirKgPerMol * 1000 * fuel.CarbonKmolPerKg * Balance.HeaterW / fuel.LowerHeatingValueJPerKg;
         }
 
         return sources;

@@ -27,7 +27,7 @@ internal static class SunGain
                 _ => throw new InvalidOperationException($"Unknown part {surface.Part}."),
             };
             double taken = surface.Part is SurfacePart.Glazing or SurfacePart.Pane
-                ? glass * CoverShare(model, surface)
+                ? glass * CoverShare(PaneOf(model.Design, surface).Cover, model.Assumed)
                 : skin * surface.Path.UValueWPerM2K;
             apertureM2[surface.Zone] += seen * taken * surface.AreaM2;
         }
@@ -40,21 +40,22 @@ internal static class SunGain
         return apertureM2;
     }
 
-    private static Face FaceOf(Design design, NightSurface surface) => surface.Part == SurfacePart.Glazing
+    /// <summary>The face a pane sits in.</summary>
+    internal static Face FaceOf(Design design, NightSurface surface) => surface.Part == SurfacePart.Glazing
         ? design.Glazings.Single(glazing => glazing.Id == surface.Id).Face
         : design.Openings.Single(opening => opening.Id == surface.Id).Face;
 
-    private static double CoverShare(NightModel model, NightSurface surface)
+    /// <summary>Share of the sun that a cover lets into the van.</summary>
+    internal static double CoverShare(Cover cover, Assumptions assumed) => cover switch
     {
-        Pane pane = surface.Part == SurfacePart.Glazing
-            ? model.Design.Glazings.Single(glazing => glazing.Id == surface.Id).Pane
-            : model.Design.Openings.Single(opening => opening.Id == surface.Id).Pane!;
-        return pane.Cover switch
-        {
-            Cover.None => 1,
-            Cover.InsideLoose or Cover.InsideTight => model.Assumed["cover-sun-inside"],
-            Cover.Outside => model.Assumed["cover-sun-outside"],
-            _ => throw new InvalidOperationException($"Unknown cover {pane.Cover}."),
-        };
-    }
+        Cover.None => 1,
+        Cover.InsideLoose or Cover.InsideTight => assumed["cover-sun-inside"],
+        Cover.Outside => assumed["cover-sun-outside"],
+        _ => throw new InvalidOperationException($"Unknown cover {cover}."),
+    };
+
+    /// <summary>The pane of a glass surface.</summary>
+    internal static Pane PaneOf(Design design, NightSurface surface) => surface.Part == SurfacePart.Glazing
+        ? design.Glazings.Single(glazing => glazing.Id == surface.Id).Pane
+        : design.Openings.Single(opening => opening.Id == surface.Id).Pane!;
 }

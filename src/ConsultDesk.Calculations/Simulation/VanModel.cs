@@ -64,7 +64,7 @@ internal sealed class VanModel
         (CoveredSunM2, BareSunM2) = GlassSun(faces);
         OtherSunM2 = [.. Night.OtherLossWPerK.Select(wPerK => wPerK * upright * absorbed * SurfaceFilms.OutsideM2KPerW)];
         Mattress = Mattress.Of(Night);
-        CapturePaths = CookerOpenings(assumed);
+        CapturePaths = [.. SituationModel.AboveCooker(Night.Design, assumed["steam-capture-reach"])];
         Captured = assumed["steam-capture"] / 100;
         CaptureFlowM3PerS = assumed["steam-capture-flow"] / 3600;
     }
@@ -268,7 +268,7 @@ internal sealed class VanModel
         return face.Part switch
         {
             // The inner pane of a double one moves with the face.
-            SurfacePart.Glazing or SurfacePart.Pane => PaneOf(face).Glass == GlassKind.AcrylicDouble
+            SurfacePart.Glazing or SurfacePart.Pane => SunGain.PaneOf(Night.Design, face).Glass == GlassKind.AcrylicDouble
                 ? AcrylicJPerM3K * assumed["acrylic-thickness"] / 1000
                 : GlassJPerM3K * assumed["glass-thickness"] / 1000,
             SurfacePart.Metal => assumed["skin-thickness"] / 1000 * SteelJPerM3K(),
@@ -282,10 +282,6 @@ internal sealed class VanModel
         return steel.Density.KilogramsPerCubicMeter * steel.HeatCapacity.JoulesPerKilogramKelvin;
     }
 
-    private Pane PaneOf(NightSurface face) => face.Part == SurfacePart.Glazing
-        ? Night.Design.Glazings.Single(glazing => glazing.Id == face.Id).Pane
-        : Night.Design.Openings.Single(opening => opening.Id == face.Id).Pane!;
-
     private (double[] Covered, double[] Bare) GlassSun(NightSurface[] faces)
     {
         Assumptions assumed = Night.Assumed;
@@ -293,41 +289,14 @@ internal sealed class VanModel
         double[] bare = new double[ZoneCount];
         foreach (NightSurface face in faces.Where(face => face.Part is SurfacePart.Glazing or SurfacePart.Pane))
         {
-            Face side = face.Part == SurfacePart.Glazing
-                ? Night.Design.Glazings.Single(glazing => glazing.Id == face.Id).Face
-                : Night.Design.Openings.Single(opening => opening.Id == face.Id).Face;
-            double seen = side switch { Face.Roof => 1, Face.Floor => 0, _ => assumed["sun-on-walls"] };
-            double share = PaneOf(face).Cover switch
-            {
-                Cover.None => 1,
-                Cover.InsideLoose or Cover.InsideTight => assumed["cover-sun-inside"],
-                Cover.Outside => assumed["cover-sun-outside"],
-                _ => throw new InvalidOperationException("Unknown cover."),
-            };
+            double seen = SunGain.FaceOf(Night.Design, face) switch { Face.Roof => 1, Face.Floor => 0, _ => assumed["sun-on-walls"] };
+            double share = SunGain.CoverShare(SunGain.PaneOf(Night.Design, face).Cover, assumed);
             double takenM2 = seen * assumed["glass-sun"] * face.AreaM2;
             bare[face.Zone] += takenM2;
             covered[face.Zone] += share * takenM2;
         }
 
         return (covered, bare);
-    }
-
-    private int[] CookerOpenings(Assumptions assumed)
-    {
-        Design design = Night.Design;
-        Furniture? cooker = design.Body.Furniture.FirstOrDefault(piece => piece.Kind == FurnitureKind.Cooker);
-        if (cooker is null)
-        {
-            return [];
-        }
-
-        double middleM = cooker.X.Meters + (cooker.Length.Meters / 2);
-        return
-        [
-            .. Enumerable.Range(0, design.Openings.Length).Where(index =>
-                design.Openings[index].Face == Face.Roof
-                && Math.Abs(design.Openings[index].X.Meters - middleM) <= assumed["steam-capture-reach"]),
-        ];
     }
 }
 

@@ -25,9 +25,6 @@ internal sealed class VanStep
     private const double SaturationSlack = 1e-4;
     private const int MostRounds = 60;
 
-    // Molar mass of dry air, kg/mol.
-    private const double AirKgPerMol = 0.028965;
-
     private readonly VanModel _van;
     private readonly int _zones;
     private readonly int _faces;
@@ -1017,18 +1014,18 @@ internal sealed class VanStep
         int hot = _van.Night.HeaterZone;
         for (int i = 0; i < _zones; i++)
         {
-            _gas[i] = (AirKg[i] / seconds * CarbonDioxide[i]) + (_fromOutside[i] * OutdoorCarbonDioxide) + (AirKgPerMol * CarbonDioxideMolPerS[i]);
+            _gas[i] = (AirKg[i] / seconds * CarbonDioxide[i]) + (_fromOutside[i] * OutdoorCarbonDioxide) + (MoistAir.DryAirKgPerMol * CarbonDioxideMolPerS[i]);
         }
 
-        _gas[hot] += AirKgPerMol * HeaterCarbonDioxideMolPerJ * heaterW;
+        _gas[hot] += MoistAir.DryAirKgPerMol * HeaterCarbonDioxideMolPerJ * heaterW;
         SmallMatrix.Solve(_gasFactors, _gas, _zones);
         _gas.CopyTo(CarbonDioxide, 0);
         for (int i = 0; i < _zones; i++)
         {
-            _gas[i] = (AirKg[i] / seconds * OxygenUsed[i]) + (AirKgPerMol * OxygenMolPerS[i]);
+            _gas[i] = (AirKg[i] / seconds * OxygenUsed[i]) + (MoistAir.DryAirKgPerMol * OxygenMolPerS[i]);
         }
 
-        _gas[hot] += AirKgPerMol * HeaterOxygenMolPerJ * heaterW;
+        _gas[hot] += MoistAir.DryAirKgPerMol * HeaterOxygenMolPerJ * heaterW;
         SmallMatrix.Solve(_gasFactors, _gas, _zones);
         _gas.CopyTo(OxygenUsed, 0);
     }
