@@ -44,7 +44,7 @@ internal static class Designs
     private static readonly Gen<Equipment> Equipments = Gen.Select(Gen.Bool, Number, Lengths, Words, Gen.Enum<Face>(), Gen.Enum<BatteryKind>(), Gen.Enum<SteelCondition>(), Gen.Int[0, 4],
         (yes, energy, length, words, face, battery, steel, ways) => new Equipment
         {
-            CarbonMonoxideAlarm = yes,
+            CarbonMonoxideAlarm = yes ? PartState.Owned : null,
             WoodStove = !yes,
             WaysOutOfBed = ways,
             HeaterExhaust = yes ? new BodyPoint(face, length, length, length) : null,

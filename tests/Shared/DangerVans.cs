@@ -19,10 +19,10 @@ public static class DangerVans
             Household = van.Household with { CookingFuel = CookingFuel.Electric },
             Equipment = van.Equipment with
             {
-                CarbonMonoxideAlarm = true,
-                SmokeAlarm = true,
-                LowGasAlarm = true,
-                Extinguisher = true,
+                CarbonMonoxideAlarm = PartState.Fitted,
+                SmokeAlarm = PartState.Fitted,
+                LowGasAlarm = PartState.Fitted,
+                Extinguisher = PartState.Fitted,
                 WaysOutOfBed = 2,
             },
         };

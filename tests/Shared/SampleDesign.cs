@@ -58,10 +58,10 @@ public static class SampleDesign
             ],
             Equipment = new Equipment
             {
-                CarbonMonoxideAlarm = true,
-                SmokeAlarm = true,
-                LowGasAlarm = true,
-                Extinguisher = true,
+                CarbonMonoxideAlarm = PartState.Fitted,
+                SmokeAlarm = PartState.Fitted,
+                LowGasAlarm = PartState.Fitted,
+                Extinguisher = PartState.Fitted,
                 WaysOutOfBed = 2,
                 GasBottles = true,
                 HeaterExhaust = new BodyPoint(Face.Floor, Length.FromMeters(4.2), Length.FromMeters(0.3), Length.Zero),

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ConsultDesk.Calculations.Vehicle;
 using UnitsNet;
 
 namespace ConsultDesk.Calculations.Envelope;
@@ -34,6 +35,9 @@ public abstract record Layer
 {
     /// <summary>Unique within the assembly.</summary>
     public required string Id { get; init; }
+
+    /// <summary>How far it has come.</summary>
+    public PartState State { get; init; } = PartState.Proposed;
 }
 
 /// <summary>A layer of solid material from the materials table.</summary>

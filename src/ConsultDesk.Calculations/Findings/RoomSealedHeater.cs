@@ -16,7 +16,7 @@ internal static class RoomSealedHeater
         ? design with
         {
             Heater = design.Heater with { Kind = HeaterKind.RoomSealedLiquidFuel },
-            Equipment = design.Equipment with { HeaterExhaust = null, CarbonMonoxideAlarm = true, SmokeAlarm = true, Extinguisher = true },
+            Equipment = design.Equipment with { HeaterExhaust = null, CarbonMonoxideAlarm = PartState.Proposed, SmokeAlarm = PartState.Proposed, Extinguisher = PartState.Proposed },
         }
         : design;
 }

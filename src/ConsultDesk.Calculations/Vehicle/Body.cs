@@ -26,6 +26,9 @@ public sealed record Body
 
     /// <summary>Ribs, airbags, wiring and tanks that no opening may cut, as far as they are known.</summary>
     public ImmutableArray<HiddenPart> HiddenParts { get; init; } = [];
+
+    /// <summary>What lies on the roof beside vents.</summary>
+    public ImmutableArray<RoofPart> RoofParts { get; init; } = [];
 }
 
 /// <summary>What a piece of furniture is.</summary>

@@ -66,4 +66,25 @@ public sealed record Design
 
     /// <summary>Alarms, gas, battery, water and exhaust.</summary>
     public Equipment Equipment { get; init; } = new();
+
+    /// <summary>What takes water out of the air by itself.</summary>
+    public ImmutableArray<Dryer> Dryers { get; init; } = [];
+
+    /// <summary>How far the bed base has come.</summary>
+    public PartState BedBaseState { get; init; } = PartState.Proposed;
+
+    /// <summary>How far the cab divider has come.</summary>
+    public PartState CabDividerState { get; init; } = PartState.Proposed;
+
+    /// <summary>How far the conversion has come.</summary>
+    public BuildStage BuildStage { get; init; }
+
+    /// <summary>Country whose codes are cited, ISO 3166-1 alpha-2; null for the country of <see cref="Stop"/>.</summary>
+    public string? Country { get; init; }
+
+    /// <summary>Places entered by hand, which <see cref="Stop"/> and <see cref="Itinerary"/> may name.</summary>
+    public ImmutableArray<OwnPlace> OwnPlaces { get; init; } = [];
+
+    /// <summary>Origins of the inputs that are not assumed, sorted by path.</summary>
+    public ImmutableArray<InputOrigin> Origins { get; init; } = [];
 }

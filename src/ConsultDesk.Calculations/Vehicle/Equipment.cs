@@ -38,6 +38,12 @@ public sealed record CirculationFan
 
     /// <summary>True when it runs all the time somebody is in the van.</summary>
     public required bool Running { get; init; }
+
+    /// <summary>How far it has come.</summary>
+    public PartState State { get; init; } = PartState.Proposed;
+
+    /// <summary>Key of its item in the price book, or null when it is priced by kind and size.</summary>
+    public string? PriceKey { get; init; }
 }
 
 /// <summary>Steel of the body behind the lining.</summary>
@@ -91,17 +97,17 @@ public sealed record BodyPoint(Face Face, Length X, Length Y, Length Z);
 /// </summary>
 public sealed record Equipment
 {
-    /// <summary>A carbon monoxide alarm is fitted.</summary>
-    public bool CarbonMonoxideAlarm { get; init; }
+    /// <summary>How far a carbon monoxide alarm has come; null when there is none.</summary>
+    public PartState? CarbonMonoxideAlarm { get; init; }
 
-    /// <summary>A smoke alarm is fitted.</summary>
-    public bool SmokeAlarm { get; init; }
+    /// <summary>How far a smoke alarm has come; null when there is none.</summary>
+    public PartState? SmokeAlarm { get; init; }
 
-    /// <summary>A gas alarm near the floor is fitted.</summary>
-    public bool LowGasAlarm { get; init; }
+    /// <summary>How far a gas alarm near the floor has come; null when there is none.</summary>
+    public PartState? LowGasAlarm { get; init; }
 
-    /// <summary>A fire extinguisher is in reach of the bed or the door.</summary>
-    public bool Extinguisher { get; init; }
+    /// <summary>How far a fire extinguisher in reach of the bed or the door has come; null when there is none.</summary>
+    public PartState? Extinguisher { get; init; }
 
     /// <summary>Ways out of the bed a person can use, 1 to 10.</summary>
     public int WaysOutOfBed { get; init; } = 1;
@@ -111,6 +117,9 @@ public sealed record Equipment
 
     /// <summary>The gas bottles' locker is open to the living space, or drains into it.</summary>
     public bool GasLockerOpensInside { get; init; }
+
+    /// <summary>Where the gas bottles' locker stands; null when not known or there is none.</summary>
+    public BodyPoint? GasLocker { get; init; }
 
     /// <summary>A wood stove is fitted.</summary>
     public bool WoodStove { get; init; }

@@ -41,6 +41,15 @@ public enum OpeningKind
 
     /// <summary>Vent in the floor.</summary>
     FloorVent,
+
+    /// <summary>Grille pushed into the gap of a cab window that is wound down a little.</summary>
+    CabWindowVent,
+
+    /// <summary>The van's own fresh-air intake before the windscreen.</summary>
+    FreshAirFlap,
+
+    /// <summary>The van's own flap at the rear that lets pressure out when a door is shut.</summary>
+    PressureReliefFlap,
 }
 
 /// <summary>How far an opening stands open. <see cref="Openness"/> gives the share of its full free area.</summary>
@@ -98,8 +107,11 @@ public enum Cover
     /// <summary>Inside, sealed at the edges.</summary>
     InsideTight,
 
-    /// <summary>Outside.</summary>
+    /// <summary>Outside, fastened round its edges.</summary>
     Outside,
+
+    /// <summary>Outside, with loose edges: wind gets behind it.</summary>
+    OutsideLoose,
 }
 
 /// <summary>A fan sits in the opening and moves air through it.</summary>
@@ -116,6 +128,9 @@ public sealed record Fan
 
     /// <summary>Direction the fan pushes.</summary>
     public required FanDirection Direction { get; init; }
+
+    /// <summary>Sound at full speed, dB(A) at 1 m, 20 to 90; null when not known.</summary>
+    public double? SoundDba { get; init; }
 }
 
 /// <summary>Direction a fan pushes air.</summary>
@@ -142,6 +157,12 @@ public sealed record OpeningFacts
 
     /// <summary>May stay open when the van is locked and empty.</summary>
     public bool OpenLocked { get; init; }
+
+    /// <summary>A rain sensor shuts it, so it cannot be counted on in rain.</summary>
+    public bool RainSensor { get; init; }
+
+    /// <summary>People can be seen through it when it is open or bare.</summary>
+    public bool SeenThrough { get; init; }
 
     /// <summary>Has an insect screen in the air's way.</summary>
     public bool Screened { get; init; }
@@ -197,12 +218,25 @@ public sealed record Opening
 
     /// <summary>The pane that closes it, or null when it has no glass (a vent lid).</summary>
     public Pane? Pane { get; init; }
+
+    /// <summary>Lining or furniture covers it: no air passes whatever its position.</summary>
+    public bool Covered { get; init; }
+
+    /// <summary>How far it has come, its fan with it.</summary>
+    public PartState State { get; init; } = PartState.Proposed;
+
+    /// <summary>Key of its item in the price book, or null when it is priced by kind and size.</summary>
+    public string? PriceKey { get; init; }
 }
 
 /// <summary>Glass and what hangs before it.</summary>
 /// <param name="Glass">Kind of glass.</param>
 /// <param name="Cover">What hangs before it at night.</param>
-public sealed record Pane(GlassKind Glass, Cover Cover);
+public sealed record Pane(GlassKind Glass, Cover Cover)
+{
+    /// <summary>How far the cover has come; ignored without one.</summary>
+    public PartState CoverState { get; init; } = PartState.Proposed;
+}
 
 /// <summary>Fixed glass.</summary>
 public sealed record Glazing

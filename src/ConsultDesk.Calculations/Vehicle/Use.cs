@@ -41,6 +41,12 @@ public sealed record Heater
 
     /// <summary>True when it also heats the empty van, to the night temperature.</summary>
     public bool RunsWhenAway { get; init; }
+
+    /// <summary>How far it has come.</summary>
+    public PartState State { get; init; } = PartState.Proposed;
+
+    /// <summary>Key of its item in the price book, or null when it is priced by kind and size.</summary>
+    public string? PriceKey { get; init; }
 }
 
 /// <summary>What food is cooked with.</summary>

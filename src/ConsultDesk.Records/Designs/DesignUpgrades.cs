@@ -9,7 +9,7 @@ namespace ConsultDesk.Records;
 internal static class DesignUpgrades
 {
     /// <summary>Step n turns a design of format n+1 into format n+2. Pure but for the object it is given.</summary>
-    public static readonly IReadOnlyList<Action<JsonObject>> Steps = [AddTheYear];
+    public static readonly IReadOnlyList<Action<JsonObject>> Steps = [AddTheYear, AddTheParts];
 
     /// <summary>Format 2: what a whole year needs to know about the van, its equipment and the days spent in it.</summary>
     private static void AddTheYear(JsonObject design)
@@ -65,6 +65,93 @@ internal static class DesignUpgrades
         foreach (var part in (string[])["walls", "roof", "floor"])
         {
             In(design, part, (assembly, path) => Add(assembly, path, "gaps", "clips-and-seams"));
+        }
+    }
+
+    /// <summary>
+    /// Format 3: how far each part has come, where inputs come from, dryers, places of one's own, what lies on the
+    /// roof. Format 2 knew none of it: parts count as proposed, but the windows the van was built with; inputs as assumed.
+    /// </summary>
+    private static void AddTheParts(JsonObject design)
+    {
+        Add(design, "$.design", "bedBaseState", "proposed");
+        Add(design, "$.design", "buildStage", "unknown");
+        Add(design, "$.design", "cabDividerState", "proposed");
+        Add(design, "$.design", "country", null);
+        Add(design, "$.design", "dryers", new JsonArray());
+        Add(design, "$.design", "origins", new JsonArray());
+        Add(design, "$.design", "ownPlaces", new JsonArray());
+        In(design, "body", (body, path) => Add(body, path, "roofParts", new JsonArray()));
+        In(design, "heater", AddPart);
+        Each(design, "circulationFans", AddPart);
+        Each(design, "openings", (opening, path) =>
+        {
+            AddPart(opening, path);
+            Add(opening, path, "covered", false);
+            if ((opening["kind"] as JsonValue)?.ToString() == "cab-window")
+            {
+                opening["state"] = "fitted";
+            }
+
+            if (opening["facts"] is JsonObject facts)
+            {
+                Add(facts, path + ".facts", "rainSensor", false);
+                Add(facts, path + ".facts", "seenThrough", false);
+            }
+
+            if (opening["fan"] is JsonObject fan)
+            {
+                Add(fan, path + ".fan", "soundDba", null);
+            }
+
+            AddCoverState(opening, path);
+        });
+        Each(design, "glazings", AddCoverState);
+        foreach (var part in (string[])["walls", "roof", "floor"])
+        {
+            In(design, part, (assembly, path) =>
+            {
+                Each(assembly, "layers", (layer, inner) => Add(layer, inner, "state", "proposed"));
+            });
+        }
+
+        In(design, "equipment", (equipment, path) =>
+        {
+            Add(equipment, path, "gasLocker", null);
+            foreach (var alarm in (string[])["carbonMonoxideAlarm", "smokeAlarm", "lowGasAlarm", "extinguisher"])
+            {
+                // Anything but true or false is left for the reader to refuse.
+                if (equipment[alarm] is JsonValue value && value.TryGetValue(out bool fitted))
+                {
+                    equipment[alarm] = fitted ? "fitted" : null;
+                }
+            }
+        });
+
+        static void AddPart(JsonObject part, string path)
+        {
+            Add(part, path, "state", "proposed");
+            Add(part, path, "priceKey", null);
+        }
+
+        static void AddCoverState(JsonObject owner, string path)
+        {
+            if (owner["pane"] is JsonObject pane)
+            {
+                Add(pane, path + ".pane", "coverState", "proposed");
+            }
+        }
+    }
+
+    private static void Each(JsonObject owner, string name, Action<JsonObject, string> add)
+    {
+        var list = owner[name] as JsonArray ?? [];
+        for (var i = 0; i < list.Count; i++)
+        {
+            if (list[i] is JsonObject member)
+            {
+                add(member, FormattableString.Invariant($"$.design.{name}[{i}]"));
+            }
         }
     }
 

@@ -20,6 +20,9 @@ internal static class StoredQuantity
         [typeof(Pressure)] = ("Pa", new DoubleQuantity<Pressure>(v => v.Pascals, v => Pressure.FromPascals(v))),
         [typeof(Temperature)] = ("C", new DoubleQuantity<Temperature>(v => v.DegreesCelsius, v => Temperature.FromDegreesCelsius(v))),
         [typeof(Energy)] = ("J", new DoubleQuantity<Energy>(v => v.Joules, v => Energy.FromJoules(v))),
+        [typeof(Mass)] = ("Kg", new DoubleQuantity<Mass>(v => v.Kilograms, v => Mass.FromKilograms(v))),
+        [typeof(Angle)] = ("Deg", new DoubleQuantity<Angle>(v => v.Degrees, v => Angle.FromDegrees(v))),
+        [typeof(RelativeHumidity)] = ("Percent", new DoubleQuantity<RelativeHumidity>(v => v.Percent, v => RelativeHumidity.FromPercent(v))),
         [typeof(Power)] = ("W", new PowerQuantity()),
     };
 

@@ -31,6 +31,11 @@ public sealed class Firm : IVersioned
     /// <summary>Units screens start with.</summary>
     public required UnitPreset Units { get; set; }
 
+    /// <summary>
+    /// Units that differ from the preset, <c>measure=symbol</c> with semicolons between; empty for none.
+    /// </summary>
+    public string UnitChoices { get; set; } = "";
+
     /// <inheritdoc/>
     public Guid Version { get; set; }
 }

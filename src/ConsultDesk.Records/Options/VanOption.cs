@@ -21,6 +21,9 @@ public sealed class VanOption : FirmRow, IVersioned
     /// <summary>Version of the calculation method of the release that saved this design; null when saved before it was noted.</summary>
     public string? MethodVersion { get; set; }
 
+    /// <summary>When it was closed for changes because others were copied from it, UTC; null while it is open. Only option A, the client's own idea, is ever closed.</summary>
+    public DateTime? KeptAt { get; set; }
+
     /// <summary>The option it was copied from, or null.</summary>
     public Guid? CopiedFrom { get; set; }
 

@@ -38,6 +38,20 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
 
     public DbSet<PlanLink> PlanLinks => Set<PlanLink>();
 
+    public DbSet<Consult> Consults => Set<Consult>();
+
+    public DbSet<Decision> Decisions => Set<Decision>();
+
+    public DbSet<DeclinedAdvice> DeclinedAdvice => Set<DeclinedAdvice>();
+
+    public DbSet<FollowUp> FollowUps => Set<FollowUp>();
+
+    public DbSet<VanWishes> Wishes => Set<VanWishes>();
+
+    public DbSet<FirmPriceBook> PriceBooks => Set<FirmPriceBook>();
+
+    public DbSet<FirmLogo> Logos => Set<FirmLogo>();
+
     public DbSet<AuditRow> Audit => Set<AuditRow>();
 
     /// <summary>Keys that sign cookies; they belong to the server, not to a firm.</summary>
@@ -70,6 +84,7 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
             firm.Property(f => f.ContactLine).HasMaxLength(TextLimits.Line);
             firm.Property(f => f.Currency).HasMaxLength(3);
             firm.Property(f => f.Units).HasConversion<string>().HasMaxLength(20);
+            firm.Property(f => f.UnitChoices).HasMaxLength(TextLimits.Line).HasDefaultValue("");
             firm.Property(f => f.Version).IsConcurrencyToken();
             firm.HasQueryFilter(FirmFilter, f => f.Id == FirmId);
         });
@@ -133,6 +148,51 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
             link.HasIndex(l => l.TokenSha256).IsUnique();
         });
 
+        builder.Entity<Consult>(consult =>
+        {
+            consult.Property(c => c.TimeZone).HasMaxLength(TextLimits.Key);
+            consult.Property(c => c.PrivateNotes).HasMaxLength(TextLimits.Notes);
+            consult.HasOne<Van>().WithMany().HasForeignKey(c => c.VanId).OnDelete(DeleteBehavior.Restrict);
+            consult.HasIndex(c => new { c.FirmId, c.StartsAt });
+        });
+
+        builder.Entity<Decision>(decision =>
+        {
+            decision.Property(d => d.Topic).HasConversion<string>().HasMaxLength(40);
+            decision.Property(d => d.State).HasConversion<string>().HasMaxLength(20);
+            decision.Property(d => d.What).HasMaxLength(TextLimits.Line);
+            decision.Property(d => d.Why).HasMaxLength(TextLimits.Line);
+            decision.Property(d => d.Who).HasMaxLength(TextLimits.Name);
+            decision.HasOne<Van>().WithMany().HasForeignKey(d => d.VanId).OnDelete(DeleteBehavior.Restrict);
+            decision.HasIndex(d => new { d.VanId, d.Topic }).IsUnique();
+        });
+
+        builder.Entity<DeclinedAdvice>(advice =>
+        {
+            advice.Property(a => a.FindingCode).HasMaxLength(TextLimits.Key);
+            advice.Property(a => a.Advice).HasMaxLength(TextLimits.Line);
+            advice.Property(a => a.Why).HasMaxLength(TextLimits.Line);
+            advice.Property(a => a.Who).HasMaxLength(TextLimits.Name);
+            advice.HasOne<Van>().WithMany().HasForeignKey(a => a.VanId).OnDelete(DeleteBehavior.Restrict);
+        });
+
+        builder.Entity<FollowUp>(followUp =>
+        {
+            followUp.Property(f => f.Text).HasMaxLength(TextLimits.Line);
+            followUp.HasOne<Van>().WithMany().HasForeignKey(f => f.VanId).OnDelete(DeleteBehavior.Restrict);
+            followUp.HasIndex(f => new { f.FirmId, f.DueOn });
+        });
+
+        builder.Entity<VanWishes>(wishes =>
+        {
+            wishes.HasOne<Van>().WithMany().HasForeignKey(w => w.VanId).OnDelete(DeleteBehavior.Restrict);
+            wishes.HasIndex(w => w.VanId).IsUnique();
+        });
+
+        builder.Entity<FirmPriceBook>(book => book.HasIndex(b => b.FirmId).IsUnique());
+
+        builder.Entity<FirmLogo>(logo => logo.HasIndex(l => l.FirmId).IsUnique());
+
         builder.Entity<AuditRow>(row =>
         {
             row.Property(r => r.Action).HasMaxLength(TextLimits.Key);
@@ -148,6 +208,13 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
         OfOneFirm<OptionRevision>(builder);
         OfOneFirm<Plan>(builder);
         OfOneFirm<PlanLink>(builder);
+        OfOneFirm<Consult>(builder);
+        OfOneFirm<Decision>(builder);
+        OfOneFirm<DeclinedAdvice>(builder);
+        OfOneFirm<FollowUp>(builder);
+        OfOneFirm<VanWishes>(builder);
+        OfOneFirm<FirmPriceBook>(builder);
+        OfOneFirm<FirmLogo>(builder);
         OfOneFirm<AuditRow>(builder);
     }
 

@@ -67,8 +67,8 @@ internal sealed class DemoDesk(Firms firms, ClientBook clients, VanBook vans, Va
             Household = van.Household with { Presence = Presence.Nights },
             Equipment = van.Equipment with
             {
-                SmokeAlarm = true,
-                Extinguisher = true,
+                SmokeAlarm = PartState.Fitted,
+                Extinguisher = PartState.Fitted,
                 Battery = BatteryKind.Lead,
                 BatteryZoneId = "under-bed",
                 BatteryUsable = Energy.FromKilowattHours(0.5),
@@ -102,10 +102,10 @@ internal sealed class DemoDesk(Firms firms, ClientBook clients, VanBook vans, Va
             Household = start.Household with { Presence = Presence.AllDay, DriesClothes = true },
             Equipment = start.Equipment with
             {
-                CarbonMonoxideAlarm = true,
-                SmokeAlarm = true,
-                LowGasAlarm = true,
-                Extinguisher = true,
+                CarbonMonoxideAlarm = PartState.Fitted,
+                SmokeAlarm = PartState.Fitted,
+                LowGasAlarm = PartState.Fitted,
+                Extinguisher = PartState.Fitted,
                 Battery = BatteryKind.Lithium,
                 BatteryZoneId = "under-bed",
                 BatteryUsable = Energy.FromKilowattHours(1.2),
@@ -145,10 +145,10 @@ internal sealed class DemoDesk(Firms firms, ClientBook clients, VanBook vans, Va
             ],
             Equipment = start.Equipment with
             {
-                CarbonMonoxideAlarm = true,
-                SmokeAlarm = true,
-                LowGasAlarm = true,
-                Extinguisher = true,
+                CarbonMonoxideAlarm = PartState.Fitted,
+                SmokeAlarm = PartState.Fitted,
+                LowGasAlarm = PartState.Fitted,
+                Extinguisher = PartState.Fitted,
                 WaysOutOfBed = 2,
                 Battery = BatteryKind.HeatedLithium,
                 BatteryZoneId = "under-bed",

@@ -23,17 +23,17 @@ public static class MonthlyDewPointChecks
 
     public static CheckGroup Group { get; } = new("Walls by month",
     [
-        new("Saturation pressure of ISO 13788, half", "20 °C", 1168, "Pa", Absolute(0.6), () => 0.5 * SaturationPressurePa(20), PeriodClimate, Origin.Read),
-        new("Saturation pressure of ISO 13788, four fifths", "-5 °C", 321, "Pa", Absolute(0.6), () => 0.8 * SaturationPressurePa(-5), PeriodClimate, Origin.Read),
+        new("Saturation pressure of ISO 13788, half", "20 °C", 1168, "Pa", Absolute(0.6), () => 0.5 * SaturationPressurePa(20), PeriodClimate, Sureness.Read),
+        new("Saturation pressure of ISO 13788, four fifths", "-5 °C", 321, "Pa", Absolute(0.6), () => 0.8 * SaturationPressurePa(-5), PeriodClimate, Sureness.Read),
         new("Condensed in 90 days", "plywood 5 mm, wool 50 mm, steel skin; 20 °C 50 % and -5 °C 80 %", 2889.2, "g/m2", Relative(1e-4),
-            () => CondensedG(Steel, 1), OnePlane, Origin.Derived),
+            () => CondensedG(Steel, 1), OnePlane, Sureness.Derived),
         new("Condensed in 90 days", "the same behind a vapour control layer of sd 50 m", 22.93, "g/m2", Relative(5e-4),
-            () => CondensedG([new("membrane", 0, 50), .. Steel], 2), OnePlane, Origin.Derived),
+            () => CondensedG([new("membrane", 0, 50), .. Steel], 2), OnePlane, Sureness.Derived),
         new("Condensed in 90 days", "board, insulation 100 mm in ten slices, plywood 18 mm", 5354.1, "g/m2", Relative(1e-4),
-            () => CondensedG(Open, 10), OnePlane, Origin.Derived),
-        new("Dried in 90 days", "the same wet, 1200 Pa both sides, 1700 Pa at the wet plane", 4505.1, "g/m2", Relative(1e-3), Dried, OnePlane, Origin.Derived),
+            () => CondensedG(Open, 10), OnePlane, Sureness.Derived),
+        new("Dried in 90 days", "the same wet, 1200 Pa both sides, 1700 Pa at the wet plane", 4505.1, "g/m2", Relative(1e-3), Dried, OnePlane, Sureness.Derived),
         new("Vapour pressure behind the control layer", "board, sd 10 m, insulation, board of sd 0.09 m", 336.6, "Pa", Relative(1e-3),
-            () => new Section(Dry, 0.13, 0.04).VapourPa(Condensing, new double[Dry.Length - 1])[2], "linear over sd, by hand", Origin.Derived),
+            () => new Section(Dry, 0.13, 0.04).VapourPa(Condensing, new double[Dry.Length - 1])[2], "linear over sd, by hand", Sureness.Derived),
         Month("October", 9, 0.0),
         Month("November", 10, 37.49),
         Month("December", 11, 133.17),
@@ -89,7 +89,7 @@ public static class MonthlyDewPointChecks
         () => 1000 * MonthlyDewPoint.Year(
             [new("board", 0.0125 / 0.25, 0.10), new("membrane", 0, 2), .. Enumerable.Repeat(new Slice("insulation", 0.25, 0.01), 10), new("plywood", 0.018 / 0.13, 1.26)],
             0.13, 0.04, Months).ByMonth[month].Kilograms,
-        Carried, Origin.Derived);
+        Carried, Sureness.Derived);
 
     private static ImmutableArray<MonthAir> Months =>
     [

@@ -216,7 +216,7 @@ public sealed partial class FindingTests
         }
 
         Assert.Null(Find(all.Apply!(Van), "alarms-needed"));
-        Finding one = Find(Van with { Equipment = all.Apply!(Van).Equipment with { LowGasAlarm = false } }, "alarms-needed")!;
+        Finding one = Find(Van with { Equipment = all.Apply!(Van).Equipment with { LowGasAlarm = null } }, "alarms-needed")!;
         Assert.Contains("low gas alarm", one.Title, StringComparison.Ordinal);
         Assert.DoesNotContain("smoke", one.Title, StringComparison.Ordinal);
     }

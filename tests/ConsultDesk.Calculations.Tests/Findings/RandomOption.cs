@@ -39,10 +39,10 @@ internal static class RandomOption
             Body = van.Body with { HiddenParts = [.. Hidden(van, ribAt).Take(hidden)] },
             Equipment = new Equipment
             {
-                CarbonMonoxideAlarm = Has(flags, 0),
-                SmokeAlarm = Has(flags, 1),
-                LowGasAlarm = Has(flags, 2),
-                Extinguisher = Has(flags, 3),
+                CarbonMonoxideAlarm = Has(flags, 0) ? PartState.Fitted : null,
+                SmokeAlarm = Has(flags, 1) ? PartState.Fitted : null,
+                LowGasAlarm = Has(flags, 2) ? PartState.Fitted : null,
+                Extinguisher = Has(flags, 3) ? PartState.Fitted : null,
                 WaysOutOfBed = Has(flags, 4) ? 2 : 1,
                 GasBottles = Has(flags, 5),
                 GasLockerOpensInside = Has(flags, 5) && Has(flags, 6),

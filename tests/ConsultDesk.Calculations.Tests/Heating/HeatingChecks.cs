@@ -18,31 +18,31 @@ public static class HeatingChecks
             () => (double)HeatLoss.Ventilation(
                 VolumeFlow.FromCubicMetersPerHour(30), Density.FromKilogramsPerCubicMeter(1.2),
                 Temperature.FromDegreesCelsius(20), Temperature.FromDegreesCelsius(0)).Watts,
-            "30/3600 x 1.2 x 1006 x 20, by hand", Origin.Derived),
+            "30/3600 x 1.2 x 1006 x 20, by hand", Sureness.Derived),
         new("Transmission heat loss", "1.2 W/(m2 K), 30 m2, 35 K", 1260, "W", Relative(1e-6),
             () => (double)HeatLoss.Transmission(
                 HeatTransferCoefficient.FromWattsPerSquareMeterKelvin(1.2), Area.FromSquareMeters(30),
                 Temperature.FromDegreesCelsius(20), Temperature.FromDegreesCelsius(-15)).Watts,
-            "1.2 x 30 x 35, by hand", Origin.Derived),
+            "1.2 x 30 x 35, by hand", Sureness.Derived),
         Diesel(1, 0.1173),
         Diesel(2, 0.2345),
         Diesel(4, 0.4690),
         new("Fuel for a day", "diesel, 1 kW mean output, efficiency 0.85", 2.3639, "kg", Relative(1e-3),
             () => FuelUse.PerDay(Fuel.Diesel, Power.FromKilowatts(1), 0.85).Kilograms,
-            "86.4 MJ / 0.85 / 43.0 MJ/kg, by hand", Origin.Derived),
-        Altitude(2000, 1, Origin.Read),
-        Altitude(4000, 0.84, Origin.Read),
-        Altitude(5000, 0.80, Origin.Read),
-        Altitude(8000, 0.68, Origin.Derived),
+            "86.4 MJ / 0.85 / 43.0 MJ/kg, by hand", Sureness.Derived),
+        Altitude(2000, 1, Sureness.Read),
+        Altitude(4000, 0.84, Sureness.Read),
+        Altitude(5000, 0.80, Sureness.Read),
+        Altitude(8000, 0.68, Sureness.Derived),
     ]);
 
     private static Check Diesel(double kilowatts, double expected) => new(
         "Fuel rate, diesel", $"{kilowatts} kW, efficiency 0.85", expected, "L/h", Relative(0.01),
         () => FuelUse.Rate(Fuel.Diesel, Power.FromKilowatts(kilowatts), 0.85).KilogramsPerHour
             / Fuel.Diesel.LiquidDensity!.Value.KilogramsPerLiter,
-        FuelByHand, Origin.Derived);
+        FuelByHand, Sureness.Derived);
 
-    private static Check Altitude(double feet, double expected, Origin origin) => new(
+    private static Check Altitude(double feet, double expected, Sureness origin) => new(
         "Gas input at altitude", $"{feet} ft", expected, "-", Absolute(0.005),
         () => FuelUse.GasInputShare(Length.FromFeet(feet)).DecimalFractions, Derating, origin);
 }

@@ -23,24 +23,24 @@ public static class CombustionChecks
         .. Compound(Fuel.Propane, 46.36, 1.6341, 2.9940, 3.6281, 15.6791, 0.1269, 0.2325),
         .. Compound(Fuel.Butane, 45.72, 1.5497, 3.0286, 3.5783, 15.4638, 0.1220, 0.2385),
         .. Compound(Fuel.Ethanol, 26.80, 1.1731, 1.9106, 2.0837, 9.0048, 0.1576, 0.2566),
-        Row("Water per fuel", Fuel.Kerosene, 1.27, "kg/kg", 0.03, fuel => fuel.WaterPerFuel, MassFractions, Origin.Derived),
-        Row("Carbon dioxide per fuel", Fuel.Kerosene, 3.144, "kg/kg", 0.03, fuel => fuel.CarbonDioxidePerFuel, MassFractions, Origin.Derived),
-        Row("Water per heat", Fuel.Kerosene, 0.1043, "kg/kWh", 0.03, fuel => fuel.WaterPerKilowattHour, MassFractions, Origin.Derived),
-        Row("Water per fuel", Fuel.Diesel, 1.21, "kg/kg", 0.03, fuel => fuel.WaterPerFuel, MassFractions, Origin.Derived),
-        Row("Carbon dioxide per fuel", Fuel.Diesel, 3.16, "kg/kg", 0.03, fuel => fuel.CarbonDioxidePerFuel, MassFractions, Origin.Derived),
+        Row("Water per fuel", Fuel.Kerosene, 1.27, "kg/kg", 0.03, fuel => fuel.WaterPerFuel, MassFractions, Sureness.Derived),
+        Row("Carbon dioxide per fuel", Fuel.Kerosene, 3.144, "kg/kg", 0.03, fuel => fuel.CarbonDioxidePerFuel, MassFractions, Sureness.Derived),
+        Row("Water per heat", Fuel.Kerosene, 0.1043, "kg/kWh", 0.03, fuel => fuel.WaterPerKilowattHour, MassFractions, Sureness.Derived),
+        Row("Water per fuel", Fuel.Diesel, 1.21, "kg/kg", 0.03, fuel => fuel.WaterPerFuel, MassFractions, Sureness.Derived),
+        Row("Carbon dioxide per fuel", Fuel.Diesel, 3.16, "kg/kg", 0.03, fuel => fuel.CarbonDioxidePerFuel, MassFractions, Sureness.Derived),
         new("Carbon dioxide per heat", "Diesel, IPCC", 74.1, "kg/GJ", Relative(0.03),
-            () => Fuel.Diesel.CarbonDioxidePerKilowattHour / 3.6e-3, "IPCC 2006 Vol. 2 Table 1.4, recalled", Origin.Memory),
+            () => Fuel.Diesel.CarbonDioxidePerKilowattHour / 3.6e-3, "IPCC 2006 Vol. 2 Table 1.4, recalled", Sureness.Memory),
         new("Carbon dioxide per heat", "Kerosene, IPCC", 71.9, "kg/GJ", Relative(0.03),
-            () => Fuel.Kerosene.CarbonDioxidePerKilowattHour / 3.6e-3, "IPCC 2006 Vol. 2 Table 1.4, recalled", Origin.Memory),
+            () => Fuel.Kerosene.CarbonDioxidePerKilowattHour / 3.6e-3, "IPCC 2006 Vol. 2 Table 1.4, recalled", Sureness.Memory),
         new("Carbon dioxide per heat", "Propane, IPCC value of LPG", 63.1, "kg/GJ", Relative(0.03),
-            () => Fuel.Propane.CarbonDioxidePerKilowattHour / 3.6e-3, "IPCC 2006 Vol. 2 Table 1.4, recalled", Origin.Memory),
+            () => Fuel.Propane.CarbonDioxidePerKilowattHour / 3.6e-3, "IPCC 2006 Vol. 2 Table 1.4, recalled", Sureness.Memory),
         new("Carbon dioxide per heat", "Methane, IPCC value of natural gas", 0.202, "kg/kWh", Relative(0.03),
-            () => Fuel.Methane.CarbonDioxidePerKilowattHour, "IPCC 2006 defaults in Carbon Balance and Management 11 (2016) Table 1", Origin.Read),
+            () => Fuel.Methane.CarbonDioxidePerKilowattHour, "IPCC 2006 defaults in Carbon Balance and Management 11 (2016) Table 1", Sureness.Read),
         new("Water per fuel", "LPG of a portable heater", 1.6, "kg/kg", Absolute(0.06),
-            () => Fuel.Propane.WaterPerFuel, "NZ Metal Roofing Manufacturers code of practice 10.8.1: up to 1.6", Origin.Read),
+            () => Fuel.Propane.WaterPerFuel, "NZ Metal Roofing Manufacturers code of practice 10.8.1: up to 1.6", Sureness.Read),
 
         new("Water of an unflued heater", "1.5 kW propane", 190.3, "g/h", Relative(0.01),
-            () => CombustionGases.Water(Fuel.Propane, Heater).GramsPerHour, UnfluedByHand, Origin.Derived),
+            () => CombustionGases.Water(Fuel.Propane, Heater).GramsPerHour, UnfluedByHand, Sureness.Derived),
         Dioxide(15, 12708),
         Dioxide(30, 6354),
         Dioxide(60, 3177),
@@ -51,10 +51,10 @@ public static class CombustionChecks
         OxygenAt(100, 20.632),
         new("Time to 18 % oxygen, sealed", "1.5 kW propane, 10 m3", 55.7, "min", Relative(0.02),
             () => CombustionGases.TimeToOxygen(Volume.FromCubicMeters(10), OxygenUsed(), Ratio.FromPercent(18)).Minutes,
-            "0.295 m3 of oxygen / 0.31772 m3/h, by hand", Origin.Derived),
+            "0.295 m3 of oxygen / 0.31772 m3/h, by hand", Sureness.Derived),
         new("Carbon dioxide when an oxygen cut-off trips", "propane, 20.95 to 18 % oxygen", 1.77, "%", Absolute(0.05),
             () => 2.95 * GivenOff().CubicMetersPerHour / OxygenUsed().CubicMetersPerHour,
-            "2.95 x 3/5 by C3H8 + 5 O2, by hand", Origin.Derived),
+            "2.95 x 3/5 by C3H8 + 5 O2, by hand", Sureness.Derived),
     ]);
 
     private static VolumeFlow GivenOff() => CombustionGases.CarbonDioxide(Fuel.Propane, Heater, Room, SeaLevel);
@@ -65,26 +65,26 @@ public static class CombustionChecks
         Fuel fuel, double heat, double water, double carbonDioxide, double oxygen, double air, double waterPerHeat, double dioxidePerHeat) =>
     [
         Row("Lower heating value", fuel, heat, "MJ/kg", 0.002, f => f.LowerHeatingValue.MegajoulesPerKilogram,
-            fuel == Fuel.Ethanol ? fuel.Source : TableA25, fuel == Fuel.Ethanol ? Origin.Derived : Origin.Read),
-        Row("Water per fuel", fuel, water, "kg/kg", 0.002, f => f.WaterPerFuel, Stoichiometry, Origin.Derived),
-        Row("Carbon dioxide per fuel", fuel, carbonDioxide, "kg/kg", 0.002, f => f.CarbonDioxidePerFuel, Stoichiometry, Origin.Derived),
-        Row("Oxygen per fuel", fuel, oxygen, "kg/kg", 0.002, f => f.OxygenPerFuel, Stoichiometry, Origin.Derived),
-        Row("Air per fuel", fuel, air, "kg/kg", 0.002, f => f.AirPerFuel, Stoichiometry, Origin.Derived),
-        Row("Water per heat", fuel, waterPerHeat, "kg/kWh", 0.002, f => f.WaterPerKilowattHour, Stoichiometry, Origin.Derived),
-        Row("Carbon dioxide per heat", fuel, dioxidePerHeat, "kg/kWh", 0.002, f => f.CarbonDioxidePerKilowattHour, Stoichiometry, Origin.Derived),
+            fuel == Fuel.Ethanol ? fuel.Source : TableA25, fuel == Fuel.Ethanol ? Sureness.Derived : Sureness.Read),
+        Row("Water per fuel", fuel, water, "kg/kg", 0.002, f => f.WaterPerFuel, Stoichiometry, Sureness.Derived),
+        Row("Carbon dioxide per fuel", fuel, carbonDioxide, "kg/kg", 0.002, f => f.CarbonDioxidePerFuel, Stoichiometry, Sureness.Derived),
+        Row("Oxygen per fuel", fuel, oxygen, "kg/kg", 0.002, f => f.OxygenPerFuel, Stoichiometry, Sureness.Derived),
+        Row("Air per fuel", fuel, air, "kg/kg", 0.002, f => f.AirPerFuel, Stoichiometry, Sureness.Derived),
+        Row("Water per heat", fuel, waterPerHeat, "kg/kWh", 0.002, f => f.WaterPerKilowattHour, Stoichiometry, Sureness.Derived),
+        Row("Carbon dioxide per heat", fuel, dioxidePerHeat, "kg/kWh", 0.002, f => f.CarbonDioxidePerKilowattHour, Stoichiometry, Sureness.Derived),
     ];
 
     private static Check Row(
-        string quantity, Fuel fuel, double expected, string unit, double tolerance, Func<Fuel, double> value, string source, Origin origin) =>
+        string quantity, Fuel fuel, double expected, string unit, double tolerance, Func<Fuel, double> value, string source, Sureness origin) =>
         new(quantity, fuel.Name, expected, unit, Relative(tolerance), () => value(fuel), source, origin);
 
     private static Check Dioxide(double flow, double expected) => new(
         "Steady rise of carbon dioxide", $"1.5 kW propane, {flow} m3/h", expected, "ppm", Relative(0.01),
         () => CombustionGases.SteadyCarbonDioxideRise(GivenOff(), VolumeFlow.FromCubicMetersPerHour(flow)).PartsPerMillion,
-        UnfluedByHand, Origin.Derived);
+        UnfluedByHand, Sureness.Derived);
 
     private static Check OxygenAt(double flow, double expected) => new(
         "Steady oxygen", $"1.5 kW propane, {flow} m3/h", expected, "%", Absolute(0.02),
         () => CombustionGases.SteadyOxygen(OxygenUsed(), VolumeFlow.FromCubicMetersPerHour(flow)).Percent,
-        UnfluedByHand, Origin.Derived);
+        UnfluedByHand, Sureness.Derived);
 }

@@ -17,11 +17,11 @@ public static class NightChecks
     public static CheckGroup Group { get; } = new("Night and fixed openings",
     [
         new("Carbon dioxide in the room", "30 m3/h through it, 10 m3/h of exchange with a dead end that holds an 18 L/h source", 1020, "ppm",
-            Tolerance.Absolute(1), () => DeadEnd(0), TwoZones, Origin.Derived),
+            Tolerance.Absolute(1), () => DeadEnd(0), TwoZones, Sureness.Derived),
         new("Carbon dioxide in the dead end", "30 m3/h through the room, 10 m3/h of exchange, 18 L/h source", 2820, "ppm",
-            Tolerance.Absolute(1), () => DeadEnd(1), TwoZones, Origin.Derived),
+            Tolerance.Absolute(1), () => DeadEnd(1), TwoZones, Sureness.Derived),
         new("Air change of a shut, unheated, empty van", "van to start from, ordinary site, 3.9 m/s at the station", 0.7, "1/h",
-            Tolerance.Absolute(0.7), ShutAirChange, "parked cars, all closed: 0 to 1.4 per hour (Knibbs et al. 2009, six cars)", Origin.Read),
+            Tolerance.Absolute(0.7), ShutAirChange, "parked cars, all closed: 0 to 1.4 per hour (Knibbs et al. 2009, six cars)", Sureness.Read),
 
         Fixed("high", "appliances take room air", 5, 75, recalled: false),
         Fixed("low", "appliances take room air", 5, 10, recalled: false),
@@ -33,18 +33,18 @@ public static class NightChecks
         Fixed("high", "appliances take room air", 25, 200, recalled: true),
         Fixed("low", "appliances take room air", 25, 50, recalled: true),
         new("Fixed opening high", "no or room-sealed appliances, in the roof", 15, "cm2", Tolerance.Absolute(0.1),
-            () => FixedOpenings.En721RoomSealed(highInRoof: true).High.SquareCentimeters, En721, Origin.Read),
+            () => FixedOpenings.En721RoomSealed(highInRoof: true).High.SquareCentimeters, En721, Sureness.Read),
         new("Fixed opening high", "no or room-sealed appliances, not in the roof", 30, "cm2", Tolerance.Absolute(0.1),
-            () => FixedOpenings.En721RoomSealed(highInRoof: false).High.SquareCentimeters, En721, Origin.Read),
+            () => FixedOpenings.En721RoomSealed(highInRoof: false).High.SquareCentimeters, En721, Sureness.Read),
         new("Fixed opening low", "no or room-sealed appliances", 5, "cm2", Tolerance.Absolute(0.1),
-            () => FixedOpenings.En721RoomSealed(highInRoof: true).Low.SquareCentimeters, En721, Origin.Read),
+            () => FixedOpenings.En721RoomSealed(highInRoof: true).Low.SquareCentimeters, En721, Sureness.Read),
         new("Least height of a high opening over the mattress", "not in the roof", 300, "mm", Tolerance.Absolute(0.1),
-            () => FixedOpenings.HighAboveMattress.Millimeters, En721, Origin.Read),
+            () => FixedOpenings.HighAboveMattress.Millimeters, En721, Sureness.Read),
         new("Highest lower edge of a low opening over the floor", "-", 100, "mm", Tolerance.Absolute(0.1),
-            () => FixedOpenings.LowLimit.Millimeters, En721, Origin.Read),
-        Vent("29 MJ/h, 2 berths", 29, 2, 18_990, AsNzs, Origin.Read),
-        Vent("only room-sealed appliances, 2 berths", 0, 2, 4000, AsNzs, Origin.Read),
-        Vent("1.5 kW unflued, 2 berths", 5.4, 2, 4594, "V = 610 U + 650 P, U = 5.4 MJ/h", Origin.Derived),
+            () => FixedOpenings.LowLimit.Millimeters, En721, Sureness.Read),
+        Vent("29 MJ/h, 2 berths", 29, 2, 18_990, AsNzs, Sureness.Read),
+        Vent("only room-sealed appliances, 2 berths", 0, 2, 4000, AsNzs, Sureness.Read),
+        Vent("1.5 kW unflued, 2 berths", 5.4, 2, 4594, "V = 610 U + 650 P, U = 5.4 MJ/h", Sureness.Derived),
     ]);
 
     private static Check Fixed(string end, string appliances, double planM2, double cm2, bool recalled) => new(
@@ -59,9 +59,9 @@ public static class NightChecks
             return (end == "high" ? areas.High : areas.Low).SquareCentimeters;
         },
         recalled ? En721Recalled : En721,
-        recalled ? Origin.Memory : Origin.Read);
+        recalled ? Sureness.Memory : Sureness.Read);
 
-    private static Check Vent(string inputs, double megajoulePerHour, int berths, double mm2, string source, Origin origin) => new(
+    private static Check Vent(string inputs, double megajoulePerHour, int berths, double mm2, string source, Sureness origin) => new(
         "Fixed openings in all", inputs, mm2, "mm2", Tolerance.Absolute(0.5),
         () => FixedOpenings.AsNzs5601(Power.FromWatts(megajoulePerHour * 1e6 / 3600), berths).SquareMillimeters, source, origin);
 

@@ -31,12 +31,12 @@ public static class AirflowChecks
         Orifice(0.6, 0.02, 10, 1.2041, 48.9063),
         Orifice(0.65, 0.126451, 2, 1.2, 150.0635),
         new("Effective area of two openings in series", "0.02 and 0.01 m2", 0.008944, "m2", Relative(1e-4),
-            () => EffectiveAreaM2([0.02], [0.01]), "1/A^2 = 1/A1^2 + 1/A2^2 at equal Cd", Origin.Derived),
+            () => EffectiveAreaM2([0.02], [0.01]), "1/A^2 = 1/A1^2 + 1/A2^2 at equal Cd", Sureness.Derived),
         new("Effective area of openings side by side", "0.02 and 0.01 m2, in series with 0.03 m2", 0.0212132, "m2", Relative(1e-4),
-            () => EffectiveAreaM2([0.02, 0.01], [0.03]), "areas side by side add; 0.03/sqrt(2) in series", Origin.Derived),
+            () => EffectiveAreaM2([0.02, 0.01], [0.03]), "areas side by side add; 0.03/sqrt(2) in series", Sureness.Derived),
 
         new("Crack coefficient C", "effective leakage area 20.833 cm2, n 0.65", 0.0021846, "m3/(s Pa^n)", Relative(1e-3),
-            () => CrackM3PerS(1), PowerLaw, Origin.Derived),
+            () => CrackM3PerS(1), PowerLaw, Sureness.Derived),
         Crack(4, 19.3646),
         Crack(10, 35.1293),
         Crack(50, 100),
@@ -57,9 +57,9 @@ public static class AirflowChecks
 
         new("Dynamic pressure", "5 m/s, 1.2 kg/m3", 15, "Pa", Relative(1e-4),
             () => WindPressure.DynamicPressure(Density.FromKilogramsPerCubicMeter(1.2), Speed.FromMetersPerSecond(5)).Pascals,
-            "rho U^2/2", Origin.Derived),
+            "rho U^2/2", Sureness.Derived),
         new("Cross-ventilation by wind", "3 m/s, two openings of 0.02 m2, dCp 1, Cd 0.65", 27.5772, "L/s", Relative(1e-4),
-            CrossWindLPerS, "Q = Cd Aeff U sqrt(dCp)", Origin.Derived),
+            CrossWindLPerS, "Q = Cd Aeff U sqrt(dCp)", Sureness.Derived),
 
         Fan(0.02, 0.10298),
         Fan(0.04, 0.18991),
@@ -67,15 +67,15 @@ public static class AirflowChecks
         Fan(0.09, 0.31751),
         Fan(0.126, 0.35869),
         new("Share of free air of a fan sealed in", "0.42 m3/s, 40 Pa, laminar crack of 100 cm2 at 4 Pa", 47.5665, "%", Relative(1e-3),
-            () => SealedFan(1, 1.2).ShareOfFreeAirFlow.Percent, SealedIn, Origin.Derived),
+            () => SealedFan(1, 1.2).ShareOfFreeAirFlow.Percent, SealedIn, Sureness.Derived),
         new("Share of free air of a fan sealed in", "the same at half speed", 28.2797, "%", Relative(1e-3),
-            () => SealedFan(0.5, 1.2).ShareOfFreeAirFlow.Percent, SealedIn, Origin.Derived),
+            () => SealedFan(0.5, 1.2).ShareOfFreeAirFlow.Percent, SealedIn, Sureness.Derived),
         new("Suction of a fan sealed in", "0.42 m3/s, 40 Pa, laminar crack of 100 cm2 at 4 Pa", 30.9497, "Pa", Relative(1e-3),
-            () => SealedFan(1, 1.2).PressureRise.Pascals, SealedIn, Origin.Derived),
+            () => SealedFan(1, 1.2).PressureRise.Pascals, SealedIn, Sureness.Derived),
         new("Shut-off pressure", "40 Pa fan at half speed", 10, "Pa", Relative(1e-6),
-            () => SealedFan(0.5, 1.2).ShutOffPressure.Pascals, FanLaws, Origin.Derived),
+            () => SealedFan(0.5, 1.2).ShutOffPressure.Pascals, FanLaws, Sureness.Derived),
         new("Shut-off pressure", "40 Pa fan in air of 0.96 kg/m3", 32, "Pa", Relative(1e-6),
-            () => SealedFan(1, 0.96).ShutOffPressure.Pascals, FanLaws, Origin.Derived),
+            () => SealedFan(1, 0.96).ShutOffPressure.Pascals, FanLaws, Sureness.Derived),
 
         Wall(0, 0.603),
         Wall(30, 0.469),
@@ -88,14 +88,14 @@ public static class AirflowChecks
         new("Two-way flow through a vertical opening", "formula: Cd 0.6, 0.4 m wide, 0.5 m high, 20/0 °C", 23.540, "L/s", Relative(1e-3),
             () => TwoWayExchange.Vertical(0.6, Metres(0.4), Metres(0.5), Temperature.FromDegreesCelsius(20), Temperature.FromDegreesCelsius(0))
                 .LitersPerSecond,
-            BrownSolvason, Origin.Derived),
+            BrownSolvason, Sureness.Derived),
         // The smoothing near zero (0.001 Pa) and the solver take next to nothing of what 0.1 Pa drives.
         new("Two-way flow through a vertical opening", "network: Cd 0.6, 0.4 m wide, 0.5 m high, 20/0 °C, nothing else open", 23.540, "L/s", Relative(2e-3),
-            VerticalOpeningLPerS, BrownSolvason, Origin.Derived),
+            VerticalOpeningLPerS, BrownSolvason, Sureness.Derived),
         new("Two-way flow through a horizontal opening", "formula: 0.35 x 0.35 m under air at 0 °C, 20 °C below", 4.48681, "L/s", Relative(1e-4),
-            () => TwoWayExchange.Horizontal(SquareMetres(0.1225), DryAir(20), DryAir(0)).LitersPerSecond, Epstein, Origin.Derived),
+            () => TwoWayExchange.Horizontal(SquareMetres(0.1225), DryAir(20), DryAir(0)).LitersPerSecond, Epstein, Sureness.Derived),
         new("Two-way flow through a horizontal opening", "network: 0.35 x 0.35 m under air at 0 °C, 20 °C below, nothing else open", 4.48681, "L/s", Relative(1e-4),
-            HorizontalOpeningLPerS, Epstein, Origin.Derived),
+            HorizontalOpeningLPerS, Epstein, Sureness.Derived),
 
         .. AgeRows("series", [[0, 0, 30], [30, 0, 0], [0, 30, 0]], 12, 20, 15.2, 65.7895, 1),
         .. AgeRows("series and 60 m3/h of mixing", [[0, 60, 30], [90, 0, 0], [0, 30, 0]], 17.3333, 20, 18.4, 54.3478, 1),
@@ -117,7 +117,7 @@ public static class AirflowChecks
             cabin.State.PathWindPressurePa[inlet] = 2 * pressurePa;
             return cabin.Solve().ForwardFlow(inlet).LitersPerSecond;
         },
-        Bernoulli, Origin.Derived);
+        Bernoulli, Sureness.Derived);
 
     private static double EffectiveAreaM2(double[] inletsM2, double[] outletsM2)
     {
@@ -144,12 +144,12 @@ public static class AirflowChecks
 
     private static Check Crack(double pressurePa, double expectedM3PerHour) => new(
         "Crack flow", FormattableString.Invariant($"effective leakage area 20.833 cm2, n 0.65, {pressurePa} Pa"),
-        expectedM3PerHour, "m3/h", Relative(1e-3), () => 3600 * CrackM3PerS(pressurePa), PowerLaw, Origin.Derived);
+        expectedM3PerHour, "m3/h", Relative(1e-3), () => 3600 * CrackM3PerS(pressurePa), PowerLaw, Sureness.Derived);
 
     private static Check Leakage(double pressurePa, double cd, double expectedCm2) => new(
         "Effective leakage area", FormattableString.Invariant($"at {pressurePa} Pa and Cd {cd}"),
         expectedCm2, "cm2", Relative(1e-3),
-        () => 1e4 * CrackM3PerS(pressurePa) / cd * Math.Sqrt(1.2 / (2 * pressurePa)), LeakageArea, Origin.Derived);
+        () => 1e4 * CrackM3PerS(pressurePa) / cd * Math.Sqrt(1.2 / (2 * pressurePa)), LeakageArea, Sureness.Derived);
 
     private static double CrackM3PerS(double pressurePa)
     {
@@ -167,11 +167,11 @@ public static class AirflowChecks
 
     private static Check StackMass(double lowM2, double highM2, double expectedGPerS) => new(
         "Stack mass flow", StackInputs(lowM2, highM2), expectedGPerS, "g/s", Relative(1e-3),
-        () => 1000 * Stack(lowM2, highM2).Solve().NetMassFlowKgPerS[0], ExactStack, Origin.Derived);
+        () => 1000 * Stack(lowM2, highM2).Solve().NetMassFlowKgPerS[0], ExactStack, Sureness.Derived);
 
     private static Check StackVolume(double lowM2, double highM2, double expectedLPerS) => new(
         "Stack volume flow in at outdoor density", StackInputs(lowM2, highM2), expectedLPerS, "L/s", Relative(0.06),
-        () => Stack(lowM2, highM2).Solve().OutdoorAir().LitersPerSecond, AshraeStack, Origin.Derived);
+        () => Stack(lowM2, highM2).Solve().OutdoorAir().LitersPerSecond, AshraeStack, Sureness.Derived);
 
     private static Check Neutral(double lowM2, double highM2, double expectedM) => new(
         "Neutral level above the lower opening", StackInputs(lowM2, highM2), expectedM, "m", Absolute(1e-3),
@@ -181,7 +181,7 @@ public static class AirflowChecks
             return -air.ZonePressurePa[0]
                 / (TwoWayExchange.GravityMPerS2 * (air.OutdoorDensityKgPerM3 - air.ZoneDensityKgPerM3[0]));
         },
-        NeutralLevel, Origin.Derived);
+        NeutralLevel, Sureness.Derived);
 
     private static Cabin Stack(double lowM2, double highM2)
     {
@@ -219,7 +219,7 @@ public static class AirflowChecks
                 "fan", zone, Outside, Metres(1.9), VolumeFlow.FromCubicMetersPerSecond(0.425), Pressure.FromPascals(40));
             return cabin.Compile(StandardAirC).Solve().ForwardFlow(fan).CubicMetersPerSecond;
         },
-        FanCurve, Origin.Derived);
+        FanCurve, Sureness.Derived);
 
     private static FanOperatingPoint SealedFan(double speed, double density)
     {
@@ -236,7 +236,7 @@ public static class AirflowChecks
 
     private static Check Wall(double degrees, double expected) => new(
         "Wall pressure coefficient, square plan", FormattableString.Invariant($"wind {degrees}° from the normal"),
-        expected, "-", Absolute(1e-3), () => WindPressure.WallCoefficient(Angle.FromDegrees(degrees)), SwamiChandra, Origin.Derived);
+        expected, "-", Absolute(1e-3), () => WindPressure.WallCoefficient(Angle.FromDegrees(degrees)), SwamiChandra, Sureness.Derived);
 
     private static double VerticalOpeningLPerS()
     {
@@ -270,12 +270,12 @@ public static class AirflowChecks
         string inputs = $"6 and 4 m3, 30 m3/h, {what}";
         return
         [
-            new("Age of air in zone 1", inputs, age1, "min", Relative(1e-3), () => Ages()[0], Age, Origin.Derived),
-            new("Age of air in zone 2", inputs, age2, "min", Relative(1e-3), () => Ages()[1], Age, Origin.Derived),
-            new("Age of air at the exhaust", inputs, 20, "min", Relative(1e-3), ExhaustAge, Age, Origin.Derived),
-            new("Mean age of air by volume", inputs, mean, "min", Relative(1e-3), MeanAge, Age, Origin.Derived),
-            new("Air exchange efficiency", inputs, efficiency, "%", Relative(1e-3), () => 100 * 20 / (2 * MeanAge()), Age, Origin.Derived),
-            new("Local air change index of zone 2", inputs, index2, "-", Relative(1e-3), () => 20 / Ages()[1], Age, Origin.Derived),
+            new("Age of air in zone 1", inputs, age1, "min", Relative(1e-3), () => Ages()[0], Age, Sureness.Derived),
+            new("Age of air in zone 2", inputs, age2, "min", Relative(1e-3), () => Ages()[1], Age, Sureness.Derived),
+            new("Age of air at the exhaust", inputs, 20, "min", Relative(1e-3), ExhaustAge, Age, Sureness.Derived),
+            new("Mean age of air by volume", inputs, mean, "min", Relative(1e-3), MeanAge, Age, Sureness.Derived),
+            new("Air exchange efficiency", inputs, efficiency, "%", Relative(1e-3), () => 100 * 20 / (2 * MeanAge()), Age, Sureness.Derived),
+            new("Local air change index of zone 2", inputs, index2, "-", Relative(1e-3), () => 20 / Ages()[1], Age, Sureness.Derived),
         ];
 
         double MeanAge() => ((6 * Ages()[0]) + (4 * Ages()[1])) / 10;

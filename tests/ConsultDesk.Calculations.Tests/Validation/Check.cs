@@ -3,7 +3,7 @@ using System.Globalization;
 namespace ConsultDesk.Calculations.Tests.Validation;
 
 /// <summary>How sure the expected value is.</summary>
-public enum Origin
+public enum Sureness
 {
     /// <summary>Read in the source named, or in a copy of it.</summary>
     Read,
@@ -58,7 +58,7 @@ public sealed record Check(
     Tolerance Tolerance,
     Func<double> Compute,
     string Source,
-    Origin Origin)
+    Sureness Origin)
 {
     /// <summary>Unique within the group.</summary>
     public string Id => $"{Quantity}: {Inputs}";

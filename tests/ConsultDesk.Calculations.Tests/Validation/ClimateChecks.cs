@@ -17,22 +17,22 @@ public static class ClimateChecks
     public static CheckGroup Group { get; } = new("Climate",
     [
         new("Declination of the sun", "17 October 2003, 19:30 UTC", -9.316179, "deg", Absolute(0.2),
-            () => SolarPosition.Declination(289 + (19.508333 / 24)).Degrees, Spa, Origin.Read),
+            () => SolarPosition.Declination(289 + (19.508333 / 24)).Degrees, Spa, Sureness.Read),
         new("Zenith angle of the sun", "17 October 2003, 12:30:30 UTC-7, 39.742476 N, 105.1786 W", 50.111622, "deg", Absolute(0.2),
-            () => SolarPosition.Zenith(Boulder(12.508333), Angle.FromDegrees(39.742476)).Degrees, Spa, Origin.Read),
+            () => SolarPosition.Zenith(Boulder(12.508333), Angle.FromDegrees(39.742476)).Degrees, Spa, Sureness.Read),
         // The example counts refraction and the sun's radius: 0.83 degrees below the level.
         new("Sunrise", "the same place and day, centre of the sun 0.8333 degrees below the horizon", 6.2119, "h", Absolute(0.02),
-            () => Horizon(morning: true), Spa, Origin.Read),
+            () => Horizon(morning: true), Spa, Sureness.Read),
         new("Sunset", "the same place and day, centre of the sun 0.8333 degrees below the horizon", 17.3386, "h", Absolute(0.02),
-            () => Horizon(morning: false), Spa, Origin.Read),
+            () => Horizon(morning: false), Spa, Sureness.Read),
         new("Zenith angle of the sun", "43 N, 13 February, 9:30 solar time", 66.50, "deg", Absolute(0.4),
-            () => SolarZenith(43, 31 + 13, 9.5), Book, Origin.Derived),
+            () => SolarZenith(43, 31 + 13, 9.5), Book, Sureness.Derived),
         new("Zenith angle of the sun", "43 N, 1 July, 18:30 solar time", 79.63, "deg", Absolute(0.4),
-            () => SolarZenith(43, 182, 18.5), Book, Origin.Derived),
+            () => SolarZenith(43, 182, 18.5), Book, Sureness.Derived),
         new("Extraterrestrial sun", "day 1", 1415, "W/m2", Relative(0.006),
-            () => SolarPosition.ExtraterrestrialNormal(0.5).WattsPerSquareMeter, Extraterrestrial, Origin.Read),
+            () => SolarPosition.ExtraterrestrialNormal(0.5).WattsPerSquareMeter, Extraterrestrial, Sureness.Read),
         new("Extraterrestrial sun", "day 171", 1322, "W/m2", Relative(0.006),
-            () => SolarPosition.ExtraterrestrialNormal(170.5).WattsPerSquareMeter, Extraterrestrial, Origin.Read),
+            () => SolarPosition.ExtraterrestrialNormal(170.5).WattsPerSquareMeter, Extraterrestrial, Sureness.Read),
         ClearSky(5, 48.63),
         ClearSky(10, 135.74),
         ClearSky(30, 487.89),
@@ -51,7 +51,7 @@ public static class ClimateChecks
     {
         yield return new(
             "Temperature of the coldest 0.4 % of hours", $"made year, {key}", expectedC, "°C", Absolute(5),
-            () => Quantile(key, 0.004), TypicalYear, Origin.Read);
+            () => Quantile(key, 0.004), TypicalYear, Sureness.Read);
     }
 
     private static double Quantile(string key, double share)
@@ -63,7 +63,7 @@ public static class ClimateChecks
 
     private static Check ClearSky(double elevationDeg, double expected) => new(
         "Sun on a level surface under a clear sky", FormattableString.Invariant($"sun {elevationDeg} degrees up"), expected, "W/m2", Relative(1e-4),
-        () => SolarPosition.ClearSky(Angle.FromDegrees(90 - elevationDeg)).WattsPerSquareMeter, Haurwitz, Origin.Read);
+        () => SolarPosition.ClearSky(Angle.FromDegrees(90 - elevationDeg)).WattsPerSquareMeter, Haurwitz, Sureness.Read);
 
     // 17 October is day 289 from 0; local mean time is clock time corrected by 4 minutes per degree from the meridian of 105 W.
     private static double Boulder(double clockHour) => 289 + ((clockHour + ((-105.1786 + 105) / 15)) / 24);

@@ -21,12 +21,12 @@ public static class ValidationDocument
         Line(text);
         Line(text, "| origin | meaning | rows |");
         Line(text, "| --- | --- | ---: |");
-        foreach ((Origin origin, string meaning) in new[]
+        foreach ((Sureness origin, string meaning) in new[]
         {
-            (Origin.Read, "read in the source named, or in a copy of it"),
-            (Origin.Derived, "worked out by hand from a stated formula: proves the evaluation, not the formula"),
-            (Origin.Memory, "recalled from the source named, not seen: a sanity bound"),
-            (Origin.CommonPractice, "a rule of the trade, no source"),
+            (Sureness.Read, "read in the source named, or in a copy of it"),
+            (Sureness.Derived, "worked out by hand from a stated formula: proves the evaluation, not the formula"),
+            (Sureness.Memory, "recalled from the source named, not seen: a sanity bound"),
+            (Sureness.CommonPractice, "a rule of the trade, no source"),
         })
         {
             Line(text, $"| {Word(origin)} | {meaning} | {all.Count(check => check.Origin == origin)} |");
@@ -72,12 +72,12 @@ public static class ValidationDocument
         CultureInfo.InvariantCulture,
         $"{100 * Math.Abs(computed - check.Expected) / check.Tolerance.Around(check.Expected):F0} %");
 
-    private static string Word(Origin origin) => origin switch
+    private static string Word(Sureness origin) => origin switch
     {
-        Origin.Read => "read",
-        Origin.Derived => "derived",
-        Origin.Memory => "memory",
-        Origin.CommonPractice => "common practice",
+        Sureness.Read => "read",
+        Sureness.Derived => "derived",
+        Sureness.Memory => "memory",
+        Sureness.CommonPractice => "common practice",
         _ => throw new ArgumentOutOfRangeException(nameof(origin), origin, "Expected a named origin."),
     };
 

@@ -33,7 +33,7 @@ internal static class AlarmsNeeded
             TriedAs = "The copy has all of them.",
             Apply = design => design with
             {
-                Equipment = design.Equipment with { CarbonMonoxideAlarm = true, SmokeAlarm = true, LowGasAlarm = true, Extinguisher = true },
+                Equipment = design.Equipment with { CarbonMonoxideAlarm = PartState.Proposed, SmokeAlarm = PartState.Proposed, LowGasAlarm = PartState.Proposed, Extinguisher = PartState.Proposed },
             },
         };
     }
@@ -41,22 +41,22 @@ internal static class AlarmsNeeded
     private static IEnumerable<string> Missing(Design design, int burning, bool occupied)
     {
         Equipment equipment = design.Equipment;
-        if (burning > 0 && !equipment.CarbonMonoxideAlarm)
+        if (burning > 0 && equipment.CarbonMonoxideAlarm is null)
         {
             yield return "carbon monoxide alarm";
         }
 
-        if ((burning > 0 || occupied) && !equipment.SmokeAlarm)
+        if ((burning > 0 || occupied) && equipment.SmokeAlarm is null)
         {
             yield return "smoke alarm";
         }
 
-        if (BurnsGas(design) && !equipment.LowGasAlarm)
+        if (BurnsGas(design) && equipment.LowGasAlarm is null)
         {
             yield return "low gas alarm";
         }
 
-        if ((burning > 0 || occupied) && !equipment.Extinguisher)
+        if ((burning > 0 || occupied) && equipment.Extinguisher is null)
         {
             yield return "fire extinguisher";
         }
