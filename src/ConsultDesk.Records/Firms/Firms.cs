@@ -3,8 +3,8 @@ using Microsoft.EntityFrameworkCore;
 
 namespace ConsultDesk.Records;
 
-/// <summary>What is entered about a firm.</summary>
-public sealed record FirmInput(string Name, string BrandColour, string? ContactLine, string Currency, UnitPreset Units);
+/// <summary>What is entered about a firm. <paramref name="UnitChoices"/> as in <see cref="Firm.UnitChoices"/>.</summary>
+public sealed record FirmInput(string Name, string BrandColour, string? ContactLine, string Currency, UnitPreset Units, string UnitChoices = "");
 
 /// <summary>The consultancies and their settings.</summary>
 public sealed partial class Firms(FirmContexts contexts, TimeProvider time)
@@ -59,17 +59,25 @@ public sealed partial class Firms(FirmContexts contexts, TimeProvider time)
 
     private static void Take(Firm firm, FirmInput input)
     {
-        ArgumentNullException.ThrowIfNull(input);
         var check = new FieldChecks();
+        Take(firm, input, check);
+        check.ThrowIfAny();
+    }
+
+    /// <summary>Takes what was entered over into the firm; what is wrong stands in the checks.</summary>
+    internal static void Take(Firm firm, FirmInput input, FieldChecks check)
+    {
+        ArgumentNullException.ThrowIfNull(input);
         firm.Name = check.Text(nameof(input.Name), input.Name, TextLimits.Name);
         firm.ContactLine = check.Optional(nameof(input.ContactLine), input.ContactLine, TextLimits.Line) ?? "";
         check.That(Colour().IsMatch(input.BrandColour ?? ""), nameof(input.BrandColour), "Expected a colour as # and six hexadecimal digits, for example #1f6f5c.");
         check.That(CurrencyCode().IsMatch(input.Currency ?? ""), nameof(input.Currency), "Expected a currency code of three capital letters, for example EUR.");
         check.That(Enum.IsDefined(input.Units), nameof(input.Units), "Expected metric or imperial.");
-        check.ThrowIfAny();
-        firm.BrandColour = input.BrandColour!.ToLowerInvariant();
-        firm.Currency = input.Currency!;
+        var choices = check.Optional(nameof(input.UnitChoices), input.UnitChoices, TextLimits.Line) ?? "";
+        firm.BrandColour = (input.BrandColour ?? "").ToLowerInvariant();
+        firm.Currency = input.Currency ?? "";
         firm.Units = input.Units;
+        firm.UnitChoices = choices;
     }
 
     [GeneratedRegex(@"\A#[0-9a-fA-F]{6}\z")]

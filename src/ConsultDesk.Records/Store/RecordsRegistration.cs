@@ -21,12 +21,14 @@ public static class RecordsRegistration
         services.AddDbContextFactory<DeskContext>(builder => builder.UseDeskStore(kind, connection));
         services.AddSingleton<FirmContexts>();
         services.AddSingleton<Firms>();
+        services.AddSingleton<FirmLogos>();
         services.AddSingleton<ClientBook>();
         services.AddSingleton<VanBook>();
         services.AddSingleton<DeskList>();
         services.AddSingleton<VanOptions>();
         services.AddSingleton<Plans>();
         services.AddSingleton<AuditTrail>();
+        services.AddScoped<FirstFirm>();
         services.AddScoped<IUserClaimsPrincipalFactory<DeskUser>, DeskClaims>();
         services.AddDataProtection().SetApplicationName("ConsultDesk").PersistKeysToDbContext<DeskContext>();
         return services;

@@ -1,0 +1,101 @@
+using System.Data;
+using System.Data.Common;
+using Microsoft.AspNetCore.Identity;
+using Microsoft.EntityFrameworkCore;
+
+namespace ConsultDesk.Records;
+
+/// <summary>What is entered about the owner's account.</summary>
+public sealed record OwnerInput(string? OwnerName, string? Email, string? Password);
+
+/// <summary>There is a firm already: the first start is over.</summary>
+public sealed class FirmExistsException(Exception? inner = null) : Exception("This desk has its firm already.", inner);
+
+/// <summary>
+/// Founds the first firm of a database together with its owner's account: both or neither, and never a second one.
+/// Scoped, because it shares the context of Identity's user store.
+/// </summary>
+public sealed class FirstFirm(DeskContext db, UserManager<DeskUser> users, TimeProvider time)
+{
+    /// <summary>Founds the firm and makes the account.</summary>
+    /// <returns>The owner.</returns>
+    /// <exception cref="InvalidInputException">Fields are wrong; all of them are named.</exception>
+    /// <exception cref="FirmExistsException">There is a firm, perhaps founded at this very moment.</exception>
+    public async Task<DeskUser> Found(FirmInput input, OwnerInput owner, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(owner);
+        var firm = new Firm { Id = Guid.CreateVersion7(time.GetUtcNow()), Name = "", BrandColour = "", ContactLine = "", Currency = "", Units = default };
+        var check = new FieldChecks();
+        var user = new DeskUser
+        {
+            FirmId = firm.Id,
+            DisplayName = check.Text(nameof(owner.OwnerName), owner.OwnerName, TextLimits.Name),
+            Email = check.Text(nameof(owner.Email), owner.Email, TextLimits.Email),
+            Role = DeskRole.Owner,
+        };
+        user.UserName = user.Email;
+        Firms.Take(firm, input, check);
+        foreach (var problem in await Problems(user, owner.Password ?? ""))
+        {
+            check.That(false, problem.Field, problem.Message);
+        }
+
+        check.ThrowIfAny();
+        try
+        {
+            // On SQLite this takes the write lock at once; PostgreSQL refuses the second of two that read "no firm".
+            await using var transaction = await db.Database.BeginTransactionAsync(IsolationLevel.Serializable, cancellation);
+            if (await db.Firms.IgnoreQueryFilters([DeskContext.FirmFilter]).AnyAsync(cancellation))
+            {
+                throw new FirmExistsException();
+            }
+
+            db.FirmId = firm.Id;
+            db.Firms.Add(firm);
+            db.Note(null, "firm.founded", "firm", firm.Id, time.UtcNow());
+            var made = await users.CreateAsync(user, owner.Password!);
+            if (!made.Succeeded)
+            {
+                throw new InvalidOperationException("The account was refused: " + string.Join(" ", made.Errors.Select(e => e.Code)));
+            }
+
+            await transaction.CommitAsync(cancellation);
+            return user;
+        }
+        catch (Exception e) when (WasFaster(e))
+        {
+            throw new FirmExistsException(e);
+        }
+    }
+
+    /// <summary>What Identity would refuse, all at once and by field.</summary>
+    private async Task<IReadOnlyList<FieldError>> Problems(DeskUser user, string password)
+    {
+        var problems = new List<FieldError>();
+        var allowed = users.Options.User.AllowedUserNameCharacters;
+        if (user.Email is { Length: > 0 and <= TextLimits.Email } email
+            && (email.IndexOf('@', StringComparison.Ordinal) is var at && (at <= 0 || at != email.LastIndexOf('@') || at == email.Length - 1)
+                || email.Any(c => !allowed.Contains(c, StringComparison.Ordinal))))
+        {
+            problems.Add(new(nameof(OwnerInput.Email), "Expected an e-mail address of letters without accents, digits and . _ - +, for example ada@example.org."));
+        }
+
+        foreach (var validator in users.PasswordValidators)
+        {
+            var answer = await validator.ValidateAsync(users, user, password);
+            problems.AddRange(answer.Errors.Select(e => new FieldError(nameof(OwnerInput.Password), e.Code switch
+            {
+                nameof(IdentityErrorDescriber.PasswordTooShort) =>
+                    FormattableString.Invariant($"Expected a password of at least {users.Options.Password.RequiredLength} characters; this one has {password.Length}."),
+                nameof(IdentityErrorDescriber.PasswordRequiresUniqueChars) =>
+                    FormattableString.Invariant($"Expected a password with at least {users.Options.Password.RequiredUniqueChars} different characters."),
+                _ => e.Description,
+            })));
+        }
+
+        return problems;
+    }
+
+    // Entity Framework wraps the store's error; 40001 is "serialization failure" of the SQL standard.
+    private static bool WasFaster(Exception? e) => e is not null && (e is DbException { SqlState: "40001" } || WasFaster(e.InnerException));
+}
