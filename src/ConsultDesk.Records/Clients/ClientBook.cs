@@ -68,7 +68,7 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
     }
 
     /// <summary>
-    /// Erases a client with vans, options, history, plans and links. Audit rows stay: they hold ids only.
+    /// Erases a client with vans, wishes, options, history, plans and links. Audit rows stay: they hold ids only.
     /// </summary>
     /// <exception cref="RecordNotFoundException">The firm has no such client.</exception>
     public async Task EraseClient(SignedIn who, Guid id, CancellationToken cancellation = default)
@@ -84,6 +84,7 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
         var planIds = plans.Select(p => p.Id).ToList();
         db.RemoveRange(await db.PlanLinks.Where(l => planIds.Contains(l.PlanId)).ToListAsync(cancellation));
         db.RemoveRange(plans);
+        db.RemoveRange(await db.Wishes.Where(w => vanIds.Contains(w.VanId)).ToListAsync(cancellation));
         db.RemoveRange(await db.ChosenOptions.Where(c => vanIds.Contains(c.VanId)).ToListAsync(cancellation));
         db.RemoveRange(await db.OptionRevisions.Where(r => optionIds.Contains(r.OptionId)).ToListAsync(cancellation));
         db.RemoveRange(options);

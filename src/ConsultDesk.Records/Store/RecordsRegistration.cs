@@ -27,6 +27,8 @@ public static class RecordsRegistration
         services.AddSingleton<DeskList>();
         services.AddSingleton<VanOptions>();
         services.AddSingleton<Plans>();
+        services.AddSingleton<FirmPrices>();
+        services.AddSingleton<WishesBook>();
         services.AddSingleton<AuditTrail>();
         services.AddScoped<FirstFirm>();
         services.AddScoped<IUserClaimsPrincipalFactory<DeskUser>, DeskClaims>();

@@ -20,6 +20,20 @@ internal static class Saving
         }
     }
 
+    /// <summary>Saves the first row of its kind: a unique index refuses the second of two who were at it together.</summary>
+    /// <exception cref="RecordChangedException">Somebody else was faster.</exception>
+    public static async Task SaveFirst(this DeskContext db, string kind, Guid id, CancellationToken cancellation)
+    {
+        try
+        {
+            await db.SaveChangesAsync(cancellation);
+        }
+        catch (DbUpdateException e)
+        {
+            throw new RecordChangedException(kind, id, e);
+        }
+    }
+
     /// <summary>
     /// Repeats an act that takes the next letter or number of a van, when somebody else took it in between:
     /// the unique index refuses the second writer, and the next try sees the first one's row.
