@@ -21,6 +21,7 @@ public sealed class FirmTests(TestStores stores) : IClassFixture<TestStores>
         await using var desk = await stores.Desk(kind);
         var logos = desk.App.GetRequiredService<FirmLogos>();
         Assert.Null(await logos.Logo(desk.Ada));
+        desk.Time.Now += TimeSpan.FromSeconds(1);
 
         var first = await logos.Save(desk.Ada, null, Png, 120, 40);
         var kept = (await logos.Logo(desk.Ben))!;
