@@ -36,7 +36,7 @@ public static class HeaterFitFigure
         var needed = (double)Math.Max(fit.LoadAsleep.Watts, fit.LoadAwake.Watts);
         var gives = (double)fit.Gives.Watts;
         var lowest = (double)fit.LowestOutput.Watts;
-        var perWatt = (double)(Power.FromWatts(1000).As(PowerUnitOf(units)) / 1000);
+        var perWatt = units.Value(Measure.Heat, Power.FromWatts(1000)) / 1000;
         var axis = new ValueAxis(perWatt * Math.Max(output.FirstOrDefault(), Math.Max(needed, gives)), Top, Bottom);
         double Y(double watts) => axis.Y(watts * perWatt);
 
@@ -163,7 +163,4 @@ public static class HeaterFitFigure
     }
 
     private static Ratio Rounded(Ratio share) => Ratio.FromPercent(Math.Round(share.Percent));
-
-    private static UnitsNet.Units.PowerUnit PowerUnitOf(DisplayUnits units) =>
-        units == DisplayUnits.Imperial ? UnitsNet.Units.PowerUnit.BritishThermalUnitPerHour : UnitsNet.Units.PowerUnit.Watt;
 }

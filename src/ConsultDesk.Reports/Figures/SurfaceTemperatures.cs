@@ -4,7 +4,6 @@ using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Reports.Units;
 using UnitsNet;
-using UnitsNet.Units;
 
 namespace ConsultDesk.Reports.Figures;
 
@@ -106,7 +105,7 @@ internal sealed class TemperatureAxis
 {
     private static readonly double[] Steps = [1, 2, 5, 10, 20];
 
-    private readonly TemperatureUnit _unit;
+    private readonly DisplayUnits _units;
     private readonly double _from;
     private readonly double _to;
     private readonly double _step;
@@ -116,16 +115,15 @@ internal sealed class TemperatureAxis
     /// <summary>An axis that holds all the temperatures between two places of the drawing.</summary>
     public TemperatureAxis(IEnumerable<Temperature> temperatures, DisplayUnits units, double left, double right)
     {
-        _unit = units == DisplayUnits.Imperial ? TemperatureUnit.DegreeFahrenheit : TemperatureUnit.DegreeCelsius;
-        (_left, _right) = (left, right);
-        var values = temperatures.Select(temperature => temperature.As(_unit)).DefaultIfEmpty(0).ToList();
+        (_units, _left, _right) = (units, left, right);
+        var values = temperatures.Select(temperature => units.Value(Measure.Temperature, temperature)).DefaultIfEmpty(0).ToList();
         var (low, high) = (values.Min() - 0.5, values.Max() + 0.5);
         _step = Steps.FirstOrDefault(step => (high - low) / step <= 9, Steps[^1]);
         _from = Math.Floor(low / _step) * _step;
         _to = Math.Ceiling(high / _step) * _step;
     }
 
-    public double X(Temperature temperature) => Place(temperature.As(_unit));
+    public double X(Temperature temperature) => Place(_units.Value(Measure.Temperature, temperature));
 
     public IEnumerable<(string Text, double X)> Ticks()
     {

@@ -346,8 +346,9 @@ internal abstract class VanSheet
     /// <summary>Scale bar with its scale, and what leaks.</summary>
     protected void Foot(double y)
     {
-        var imperial = Units == DisplayUnits.Imperial;
-        var bar = imperial ? Length.FromFeet(3) : Length.FromMeters(1);
+        var symbol = Units.Symbol(Measure.LargeLength);
+        var count = symbol == "ft" ? 3 : 1;
+        var bar = (Length)Units.Quantity(Measure.LargeLength, count);
         var left = X(-NoseM);
         var right = left + (bar.Meters * Scale);
         Canvas.Add(new Polyline([new(left, y - 4), new(left, y), new(right, y), new(right, y - 4)])
@@ -356,7 +357,7 @@ internal abstract class VanSheet
             StrokeWidth = 1.2,
             Subject = "scale-bar",
         });
-        Canvas.Write(right + 8, y, $"{(imperial ? "3\u00A0ft" : "1\u00A0m")}; 1:{Denominator.ToString(CultureInfo.InvariantCulture)} on A4 at full size", ink: Ink.Muted);
+        Canvas.Write(right + 8, y, string.Create(CultureInfo.InvariantCulture, $"{count}{DisplayUnits.NoBreakSpace}{symbol}; 1:{Denominator} on A4 at full size"), ink: Ink.Muted);
         if (Assessment is { } known)
         {
             Canvas.Write(

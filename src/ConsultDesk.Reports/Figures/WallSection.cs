@@ -209,8 +209,9 @@ public static class WallSection
 
     private static void ScaleBar(FigureCanvas canvas, double scale, DisplayUnits units)
     {
-        var imperial = units == DisplayUnits.Imperial;
-        var length = (imperial ? 25.4 : 20) * scale;
+        var symbol = units.Symbol(Measure.SmallLength);
+        var count = symbol switch { "in" => 1, "cm" => 2, _ => 20 };
+        var length = ((Length)units.Quantity(Measure.SmallLength, count)).Millimeters * scale;
         var y = Top + SectionHeight + 30;
         canvas.Add(new Polyline([new(Left, y - 4), new(Left, y), new(Left + length, y), new(Left + length, y - 4)])
         {
@@ -218,6 +219,6 @@ public static class WallSection
             StrokeWidth = 1.2,
             Subject = "scale-bar",
         });
-        canvas.Write(Left + length + 8, y, imperial ? "1\u00A0in" : "20\u00A0mm", ink: Ink.Muted);
+        canvas.Write(Left + length + 8, y, string.Create(CultureInfo.InvariantCulture, $"{count}{DisplayUnits.NoBreakSpace}{symbol}"), ink: Ink.Muted);
     }
 }

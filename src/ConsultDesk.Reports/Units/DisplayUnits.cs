@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using System.Globalization;
+using System.Text.Json;
 using UnitsNet;
 using UnitsNet.Units;
 
@@ -16,11 +18,13 @@ public sealed class DisplayUnits
     private const string MinusSign = "\u2212";
 
     private readonly Dictionary<Measure, DisplayUnit> _units;
+    private readonly DisplayUnits? _preset;
 
-    private DisplayUnits(string name, Dictionary<Measure, DisplayUnit> units)
+    private DisplayUnits(string name, Dictionary<Measure, DisplayUnit> units, DisplayUnits? preset = null)
     {
         Name = name;
         _units = units;
+        _preset = preset;
     }
 
     /// <summary>SI units as used in the trade.</summary>
@@ -76,16 +80,120 @@ public sealed class DisplayUnits
     /// <summary>Both presets.</summary>
     public static IReadOnlyList<DisplayUnits> All { get; } = [Metric, Imperial];
 
+    /// <summary>
+    /// The kinds of number whose unit is chosen, in the order a person looks for them. What has one unit everywhere, and
+    /// what follows another kind, is no choice of its own.
+    /// </summary>
+    public static ImmutableArray<Measure> Chosen { get; } =
+    [
+        Measure.Temperature, Measure.SmallLength, Measure.LargeLength, Measure.SmallArea, Measure.LargeArea, Measure.Volume,
+        Measure.AirFlow, Measure.Heat, Measure.Pressure, Measure.BarometricPressure, Measure.FuelVolume, Measure.Fuel,
+        Measure.WaterVolume, Measure.LargeMass, Measure.WindSpeed, Measure.Altitude, Measure.UValue,
+    ];
+
+    /// <summary>Units beside those of the presets.</summary>
+    private static readonly Dictionary<Measure, DisplayUnit[]> Further = new()
+    {
+        [Measure.SmallLength] = [new(LengthUnit.Centimeter, "cm", 2, 4, Exact: true)],
+        [Measure.Volume] = [new(VolumeUnit.Liter, "L", 0)],
+        [Measure.AirFlow] = [new(VolumeFlowUnit.LiterPerSecond, "L/s", 1, 2, Trace: true, Whole: true)],
+        [Measure.Heat] = [new(PowerUnit.Kilowatt, "kW", 3)],
+        [Measure.WaterVolume] = [new(VolumeUnit.UsGallon, "gal", 2, Trace: true)],
+        [Measure.WindSpeed] = [new(SpeedUnit.KilometerPerHour, "km/h", 0), new(SpeedUnit.Knot, "kn", 1)],
+    };
+
+    /// <summary>Kinds whose unit belongs to that of another kind: nobody thinks in °C and tells differences in °F.</summary>
+    private static readonly Dictionary<Measure, Measure> Followed = new()
+    {
+        [Measure.TemperatureDifference] = Measure.Temperature,
+        [Measure.Conductivity] = Measure.UValue,
+        [Measure.HeatPerArea] = Measure.UValue,
+    };
+
     /// <summary>Name of the preset: <c>Metric</c> or <c>Imperial</c>.</summary>
     public string Name { get; }
+
+    /// <summary>What differs from the preset, as <see cref="With(string)"/> reads it; empty for the preset itself.</summary>
+    public string Choices => string.Join(';', Chosen
+        .Where(measure => Symbol(measure) != Preset.Symbol(measure))
+        .Select(measure => Key(measure) + '=' + Symbol(measure)));
+
+    private DisplayUnits Preset => _preset ?? this;
 
     /// <summary>The preset of that name.</summary>
     /// <exception cref="ArgumentException">No preset has that name.</exception>
     public static DisplayUnits Named(string name) => All.FirstOrDefault(units => units.Name == name)
         ?? throw new ArgumentException($"There are no display units named '{name}'; expected Metric or Imperial.", nameof(name));
 
+    /// <summary>Symbols of the units a kind of number can be shown in, those of the presets first.</summary>
+    public static ImmutableArray<string> SymbolsOf(Measure measure) => [.. UnitsOf(measure).Select(unit => unit.Symbol)];
+
+    /// <summary>These units with some kinds of number in others.</summary>
+    /// <param name="choices">
+    /// <c>measure=symbol</c> with semicolons between, for example <c>temperature=°C;air-flow=cfm</c>; empty for none.
+    /// </param>
+    /// <exception cref="FormatException">It names a kind or a unit that does not exist, or a kind twice.</exception>
+    public DisplayUnits With(string choices)
+    {
+        ArgumentNullException.ThrowIfNull(choices);
+        var units = this;
+        var seen = new HashSet<Measure>();
+        foreach (var choice in choices.Length == 0 ? [] : choices.Split(';'))
+        {
+            var parts = choice.Split('=');
+            if (parts.Length != 2)
+            {
+                throw new FormatException($"The unit choice '{choice}' cannot be read; expected measure=symbol, for example air-flow=cfm.");
+            }
+
+            var measure = Chosen.FirstOrDefault(known => Key(known) == parts[0], (Measure)(-1));
+            if (measure < 0)
+            {
+                throw new FormatException($"There is no choice of unit for '{parts[0]}'; expected one of {string.Join(", ", Chosen.Select(Key))}.");
+            }
+
+            if (!seen.Add(measure))
+            {
+                throw new FormatException($"The unit of '{parts[0]}' is chosen twice; expected each kind once.");
+            }
+
+            units = units.With(measure, parts[1]);
+        }
+
+        return units;
+    }
+
+    /// <summary>These units with one kind of number, and what follows it, in another.</summary>
+    /// <exception cref="FormatException">The kind is none of <see cref="Chosen"/>, or has no such unit.</exception>
+    public DisplayUnits With(Measure measure, string symbol)
+    {
+        if (!Chosen.Contains(measure))
+        {
+            throw new FormatException($"There is no choice of unit for '{Key(measure)}'; expected one of {string.Join(", ", Chosen.Select(Key))}.");
+        }
+
+        var unit = UnitsOf(measure).FirstOrDefault(known => known.Symbol == symbol)
+            ?? throw new FormatException($"'{symbol}' is no unit for '{Key(measure)}'; expected one of {string.Join(", ", SymbolsOf(measure))}.");
+        var units = new Dictionary<Measure, DisplayUnit>(_units) { [measure] = unit };
+        foreach (var (follower, leader) in Followed)
+        {
+            if (leader == measure)
+            {
+                units[follower] = (unit == Imperial._units[measure] ? Imperial : Metric)._units[follower];
+            }
+        }
+
+        return new DisplayUnits(Name, units, Preset);
+    }
+
     /// <summary>Unit symbol of a kind of number, empty for a count.</summary>
     public string Symbol(Measure measure) => _units[measure].Symbol;
+
+    /// <summary>The value of a quantity in the unit of this kind of number, not rounded: for axes and scales.</summary>
+    public double Value(Measure measure, IQuantity quantity) => _units[measure].Value(quantity);
+
+    /// <summary>The quantity that is so many of the unit of this kind of number.</summary>
+    public IQuantity Quantity(Measure measure, double value) => _units[measure].Quantity(value);
 
     /// <summary>
     /// Number and unit. The kind follows from the quantity: lengths under one metre in mm or in, areas under
@@ -130,12 +238,20 @@ public sealed class DisplayUnits
         return Sensible(value, unit.Decimals, significantDigits, unit.Trace, unit.Exact);
     }
 
-    /// <summary>Number without unit for an edit field: up to six significant digits, ASCII, no trailing zeros.</summary>
-    public string Entry(Measure measure, IQuantity quantity) =>
-        Plain(_units[measure].Value(quantity)).ToString("0.############", CultureInfo.InvariantCulture);
+    /// <summary>
+    /// Number without unit for an edit field: up to six significant digits, ASCII, no trailing zeros. Altitudes are whole:
+    /// weather stations give theirs with decimals that nobody means.
+    /// </summary>
+    public string Entry(Measure measure, IQuantity quantity)
+    {
+        var value = Plain(_units[measure].Value(quantity));
+        value = measure == Measure.Altitude ? Math.Round(value, MidpointRounding.AwayFromZero) : value;
+        // Adding zero takes the sign from a negative one.
+        return (value + 0d).ToString("0.############", CultureInfo.InvariantCulture);
+    }
 
     /// <summary>
-    /// Reads a typed number in this preset's unit. A point or a comma is the decimal mark, a leading minus may be
+    /// Reads a typed number in the unit of its kind. A point or a comma is the decimal mark, a leading minus may be
     /// typed or real, and the unit may follow. Nothing is clamped.
     /// </summary>
     /// <param name="measure">Kind of number, which fixes the unit.</param>
@@ -223,6 +339,12 @@ public sealed class DisplayUnits
         Scalar => Measure.Count,
         _ => throw new ArgumentException($"There is no display unit for {quantity.QuantityInfo.Name}.", nameof(quantity)),
     };
+
+    private static IEnumerable<DisplayUnit> UnitsOf(Measure measure) =>
+        new[] { Metric._units[measure], Imperial._units[measure] }.Concat(Further.GetValueOrDefault(measure, [])).DistinctBy(unit => unit.Symbol);
+
+    /// <summary>Name of a kind of number in stored text: <c>air-flow</c>.</summary>
+    private static string Key(Measure measure) => JsonNamingPolicy.KebabCaseLower.ConvertName(measure.ToString());
 
     private static Dictionary<Measure, DisplayUnit> Shared() => new()
     {

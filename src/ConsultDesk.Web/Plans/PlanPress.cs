@@ -5,6 +5,7 @@ using ConsultDesk.Records;
 using ConsultDesk.Reports.Pdf;
 using ConsultDesk.Reports.Plans;
 using ConsultDesk.Reports.Units;
+using ConsultDesk.Web.Consultancy;
 using ConsultDesk.Web.Workspace;
 
 namespace ConsultDesk.Web.Plans;
@@ -67,7 +68,7 @@ public sealed class PlanPress(Records.Plans plans, VanOptions options, VanBook v
                     Design = matter.Design,
                     DesignText = DesignJson.Write(matter.Design),
                     Assessment = matter.Assessment,
-                    Units = DisplayUnits.Named(firm.Units.ToString()),
+                    Units = firm.DisplayUnits(),
                     DangerReason = matter.DangerReason,
                     Other = matter.Other,
                 });

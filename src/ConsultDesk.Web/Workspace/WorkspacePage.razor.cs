@@ -6,6 +6,7 @@ using ConsultDesk.Records;
 using ConsultDesk.Reports.Figures;
 using ConsultDesk.Reports.Plans;
 using ConsultDesk.Reports.Units;
+using ConsultDesk.Web.Consultancy;
 using ConsultDesk.Web.Plans;
 using ConsultDesk.Web.Workspace.Results;
 using Microsoft.AspNetCore.Components;
@@ -162,7 +163,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     protected override async Task OnParametersSetAsync()
     {
-        _units = DisplayUnits.Named(Firm.Units.ToString());
+        _units = Firm.DisplayUnits();
 
         // One load at a time: the address may change again while one is awaited, and the last address wins.
         _loadAgain = true;
