@@ -46,4 +46,58 @@ public sealed class DeskListTests(TestStores stores) : IClassFixture<TestStores>
             Assert.False(await list.Has(desk.Ben, record, Guid.NewGuid()));
         }
     }
+
+    [Theory]
+    [MemberData(nameof(Both))]
+    public async Task The_newest_plan_of_a_van_waits_until_its_client_opens_it(StoreKind kind)
+    {
+        await using var desk = await stores.Desk(kind);
+        var list = desk.App.GetRequiredService<DeskList>();
+        var (_, van, option) = await desk.AddVan();
+        Assert.Empty(await list.Waiting(desk.Ben));
+        var version = (await desk.Options.Load(desk.Ada, option))!.Version;
+        await desk.Plans.Publish(desk.Ada, option, version, _ => new PlanText("{}", 1, "m"));
+        desk.Time.Now += TimeSpan.FromMinutes(1);
+        var second = await desk.Plans.Publish(desk.Ada, option, version, _ => new PlanText("{}", 1, "m"));
+
+        var waiting = Assert.Single(await list.Waiting(desk.Ben));
+        Assert.Equal((second.PlanId, 2, van, (DateTime?)second.Link.ExpiresAt), (waiting.Id, waiting.Number, waiting.VanId, waiting.LinkEndsAt));
+        Assert.Empty(await list.Waiting(desk.Stranger));
+        // A link taken back leaves the plan waiting, and without a way in.
+        await desk.Plans.RevokeLink(desk.Ada, second.Link.LinkId);
+        Assert.Null(Assert.Single(await list.Waiting(desk.Ben)).LinkEndsAt);
+        var link = await desk.Plans.AddLink(desk.Ada, second.PlanId);
+        await desk.Plans.FindByToken(link.Token);
+        Assert.Empty(await list.Waiting(desk.Ben));
+    }
+
+    [Theory]
+    [MemberData(nameof(Both))]
+    public async Task Options_stand_by_when_they_were_touched_and_plans_are_found_by_van_and_client(StoreKind kind)
+    {
+        await using var desk = await stores.Desk(kind);
+        var list = desk.App.GetRequiredService<DeskList>();
+        var (_, _, first) = await desk.AddVan();
+        desk.Time.Now += TimeSpan.FromMinutes(1);
+        var client = await desk.Clients.AddClient(desk.Ada, new ClientInput("Zoë Ørsted"));
+        var second = (await desk.Vans.AddVan(desk.Ada, client, new VanInput("Kråka", "long-high", "rear-platform-bed"), "As drawn", SampleDesign.Van())).OptionId;
+        Assert.Equal([second, first], (await list.LastTouched(desk.Ben, 10)).Select(o => o.Id));
+        desk.Time.Now += TimeSpan.FromMinutes(1);
+        await desk.Options.Rename(desk.Ben, first, (await desk.Options.Load(desk.Ben, first))!.Version, "Renamed");
+
+        var touched = Assert.Single(await list.LastTouched(desk.Ben, 1));
+        Assert.Equal((first, "A", "Renamed", "Heron", "Runa Quill", "Ben Tarn"), (touched.Id, touched.Letter, touched.Name, touched.VanName, touched.ClientName, touched.UpdatedBy));
+        Assert.Empty(await list.LastTouched(desk.Stranger, 10));
+
+        foreach (var option in new[] { first, second })
+        {
+            await desk.Plans.Publish(desk.Ada, option, (await desk.Options.Load(desk.Ada, option))!.Version, _ => new PlanText("{}", 1, "m"));
+        }
+
+        Assert.Equal("Kråka", Assert.Single(await list.Plans(desk.Ben, 10, "kraka")).VanName);
+        Assert.Equal("Heron", Assert.Single(await list.Plans(desk.Ben, 10, "QUILL")).VanName);
+        Assert.Equal(2, (await list.Plans(desk.Ben, 10, " ")).Count);
+        Assert.Empty(await list.Plans(desk.Ben, 10, "nobody"));
+        Assert.Empty(await list.Plans(desk.Stranger, 10, "kraka"));
+    }
 }

@@ -33,6 +33,19 @@ public sealed class AuditTrail(FirmContexts contexts)
 
 internal static class AuditNotes
 {
+    /// <summary>Who acted last on a row, and when. A row always has an act; <paramref name="otherwise"/> stands for one that was lost.</summary>
+    public static async Task<(string Who, DateTime At)> LastActOn(this DeskContext db, Guid id, DateTime otherwise, CancellationToken cancellation)
+    {
+        var last = await db.Audit.AsNoTracking().Where(a => a.EntityId == id)
+            .OrderByDescending(a => a.At).ThenByDescending(a => a.Id).FirstOrDefaultAsync(cancellation);
+        if (last?.UserId is not { } user)
+        {
+            return (UserNames.Gone, last?.At ?? otherwise);
+        }
+
+        return ((await db.NamesOf([user], cancellation)).GetValueOrDefault(user, UserNames.Gone), last.At);
+    }
+
     /// <summary>Adds an audit row to what the context saves next, so that both are one transaction.</summary>
     public static void Note(this DeskContext db, SignedIn? who, string action, string kind, Guid id, DateTime at) =>
         db.Audit.Add(new AuditRow { At = at, UserId = who?.UserId, Action = action, EntityKind = kind, EntityId = id });

@@ -68,7 +68,8 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
     }
 
     /// <summary>
-    /// Erases a client with vans, wishes, options, history, plans and links. Audit rows stay: they hold ids only.
+    /// Erases a client with vans, options, history, plans, links, consults, notes, decisions, declined advice, follow-ups and
+    /// wishes. Audit rows stay: they hold ids only.
     /// </summary>
     /// <exception cref="RecordNotFoundException">The firm has no such client.</exception>
     public async Task EraseClient(SignedIn who, Guid id, CancellationToken cancellation = default)
@@ -84,6 +85,10 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
         var planIds = plans.Select(p => p.Id).ToList();
         db.RemoveRange(await db.PlanLinks.Where(l => planIds.Contains(l.PlanId)).ToListAsync(cancellation));
         db.RemoveRange(plans);
+        db.RemoveRange(await db.Consults.Where(c => vanIds.Contains(c.VanId)).ToListAsync(cancellation));
+        db.RemoveRange(await db.Decisions.Where(d => vanIds.Contains(d.VanId)).ToListAsync(cancellation));
+        db.RemoveRange(await db.DeclinedAdvice.Where(a => vanIds.Contains(a.VanId)).ToListAsync(cancellation));
+        db.RemoveRange(await db.FollowUps.Where(f => vanIds.Contains(f.VanId)).ToListAsync(cancellation));
         db.RemoveRange(await db.Wishes.Where(w => vanIds.Contains(w.VanId)).ToListAsync(cancellation));
         db.RemoveRange(await db.ChosenOptions.Where(c => vanIds.Contains(c.VanId)).ToListAsync(cancellation));
         db.RemoveRange(await db.OptionRevisions.Where(r => optionIds.Contains(r.OptionId)).ToListAsync(cancellation));

@@ -59,6 +59,9 @@ internal sealed class FieldChecks
         return string.IsNullOrEmpty(text) ? null : Fits(field, text, longest, lines);
     }
 
+    /// <summary>A text kept as it was typed, blanks and line breaks included; may be empty.</summary>
+    public string AsTyped(string field, string? value, int longest) => Fits(field, value ?? "", longest, lines: true);
+
     public void That(bool right, string field, string expected)
     {
         if (!right)

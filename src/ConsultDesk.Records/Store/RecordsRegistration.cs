@@ -29,6 +29,10 @@ public static class RecordsRegistration
         services.AddSingleton<Plans>();
         services.AddSingleton<FirmPrices>();
         services.AddSingleton<WishesBook>();
+        services.AddSingleton<ConsultBook>();
+        services.AddSingleton<DecisionBook>();
+        services.AddSingleton<DeclinedAdviceBook>();
+        services.AddSingleton<FollowUps>();
         services.AddSingleton<AuditTrail>();
         services.AddScoped<FirstFirm>();
         services.AddScoped<IUserClaimsPrincipalFactory<DeskUser>, DeskClaims>();

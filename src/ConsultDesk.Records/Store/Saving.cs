@@ -34,6 +34,15 @@ internal static class Saving
         }
     }
 
+    /// <exception cref="RecordNotFoundException">The firm has no such van.</exception>
+    public static async Task MustHaveVan(this DeskContext db, Guid vanId, CancellationToken cancellation)
+    {
+        if (!await db.Vans.AnyAsync(v => v.Id == vanId, cancellation))
+        {
+            throw new RecordNotFoundException("van", vanId);
+        }
+    }
+
     /// <summary>
     /// Repeats an act that takes the next letter or number of a van, when somebody else took it in between:
     /// the unique index refuses the second writer, and the next try sees the first one's row.

@@ -29,7 +29,7 @@ public sealed partial class DeskPage(DeskList desk, ClientBook clients) : IDispo
 
     protected override async Task OnInitializedAsync()
     {
-        _plans = await desk.Plans(Who, PlansShown, _left.Token);
+        _plans = await desk.Plans(Who, PlansShown, cancellation: _left.Token);
         await FindAsync();
         _nothingYet = _vans is [] && _clients is [];
     }

@@ -287,7 +287,7 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
     private async Task<(OpenedPlan Plan, NewPlanLink Link, PlanSnapshot Snapshot)> PublishedAsync()
     {
         var who = await app.DemoConsultantAsync();
-        var line = (await app.Services.GetRequiredService<DeskList>().Plans(who, 10, Cancel)).Single(p => p.VanName == "The Heron");
+        var line = (await app.Services.GetRequiredService<DeskList>().Plans(who, 10, cancellation: Cancel)).Single(p => p.VanName == "The Heron");
         var plan = (await Plans.Plan(who, line.Id, Cancel))!;
         return (plan, await Plans.AddLink(who, plan.PlanId, cancellation: Cancel), PlanPress.Read(plan));
     }

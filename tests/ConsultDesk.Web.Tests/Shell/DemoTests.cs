@@ -65,6 +65,6 @@ public sealed class DemoTests(DeskApp app) : IClassFixture<DeskApp>
             (await app.Services.GetRequiredService<ClientBook>().Clients(who, null, TestContext.Current.CancellationToken)).Count,
             vans.Count,
             vans.Sum(v => v.Options),
-            (await desk.Plans(who, 100, TestContext.Current.CancellationToken)).Count);
+            (await desk.Plans(who, 100, cancellation: TestContext.Current.CancellationToken)).Count);
     }
 }
