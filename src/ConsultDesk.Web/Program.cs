@@ -1,5 +1,6 @@
 using ConsultDesk.Records;
 using ConsultDesk.Web.Account;
+using ConsultDesk.Web.Consultancy;
 using ConsultDesk.Web.Plans;
 using ConsultDesk.Web.Shell;
 using ConsultDesk.Web.Workspace;
@@ -22,6 +23,7 @@ try
     app.UseShell();
     app.MapShell();
     app.MapPlans();
+    app.MapConsultancy();
 
     await app.StartDeskAsync(data);
     await app.WaitForShutdownAsync();

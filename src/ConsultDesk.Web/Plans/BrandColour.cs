@@ -27,6 +27,9 @@ public sealed class BrandColour
     /// <summary>Text on a ground of the colour.</summary>
     public string On => Text(Contrast(_colour, White) >= Contrast(_colour, Black) ? White : Black);
 
+    /// <summary>Contrast of <see cref="On"/> on the colour, from 1 to 21. Black or white always reaches 4.5.</summary>
+    public double ContrastOn => Math.Max(Contrast(_colour, White), Contrast(_colour, Black));
+
     /// <summary>The colour as ink on light paper, darkened no further than it must be.</summary>
     public string LightInk => Text(Towards(Black, LightGround));
 

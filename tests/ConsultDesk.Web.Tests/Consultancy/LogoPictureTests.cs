@@ -145,7 +145,7 @@ public sealed class LogoPictureTests
         Assert.InRange(refused, 1, 500);
     }
 
-    /// <summary>A picture with stripes of noise, so that it does not shrink to nothing; or a square on a clear ground.</summary>
+    /// <summary>A picture of one colour, or a square of it on a clear ground.</summary>
     internal static byte[] Encoded(int width, int height, SKColor colour, SKEncodedImageFormat format = SKEncodedImageFormat.Png, bool square = false)
     {
         using var bitmap = new SKBitmap(new SKImageInfo(width, height, SKColorType.Rgba8888, SKAlphaType.Premul));

@@ -1,0 +1,91 @@
+using ConsultDesk.Records;
+using ConsultDesk.Reports.Units;
+using ConsultDesk.Web.Plans;
+using UnitsNet;
+
+namespace ConsultDesk.Web.Consultancy;
+
+/// <summary>What is typed and chosen about the firm.</summary>
+internal sealed class FirmForm
+{
+    /// <summary>Name on plans.</summary>
+    public string? Name { get; set; }
+
+    /// <summary>Line of contact on plans.</summary>
+    public string? ContactLine { get; set; }
+
+    /// <summary>Colour on plans, <c>#rrggbb</c>.</summary>
+    public string? BrandColour { get; set; }
+
+    /// <summary>Code of the currency.</summary>
+    public string? Currency { get; set; }
+
+    /// <summary>Preset with the single choices.</summary>
+    public DisplayUnits Units { get; set; } = DisplayUnits.Metric;
+
+    /// <summary>Preset the units started from.</summary>
+    public UnitPreset Preset => Enum.Parse<UnitPreset>(Units.Name);
+
+    /// <summary>The colour, when it can be read.</summary>
+    public BrandColour? Colour => BrandColour?.Trim() is ['#', .. var hex] ? Plans.BrandColour.Read(hex) : null;
+
+    /// <summary>As the records take it.</summary>
+    public FirmInput Input() => new(Name ?? "", BrandColour?.Trim() ?? "", ContactLine, (Currency ?? "").Trim().ToUpperInvariant(), Preset, Units.Choices);
+
+    /// <summary>The kinds of number in a person's words, each with something of its usual size.</summary>
+    public static IReadOnlyDictionary<Measure, (string Label, IQuantity Example)> Kinds { get; } = new Dictionary<Measure, (string, IQuantity)>
+    {
+        [Measure.Temperature] = ("Temperature", Temperature.FromDegreesCelsius(4)),
+        [Measure.SmallLength] = ("Small lengths", Length.FromMillimeters(350)),
+        [Measure.LargeLength] = ("Large lengths", Length.FromMeters(3.7)),
+        [Measure.SmallArea] = ("Free area of openings", Area.FromSquareCentimeters(400)),
+        [Measure.LargeArea] = ("Glass, walls, floor", Area.FromSquareMeters(1.8)),
+        [Measure.Volume] = ("Rooms", UnitsNet.Volume.FromCubicMeters(9.5)),
+        [Measure.AirFlow] = ("Air flow", VolumeFlow.FromCubicMetersPerHour(85)),
+        [Measure.Heat] = ("Heat", Power.FromWatts(1800)),
+        [Measure.Pressure] = ("Pressure across openings", Pressure.FromPascals(5)),
+        [Measure.BarometricPressure] = ("Barometer", Pressure.FromHectopascals(1013)),
+        [Measure.FuelVolume] = ("Liquid fuel", UnitsNet.Volume.FromLiters(1.6)),
+        [Measure.Fuel] = ("Gas, by weight", Mass.FromKilograms(0.35)),
+        [Measure.WaterVolume] = ("Water by volume", UnitsNet.Volume.FromLiters(2.4)),
+        [Measure.LargeMass] = ("Weights", Mass.FromKilograms(12)),
+        [Measure.WindSpeed] = ("Wind", Speed.FromMetersPerSecond(4)),
+        [Measure.Altitude] = ("Altitude", Length.FromMeters(640)),
+        [Measure.UValue] = ("U-value and conductivity", HeatTransferCoefficient.FromWattsPerSquareMeterKelvin(1.2)),
+    };
+
+    /// <summary>One sentence in the chosen units, to see how they read together.</summary>
+    public string Example()
+    {
+        string Of(Measure measure) => Units.Format(measure, Kinds[measure].Example);
+        return $"At {Of(Measure.Temperature)} outside a fan of {Of(Measure.SmallLength)} takes {Of(Measure.AirFlow)} out of a van "
+            + $"{Of(Measure.LargeLength)} long; its heater gives {Of(Measure.Heat)} and burns {Of(Measure.FuelVolume)} a day.";
+    }
+
+    /// <summary>The firm as it is stored.</summary>
+    /// <param name="firm">The firm.</param>
+    /// <param name="trouble">Why its unit choices cannot be read; null when they can.</param>
+    public static FirmForm Of(Firm firm, out string? trouble)
+    {
+        trouble = null;
+        var form = new FirmForm
+        {
+            Name = firm.Name,
+            ContactLine = firm.ContactLine,
+            BrandColour = firm.BrandColour,
+            Currency = firm.Currency,
+            Units = FirmUnits.Preset(firm.Units),
+        };
+        try
+        {
+            form.Units = firm.DisplayUnits();
+        }
+        catch (FormatException e)
+        {
+            // This page is the way out, so it opens all the same and says what it found.
+            trouble = $"The stored choices of units cannot be read, so the preset is shown. {e.Message}";
+        }
+
+        return form;
+    }
+}
