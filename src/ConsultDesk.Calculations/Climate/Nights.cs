@@ -26,13 +26,10 @@ public static class Nights
     /// <summary>Most vapour the outdoor air holds, as a share of saturation (over ice below freezing). Our measurement on 64 typical-year files.</summary>
     public const double HighestSaturation = 0.97;
 
-    /// <summary>The mean night at a stop of the climate table.</summary>
-    /// <exception cref="ArgumentException">The place is not in the climate table.</exception>
-    public static NightWeather At(Stop stop)
-    {
-        Place place = ClimateTable.Get(stop.PlaceKey);
-        return At(place, stop.Month, stop.Altitude);
-    }
+    /// <summary>The mean night at the stop of a design.</summary>
+    /// <exception cref="ArgumentException">The stop names no place of the climate table and none of the design.</exception>
+    public static NightWeather At(Design design) =>
+        At(DesignPlaces.Get(design, design.Stop.PlaceKey), design.Stop.Month, design.Stop.Altitude);
 
     /// <summary>The mean night of a month at a place, taken to an altitude.</summary>
     public static NightWeather At(Place place, int month, Length altitude)
@@ -57,9 +54,10 @@ public static class Nights
     }
 
     /// <summary>The colder of the mean night and the design night of a stop, degrees Celsius.</summary>
-    internal static double ColdestC(Stop stop)
+    internal static double ColdestC(Design design)
     {
-        Place place = ClimateTable.Get(stop.PlaceKey);
+        Stop stop = design.Stop;
+        Place place = DesignPlaces.Get(design, stop.PlaceKey);
         double lapseK = LapseRateKPerM * (stop.Altitude.Meters - place.Elevation.Meters);
         return Math.Min(NightC(place.Month(stop.Month)), ColdestNightC(place)) - lapseK;
     }

@@ -4,7 +4,7 @@ using ConsultDesk.Calculations.Vehicle;
 namespace ConsultDesk.Calculations.Climate;
 
 /// <summary>
-/// The hours of a year at a place of the climate table, at the station's elevation: in every month its mean day, a
+/// The hours of a year at a place, at the station's elevation: in every month its mean day, a
 /// cold snap, a warm spell and a wet spell, always on the same days. Months keep their means of temperature, dew point,
 /// wind and sun. docs/method/climate.md gives the equations and how far off they are.
 /// </summary>
@@ -46,6 +46,9 @@ internal sealed class PlaceYear
         FillWind();
         FillFall();
     }
+
+    /// <summary>The place.</summary>
+    public Place Place => _place;
 
     /// <summary>Air temperature, degrees Celsius.</summary>
     public double[] TemperatureC { get; } = new double[Hours];
@@ -216,6 +219,13 @@ internal sealed class PlaceYear
                 {
                     dryOutside += outside[day];
                 }
+            }
+
+            double whole = dryOutside + clearOutside + wetOutside;
+            if (whole <= 0)
+            {
+                // Polar night: there is nothing to share out.
+                continue;
             }
 
             // Shares of the extraterrestrial sun: as if all dry days were alike, then with the first spell clearer than the rest.

@@ -50,7 +50,7 @@ public sealed class YearWeather
     /// <summary>The hours of a design's itinerary, or of a whole year at its stop when it has none.</summary>
     /// <param name="design">A design without errors in its stop and itinerary.</param>
     /// <param name="assumptions">What is assumed about spells and spreads; the likely values when left out.</param>
-    /// <exception cref="ArgumentException">A place is not in the climate table, or the stays do not cover the year once.</exception>
+    /// <exception cref="ArgumentException">A place is neither in the climate table nor the design's own, or the stays do not cover the year once.</exception>
     public static YearWeather Of(Design design, Assumptions? assumptions = null)
     {
         assumptions ??= Assumptions.Likely;
@@ -59,10 +59,10 @@ public sealed class YearWeather
         Dictionary<string, PlaceYear> years = [];
         foreach (string key in stays.Select(stay => stay.PlaceKey).Distinct())
         {
-            years.Add(key, new PlaceYear(ClimateTable.Get(key), assumptions));
+            years.Add(key, new PlaceYear(DesignPlaces.Get(design, key, assumptions), assumptions));
         }
 
-        YearWeather weather = new() { Stays = [.. stays.Select(stay => StayWeather.Of(stay, assumptions))] };
+        YearWeather weather = new() { Stays = [.. stays.Select(stay => StayWeather.Of(design, stay, assumptions))] };
         for (int day = 0; day < Days; day++)
         {
             ItineraryStop stay = stays[stayOfDay[day]];
@@ -91,7 +91,7 @@ public sealed class YearWeather
 
     private void Fill(int midnight, PlaceYear year, ItineraryStop stay, Assumptions assumptions)
     {
-        Place place = ClimateTable.Get(stay.PlaceKey);
+        Place place = year.Place;
         double altitudeM = StandardAtmosphere.AltitudeRange.Check(stay.Altitude.Meters, nameof(stay));
         double lapseK = Nights.LapseRateKPerM * (altitudeM - place.Elevation.Meters);
         double pressurePa = StandardAtmosphere.PressurePa(altitudeM);
@@ -122,18 +122,18 @@ public sealed class YearWeather
 /// <param name="DesignTemperature">Coldest night the heater is sized for in this stay.</param>
 public sealed record StayWeather(ItineraryStop Stay, Temperature DesignTemperature)
 {
-    internal static StayWeather Of(ItineraryStop stay, Assumptions assumptions)
+    internal static StayWeather Of(Design design, ItineraryStop stay, Assumptions assumptions)
     {
-        Place place = ClimateTable.Get(stay.PlaceKey);
+        Place place = DesignPlaces.Get(design, stay.PlaceKey, assumptions);
         double lapseK = Nights.LapseRateKPerM * (stay.Altitude.Meters - place.Elevation.Meters);
         double coldestC = Itineraries.Months(stay).Min(month => Nights.DesignC(place, month, assumptions));
         return new StayWeather(stay, Temperature.FromDegreesCelsius(coldestC - lapseK));
     }
 
     /// <summary>The coldest hour of a stay, a cold snap included, degrees Celsius.</summary>
-    internal static double ColdestHourC(ItineraryStop stay, Assumptions assumptions)
+    internal static double ColdestHourC(Design design, ItineraryStop stay, Assumptions assumptions)
     {
-        Place place = ClimateTable.Get(stay.PlaceKey);
+        Place place = DesignPlaces.Get(design, stay.PlaceKey, assumptions);
         double lapseK = Nights.LapseRateKPerM * (stay.Altitude.Meters - place.Elevation.Meters);
         double[] yearC = new PlaceYear(place, assumptions).TemperatureC;
         return Itineraries.Days(stay).Min(day => yearC.AsSpan(24 * day, 24).ToArray().Min()) - lapseK;

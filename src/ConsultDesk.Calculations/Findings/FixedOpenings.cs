@@ -65,7 +65,7 @@ public static class FixedOpenings
     /// </summary>
     public static Yardstick Asked(Design design)
     {
-        string country = Climate.ClimateTable.Get(design.Stop.PlaceKey).Country;
+        string country = design.Country ?? Climate.DesignPlaces.Get(design, design.Stop.PlaceKey).Country;
         if (country is "AU" or "NZ")
         {
             Area half = AsNzs5601(design) / 2;

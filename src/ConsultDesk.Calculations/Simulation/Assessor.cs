@@ -30,7 +30,7 @@ public static class Assessor
     public static Assessment Assess(Design design, CancellationToken cancellation = default)
     {
         RequireValid(design);
-        return Assess(design, Nights.At(design.Stop), cancellation);
+        return Assess(design, Nights.At(design), cancellation);
     }
 
     /// <summary>Assesses a design in a night.</summary>
@@ -62,7 +62,7 @@ public static class Assessor
         }
 
         RequireValid(design);
-        NightWeather night = Nights.At(design.Stop);
+        NightWeather night = Nights.At(design);
         YearWeather weather = YearWeather.Of(design);
         IProgress<double>? whole = depth == AssessmentDepth.Year ? progress : null;
         Assessment assessment = AssessWithoutFindings(design, night, cancellation) with

@@ -85,7 +85,7 @@ internal static class HeaterFitting
         public static ColdStay Of(Design design, StayWeather weather)
         {
             ItineraryStop stay = weather.Stay;
-            Place place = ClimateTable.Get(stay.PlaceKey);
+            Place place = DesignPlaces.Get(design, stay.PlaceKey);
             int month = Itineraries.Months(stay).MinBy(month => place.Month(month).Mean.DegreesCelsius);
             NightWeather mean = Nights.At(place, month, stay.Altitude);
             Stop stop = new() { PlaceKey = stay.PlaceKey, Month = month, Altitude = stay.Altitude, Shelter = stay.Shelter };

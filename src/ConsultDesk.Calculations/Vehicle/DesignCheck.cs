@@ -352,14 +352,19 @@ public static class DesignCheck
         errors.Range("household.sleepers", DesignLimits.Sleepers, design.Household.Sleepers);
         errors.Range("household.animals", DesignLimits.Animals, design.Household.Animals);
         errors.Range("household.showersPerDay", DesignLimits.ShowersPerDay, design.Household.ShowersPerDay);
-        if (!ClimateTable.Contains(design.Stop.PlaceKey))
-        {
-            errors.Add("stop.placeKey", $"There is no place '{design.Stop.PlaceKey}' in the climate table; expected one of its keys.");
-        }
+        CheckPlace(design, design.Stop.PlaceKey, "stop.placeKey", errors);
 
         errors.Range("stop.month", DesignLimits.Month, design.Stop.Month);
         errors.Range("stop.altitude", DesignLimits.Altitude, design.Stop.Altitude.Meters);
         CheckNight(design, errors);
+    }
+
+    private static void CheckPlace(Design design, string key, string path, ErrorList errors)
+    {
+        if (!ClimateTable.Contains(key) && design.OwnPlaces.All(place => place.Key() != key))
+        {
+            errors.Add(path, $"There is no place '{key}' in the climate table and none of the van's own; expected the key of one.");
+        }
     }
 
     private static void CheckItinerary(Design design, ErrorList errors)
@@ -368,16 +373,13 @@ public static class DesignCheck
         foreach (ItineraryStop stay in design.Itinerary)
         {
             string path = $"itinerary[{stay.Id}]";
-            if (!ClimateTable.Contains(stay.PlaceKey))
-            {
-                errors.Add(path + ".placeKey", $"There is no place '{stay.PlaceKey}' in the climate table; expected one of its keys.");
-            }
+            CheckPlace(design, stay.PlaceKey, path + ".placeKey", errors);
 
             errors.Range(path + ".altitude", DesignLimits.Altitude, stay.Altitude.Meters);
             bool dated = CheckDay(stay.From, path + ".from", errors) & CheckDay(stay.To, path + ".to", errors);
-            if (dated && ClimateTable.Contains(stay.PlaceKey) && DesignLimits.Altitude.Contains(stay.Altitude.Meters))
+            if (dated && DesignPlaces.Contains(design, stay.PlaceKey) && DesignLimits.Altitude.Contains(stay.Altitude.Meters))
             {
-                CheckCold(StayWeather.Of(stay, Assumptions.Likely).DesignTemperature.DegreesCelsius, stay, path + ".altitude", errors);
+                CheckCold(design, StayWeather.Of(design, stay, Assumptions.Likely).DesignTemperature.DegreesCelsius, stay, path + ".altitude", errors);
             }
         }
 
@@ -508,17 +510,17 @@ public static class DesignCheck
     private static void CheckNight(Design design, ErrorList errors)
     {
         Stop stop = design.Stop;
-        if (!ClimateTable.Contains(stop.PlaceKey) || !DesignLimits.Month.Contains(stop.Month) || !DesignLimits.Altitude.Contains(stop.Altitude.Meters))
+        if (!DesignPlaces.Contains(design, stop.PlaceKey) || !DesignLimits.Month.Contains(stop.Month) || !DesignLimits.Altitude.Contains(stop.Altitude.Meters))
         {
             return;
         }
 
         // Without an itinerary the year is spent at the stop.
         ItineraryStop? wholeYear = design.Itinerary.IsEmpty ? Itineraries.Stays(design)[0] : null;
-        CheckCold(Nights.ColdestC(stop), wholeYear, "stop.altitude", errors);
+        CheckCold(design, Nights.ColdestC(design), wholeYear, "stop.altitude", errors);
     }
 
-    private static void CheckCold(double nightC, ItineraryStop? stay, string path, ErrorList errors)
+    private static void CheckCold(Design design, double nightC, ItineraryStop? stay, string path, ErrorList errors)
     {
         double limitC = MoistAir.TemperatureRange.Minimum;
         if (nightC < limitC)
@@ -527,7 +529,7 @@ public static class DesignCheck
         }
         else if (stay is not null && nightC < limitC + SnapBelowNightK)
         {
-            double hourC = StayWeather.ColdestHourC(stay, Assumptions.Likely);
+            double hourC = StayWeather.ColdestHourC(design, stay, Assumptions.Likely);
             if (hourC < limitC)
             {
                 AddCold("hour", hourC, path, errors);

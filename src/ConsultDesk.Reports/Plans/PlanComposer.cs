@@ -141,8 +141,8 @@ public static class PlanComposer
 
         private string Month => CultureInfo.InvariantCulture.DateTimeFormat.GetMonthName(_design.Stop.Month);
 
-        private string Place => ClimateTable.Contains(_design.Stop.PlaceKey)
-            ? ClimateTable.Get(_design.Stop.PlaceKey) is var place ? $"{place.Name}, {place.Country}" : ""
+        private string Place => DesignPlaces.Contains(_design, _design.Stop.PlaceKey)
+            ? DesignPlaces.Get(_design, _design.Stop.PlaceKey) is var place ? (place.Country.Length > 0 ? $"{place.Name}, {place.Country}" : place.Name) : ""
             : _design.Stop.PlaceKey;
 
         private string HeaterName => _design.Heater.Kind switch
@@ -659,7 +659,7 @@ public static class PlanComposer
                     "Layers: thermal resistance and U-value by ISO 6946; materials by ISO 10456 and the sources named in the materials table.",
                     "Condensation: vapour transfer from the heat transfer coefficient by the Lewis relation.",
                     "Flames: water, carbon dioxide and oxygen from the fuel’s composition, burnt completely.",
-                    "Weather: " + (ClimateTable.Contains(_design.Stop.PlaceKey) ? ClimateTable.Get(_design.Stop.PlaceKey).Source : "entered by hand") + ".",
+                    "Weather: " + (DesignPlaces.Contains(_design, _design.Stop.PlaceKey) ? DesignPlaces.Get(_design, _design.Stop.PlaceKey).Source : "entered by hand") + ".",
                 ],
                 Numbered: false);
             yield return Text("What the calculation does not know:");

@@ -85,7 +85,7 @@ public sealed class ClimateTests
     [Fact]
     public void A_place_that_is_not_in_the_table_is_refused_by_name()
     {
-        ArgumentException error = Assert.Throws<ArgumentException>(() => Nights.At(Presets.DefaultStop with { PlaceKey = "atlantis" }));
+        ArgumentException error = Assert.Throws<ArgumentException>(() => Nights.At(Presets.Build("long-high", Layout.RearPlatformBed) with { Stop = Presets.DefaultStop with { PlaceKey = "atlantis" } }));
         Assert.Contains("atlantis", error.Message, StringComparison.Ordinal);
     }
 }

@@ -29,7 +29,7 @@ public sealed class ItineraryTests
     {
         YearWeather year = YearWeather.Of(Van);
         Assert.Equal(Itineraries.WholeYearId, Assert.Single(year.Stays).Stay.Id);
-        Assert.Equal(Nights.At(Van.Stop).DesignTemperature.DegreesCelsius, year.DesignTemperature.DegreesCelsius, 9);
+        Assert.Equal(Nights.At(Van).DesignTemperature.DegreesCelsius, year.DesignTemperature.DegreesCelsius, 9);
     }
 
     [Fact]
@@ -184,7 +184,7 @@ public sealed class ItineraryTests
     public void No_cold_snap_lies_further_below_the_coldest_night_than_the_check_looks() => Assert.All(ClimateTable.Places, place =>
     {
         ItineraryStop stay = Stay("a", place.Key, (1, 1), (12, 31)) with { Altitude = place.Elevation };
-        Assert.True(StayWeather.ColdestHourC(stay, Assumptions.Likely) > Nights.ColdestNightC(place) - DesignCheck.SnapBelowNightK);
+        Assert.True(StayWeather.ColdestHourC(Van, stay, Assumptions.Likely) > Nights.ColdestNightC(place) - DesignCheck.SnapBelowNightK);
     });
 
     [Fact]

@@ -133,7 +133,7 @@ public sealed class AssessorTests
             Heater = Van.Heater with { Kind = HeaterKind.None },
             Openings = [],
         };
-        NightWeather calm = Nights.At(Van.Stop) with { StationWind = Speed.Zero };
+        NightWeather calm = Nights.At(Van) with { StationWind = Speed.Zero };
 
         Assessment assessment = Assessor.Assess(empty, calm, Cancellation);
 
@@ -183,7 +183,7 @@ public sealed class AssessorTests
                 Openings = [.. design.Openings.Select(o => o.Fan is null ? o : o with { Fan = o.Fan with { Direction = direction } })],
                 Stop = design.Stop with { Altitude = Length.FromMeters(altitudeM) },
             };
-            NightWeather weather = Nights.At(blown.Stop) with
+            NightWeather weather = Nights.At(blown) with
             {
                 Temperature = Temperature.FromDegreesCelsius(outdoorC),
                 DewPoint = Temperature.FromDegreesCelsius(outdoorC - 3),

@@ -49,7 +49,7 @@ public sealed class HeaterFitTests
             Itinerary = [Stay("coast", "seattle", 0, 4, 10), Stay("cold", "fairbanks", 1200, 11, 3)],
         });
 
-        double coldestC = StayWeather.Of(Stay("cold", "fairbanks", 1200, 11, 3), Assumptions.Likely).DesignTemperature.DegreesCelsius;
+        double coldestC = StayWeather.Of(Van, Stay("cold", "fairbanks", 1200, 11, 3), Assumptions.Likely).DesignTemperature.DegreesCelsius;
         Assert.Equal(coldestC, fit.DesignOutdoor.DegreesCelsius, 9);
         Assert.Equal(1200, fit.HighestStay.Meters, 9);
         Assert.False(fit.AboveRatedAltitude);

@@ -97,7 +97,7 @@ public sealed class PracticeTests
     }
 
     private static Assessment Assess(Design design) =>
-        Assessor.AssessWithoutFindings(design, Nights.At(design.Stop), TestContext.Current.CancellationToken);
+        Assessor.AssessWithoutFindings(design, Nights.At(design), TestContext.Current.CancellationToken);
 
     private static FanPoint Fan(Design design) => Assess(design).Air.Fans.Single();
 

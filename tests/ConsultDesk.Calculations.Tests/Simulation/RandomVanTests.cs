@@ -84,7 +84,7 @@ public sealed class RandomVanTests
             // Heated without limit, no fan, in a night colder than the room.
             Design van = Openings.Change(any, Presets.RoofFanId, o => o with { Fan = null });
             van = van with { Heater = van.Heater with { Kind = HeaterKind.Electric, RatedOutput = Power.FromKilowatts(15), NightSetPoint = Temperature.FromDegreesCelsius(18) } };
-            NightWeather night = Nights.At(van.Stop);
+            NightWeather night = Nights.At(van);
             if (night.Temperature.DegreesCelsius > 10)
             {
                 continue;
@@ -114,7 +114,7 @@ public sealed class RandomVanTests
                 Household = any.Household with { Sleepers = 0 },
                 Heater = any.Heater with { Kind = HeaterKind.Electric, RatedOutput = Power.FromKilowatts(15), NightSetPoint = Temperature.FromDegreesCelsius(25) },
             };
-            NightWeather night = Nights.At(van.Stop) with { Temperature = Temperature.FromDegreesCelsius(-5), DewPoint = Temperature.FromDegreesCelsius(-20) };
+            NightWeather night = Nights.At(van) with { Temperature = Temperature.FromDegreesCelsius(-5), DewPoint = Temperature.FromDegreesCelsius(-20) };
             double Warmth(Cover cover)
             {
                 Assessment assessment = Assessor.AssessWithoutFindings(Vans.Covered(van, cover), night, TestContext.Current.CancellationToken);

@@ -162,7 +162,7 @@ public sealed class SituationPracticeTests
     // The mean night of the stop with two people asleep.
     private static Situation Night(string place, int month)
     {
-        NightWeather weather = Nights.At(Presets.StopAt(place, month));
+        NightWeather weather = Nights.At(ClimateTable.Get(place), month, ClimateTable.Get(place).Elevation);
         return Moments.Night with
         {
             Outdoor = weather.Temperature,

@@ -76,7 +76,7 @@ public sealed class SituationTests
     {
         Design van = Vans.With(lid, window);
         van = van with { Household = van.Household with { CookingFuel = CookingFuel.None } };
-        NightWeather weather = Nights.At(van.Stop);
+        NightWeather weather = Nights.At(van);
         Assessment steady = Assessor.AssessWithoutFindings(van, weather, TestContext.Current.CancellationToken);
         Situation night = Moments.Night with
         {

@@ -192,7 +192,7 @@ public sealed class YearRunTests
     {
         Design van = Tight(Vans.With(lid, Position.Shut, heater));
         Assumptions assumed = Assumptions.Likely.With("cavity-air-sealed", 0).With("mattress-vapour", 1e6);
-        NightWeather weather = Nights.At(van.Stop);
+        NightWeather weather = Nights.At(van);
         SteadyNight night = new(new NightModel(van, assumed), weather, HeaterLimit.OfW(van), TestContext.Current.CancellationToken);
 
         VanRun run = new(new VanModel(van, assumed));

@@ -54,11 +54,10 @@ internal static class SnowOverExhaust
 
     // Over every month of every stay; without an itinerary the van stays the whole year at its stop.
     private static double LowestMeanMinimumC(Design design) => Itineraries.Stays(design)
-        .SelectMany(stay => MeanMinimaC(stay.PlaceKey, stay.Altitude, Itineraries.Months(stay))).Min();
+        .SelectMany(stay => MeanMinimaC(DesignPlaces.Get(design, stay.PlaceKey), stay.Altitude, Itineraries.Months(stay))).Min();
 
-    private static IEnumerable<double> MeanMinimaC(string placeKey, Length altitude, IEnumerable<int> months)
+    private static IEnumerable<double> MeanMinimaC(Place place, Length altitude, IEnumerable<int> months)
     {
-        Place place = ClimateTable.Get(placeKey);
         double lapseK = Nights.LapseRateKPerM * (altitude.Meters - place.Elevation.Meters);
         return months.Select(month => place.Month(month).MeanMinimum.DegreesCelsius - lapseK);
     }
