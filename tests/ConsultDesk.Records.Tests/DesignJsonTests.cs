@@ -27,6 +27,84 @@ public sealed class DesignJsonTests
         Assert.Equal(4.5m, design.CirculationFans[0].ElectricDraw.Value);
         Assert.Equal(new MonthDay(3, 15), design.Itinerary[0].To);
         Assert.Equal(Face.Floor, design.Equipment.HeaterExhaust!.Face);
+        Assert.Equal(0.06, design.Dryers[0].RemovedPerDay.Kilograms);
+        Assert.Equal(63.5, design.OwnPlaces[0].Latitude.Degrees);
+        Assert.Equal(82, design.OwnPlaces[0].Months[11].Humidity.Percent);
+        Assert.Equal(new InputOrigin("household.sleepers", Origin.Told), design.Origins[1]);
+    }
+
+    [Fact]
+    public void The_kept_file_of_format_2_reads_with_its_alarms_fitted_and_every_part_proposed()
+    {
+        var design = DesignJson.Read(Data("design.format-2.json"));
+        var today = SampleDesign.Van();
+        Assert.Equal(
+            (PartState?[])[PartState.Fitted, PartState.Fitted, PartState.Fitted, PartState.Fitted],
+            [design.Equipment.CarbonMonoxideAlarm, design.Equipment.SmokeAlarm, design.Equipment.LowGasAlarm, design.Equipment.Extinguisher]);
+        Assert.All(design.Openings, opening => Assert.Equal(PartState.Proposed, opening.State));
+        Assert.All(design.Openings, opening => Assert.False(opening.Covered || opening.Facts.RainSensor || opening.Facts.SeenThrough));
+        Assert.All(design.Walls.Layers, layer => Assert.Equal(PartState.Proposed, layer.State));
+        Assert.All(design.CirculationFans, fan => Assert.Equal(PartState.Proposed, fan.State));
+        Assert.Equal(PartState.Proposed, design.Heater.State);
+        Assert.Empty(design.Dryers);
+        Assert.Empty(design.Origins);
+        Assert.Null(design.Country);
+        // What format 2 could say is what the sample of today still says.
+        Assert.Empty(DesignJson.Differences(
+            today with
+            {
+                Body = today.Body with { RoofParts = [] },
+                Openings = [SampleDesign.VanOfFormat1().Openings[0], SampleDesign.VanOfFormat1().Openings[1]],
+                Walls = today.Walls with { Layers = SampleDesign.VanOfFormat1().Walls.Layers },
+                Heater = today.Heater with { State = PartState.Proposed, PriceKey = null },
+                CirculationFans = [today.CirculationFans[0] with { State = PartState.Proposed, PriceKey = null }],
+                BedBaseState = PartState.Proposed,
+                CabDividerState = PartState.Proposed,
+                Dryers = [],
+                OwnPlaces = [],
+                Origins = [],
+                BuildStage = BuildStage.Unknown,
+                Country = null,
+                Equipment = today.Equipment with { GasLocker = null, SmokeAlarm = PartState.Fitted, LowGasAlarm = PartState.Fitted },
+            },
+            design));
+    }
+
+    [Fact]
+    public void The_cab_windows_of_format_2_are_fitted_since_the_van_was_built_with_them()
+    {
+        var text = Changed(Data("design.format-2.json"), "$.design.openings[1]", node => node["kind"] = "cab-window");
+        Assert.Equal([PartState.Proposed, PartState.Fitted], DesignJson.Read(text).Openings.Select(opening => opening.State));
+    }
+
+    [Fact]
+    public void An_alarm_that_format_2_said_was_not_there_is_not_there()
+    {
+        var text = Changed(Data("design.format-2.json"), "$.design.equipment", node => node["smokeAlarm"] = false);
+        Assert.Null(DesignJson.Read(text).Equipment.SmokeAlarm);
+    }
+
+    [Theory]
+    [InlineData("\"fitted\"")]
+    [InlineData("null")]
+    [InlineData("1")]
+    public void An_alarm_of_format_2_that_is_neither_there_nor_not_is_refused(string value)
+    {
+        var text = Changed(Data("design.format-2.json"), "$.design.equipment", node => node["smokeAlarm"] = JsonNode.Parse(value));
+        Assert.Equal("$.design.equipment.smokeAlarm", Assert.Throws<DesignTextException>(() => DesignJson.Read(text)).Path);
+    }
+
+    [Theory]
+    [InlineData("$.design", "dryers")]
+    [InlineData("$.design.openings[1]", "state")]
+    [InlineData("$.design.openings[1].pane", "coverState")]
+    [InlineData("$.design.openings[0].fan", "soundDba")]
+    [InlineData("$.design.walls.layers[2]", "state")]
+    [InlineData("$.design.body", "roofParts")]
+    public void A_text_of_format_2_that_holds_a_member_of_format_3_is_refused_with_its_name(string place, string member)
+    {
+        var e = Assert.Throws<DesignTextException>(() => DesignJson.Read(Changed(Data("design.format-2.json"), place, node => node[member] = 1)));
+        Assert.Equal($"{place}.{member}", e.Path);
     }
 
     [Fact]
@@ -95,6 +173,10 @@ public sealed class DesignJsonTests
     [InlineData("$.design.openings[0]", "fan")]
     [InlineData("$.design.openings[0].facts", "openAsleep")]
     [InlineData("$.design.glazings[0].pane", "cover")]
+    [InlineData("$.design.dryers[0]", "removedPerDayKg")]
+    [InlineData("$.design.ownPlaces[0].months[3]", "humidityPercent")]
+    [InlineData("$.design.origins[0]", "origin")]
+    [InlineData("$.design.openings[0]", "state")]
     [InlineData("$.design.heater", "ratedOutputW")]
     [InlineData("$.design", "stop")]
     public void A_missing_member_is_an_error_that_names_it(string place, string member)
@@ -205,7 +287,7 @@ public sealed class DesignJsonTests
         var changed = van with
         {
             Stop = van.Stop with { Month = 3 },
-            Openings = [fan with { Fan = fan.Fan! with { Speed = 1 } }, van.Openings[1] with { Pane = null }],
+            Openings = [fan with { Fan = fan.Fan! with { Speed = 1 } }, van.Openings[1] with { Pane = null }, .. van.Openings.Skip(2)],
             BareMetal = [],
             Walls = van.Walls with { Layers = van.Walls.Layers.Reverse().ToImmutableArray() },
         };

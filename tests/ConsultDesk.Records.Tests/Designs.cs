@@ -35,7 +35,7 @@ internal static class Designs
 
     private static readonly Gen<Layer> Layers = Gen.OneOf<Layer>(
         Gen.Select(Words, Words, Lengths, (id, material, t) => (Layer)new SolidLayer { Id = id, Material = material, Thickness = t }),
-        Gen.Select(Words, Lengths, Gen.Enum<AirLayerVentilation>(), (id, t, v) => (Layer)new AirLayer { Id = id, Thickness = t, Ventilation = v }),
+        Gen.Select(Words, Lengths, Gen.Enum<AirLayerVentilation>(), Gen.Enum<PartState>(), (id, t, v, state) => (Layer)new AirLayer { Id = id, Thickness = t, Ventilation = v, State = state }),
         Gen.Select(Words, Words, Lengths, (id, name, sd) => (Layer)new MembraneLayer { Id = id, Name = name, VapourEquivalentThickness = sd }));
 
     private static readonly Gen<LayeredAssembly> Assemblies = Gen.Select(Words, Layers.Array[0, 6], (name, layers) =>
@@ -48,6 +48,7 @@ internal static class Designs
             WoodStove = !yes,
             WaysOutOfBed = ways,
             HeaterExhaust = yes ? new BodyPoint(face, length, length, length) : null,
+            GasLocker = yes ? null : new BodyPoint(face, length, length, length),
             HeaterRatedAltitude = yes ? null : length,
             Battery = battery,
             BatteryZoneId = yes ? words : null,
@@ -62,11 +63,30 @@ internal static class Designs
         new CirculationFan { Id = id, Name = id, ZoneA = id, ZoneB = "living", Flow = VolumeFlow.FromCubicMetersPerHour(flow), ElectricDraw = draw, Running = running });
 
     private static readonly Gen<Fan?> Fans = Gen.Select(Number, Number, Number, Gen.Enum<FanDirection>(), Gen.Bool, (flow, pressure, speed, direction, any) => any
-        ? new Fan { FreeAirFlow = VolumeFlow.FromCubicMetersPerHour(flow), ShutOffPressure = Pressure.FromPascals(pressure), Speed = speed, Direction = direction }
+        ? new Fan { FreeAirFlow = VolumeFlow.FromCubicMetersPerHour(flow), ShutOffPressure = Pressure.FromPascals(pressure), Speed = speed, Direction = direction, SoundDba = speed > 0 ? pressure : null }
         : null);
 
-    private static readonly Gen<Opening> Openings = Gen.Select(Words, Gen.Enum<OpeningKind>(), Gen.Enum<Position>(), Lengths, Number, Fans, Gen.Enum<GlassKind>(), Gen.Bool,
-        (id, kind, position, length, share, fan, glass, yes) => SampleDesign.Van().Openings[0] with
+    private static readonly Gen<Dryer> Dryers = Gen.Select(Words, Gen.Enum<DryerKind>(), Number, Powers, Gen.Enum<PartState>(), Gen.Bool, (id, kind, mass, draw, state, yes) =>
+        new Dryer { Id = id, Name = id, Kind = kind, ZoneId = id, RemovedPerDay = yes ? Mass.FromPounds(mass) : Mass.FromGrams(mass), ElectricDraw = draw, Running = yes, State = state, PriceKey = yes ? id : null });
+
+    private static readonly Gen<OwnPlace> Places = Gen.Select(Words, Number, Lengths, Temperatures, Number, Gen.Bool, (id, angle, length, mean, humidity, yes) =>
+        new OwnPlace
+        {
+            Id = id,
+            Name = id,
+            Country = yes ? id : null,
+            Latitude = yes ? Angle.FromDegrees(angle) : Angle.FromRadians(angle / 1e6),
+            Elevation = length,
+            Months = yes ? [new OwnMonth("1", mean, RelativeHumidity.FromPercent(humidity))] : [],
+        });
+
+    private static readonly Gen<RoofPart> RoofParts = Gen.Select(Words, Gen.Enum<RoofPartKind>(), Lengths, Lengths, Gen.Enum<PartState>(), Gen.Bool, (id, kind, x, size, state, yes) =>
+        new RoofPart { Id = id, Kind = kind, Name = id, X = x, Y = size, Length = size, Width = x, State = state, PriceKey = yes ? id : null });
+
+    private static readonly Gen<InputOrigin> Origins = Gen.Select(Words, Gen.Enum<Origin>(), (id, origin) => new InputOrigin(id, origin));
+
+    private static readonly Gen<Opening> Openings = Gen.Select(Words, Gen.Enum<OpeningKind>(), Gen.Enum<Position>(), Lengths, Number, Fans, Gen.Enum<PartState>(), Gen.Bool,
+        (id, kind, position, length, share, fan, state, yes) => SampleDesign.Van().Openings[0] with
         {
             Id = id,
             Kind = kind,
@@ -74,8 +94,11 @@ internal static class Designs
             Width = length,
             FreeShare = share,
             Fan = fan,
-            Pane = yes ? new Pane(glass, Cover.Outside) : null,
-            Facts = new OpeningFacts { Fixed = yes, OpenLocked = !yes },
+            Pane = yes ? new Pane((GlassKind)((int)state % 3), Cover.OutsideLoose) { CoverState = state } : null,
+            Facts = new OpeningFacts { Fixed = yes, OpenLocked = !yes, RainSensor = yes, SeenThrough = !yes },
+            Covered = !yes,
+            State = state,
+            PriceKey = yes ? id : null,
         });
 
     private static readonly Gen<Design> Basis = Gen.Select(Assemblies, Openings.Array[0, 4], Powers, Temperatures, Lengths, Words, Gen.Int[0, 6], Gen.Enum<Shelter>(),
@@ -92,7 +115,21 @@ internal static class Designs
             };
         });
 
-    public static readonly Gen<Design> Any = Gen.Select(Basis, Equipments, Stays.Array[0, 3], MovingFans.Array[0, 3], Gen.Enum<BedBase>(), Gen.Enum<LiningGaps>(),
+    private static readonly Gen<Design> Stages = Gen.Select(Basis, Dryers.Array[0, 2], Places.Array[0, 2], RoofParts.Array[0, 2], Origins.Array[0, 3], Gen.Enum<BuildStage>(), Gen.Enum<PartState>(), Words,
+        (van, dryers, places, parts, origins, stage, state, words) => van with
+        {
+            Body = van.Body with { RoofParts = [.. parts] },
+            Heater = van.Heater with { State = state, PriceKey = words },
+            Dryers = [.. dryers],
+            OwnPlaces = [.. places],
+            Origins = [.. origins],
+            BuildStage = stage,
+            BedBaseState = state,
+            CabDividerState = state,
+            Country = state == PartState.Later ? null : words,
+        });
+
+    public static readonly Gen<Design> Any = Gen.Select(Stages, Equipments, Stays.Array[0, 3], MovingFans.Array[0, 3], Gen.Enum<BedBase>(), Gen.Enum<LiningGaps>(),
         (van, equipment, stays, fans, bed, gaps) => van with
         {
             Equipment = equipment,

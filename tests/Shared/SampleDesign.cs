@@ -18,10 +18,68 @@ public static class SampleDesign
                 [
                     new HiddenPart { Id = "bow", Kind = HiddenPartKind.Rib, Name = "Roof bow over the bed", Face = Face.Roof, X = Length.FromMeters(3.1), Y = Length.FromMeters(0.9), Z = Length.FromMeters(1.9), Length = Length.FromMeters(0.06), Width = Length.FromMeters(1.7) },
                 ],
+                RoofParts =
+                [
+                    new RoofPart { Id = "panel", Kind = RoofPartKind.SolarPanel, Name = "Panel, 200 W", X = Length.FromMeters(3.7), Y = Length.FromMeters(1.2), Length = Length.FromMeters(1.1), Width = Length.FromMeters(0.7), State = PartState.Owned, PriceKey = "solar-panel" },
+                ],
             },
-            Walls = van.Walls with { Gaps = LiningGaps.PlannedAirGap },
+            Openings =
+            [
+                van.Openings[0] with
+                {
+                    State = PartState.Owned,
+                    PriceKey = "roof-fan-hooded",
+                    Fan = van.Openings[0].Fan! with { SoundDba = 62 },
+                },
+                van.Openings[1] with
+                {
+                    State = PartState.Fitted,
+                    Facts = van.Openings[1].Facts with { SeenThrough = true },
+                    Pane = van.Openings[1].Pane! with { CoverState = PartState.Owned },
+                },
+                new Opening
+                {
+                    Id = "relief",
+                    Name = "Pressure-relief flap at the rear",
+                    Kind = OpeningKind.PressureReliefFlap,
+                    Face = Face.Tail,
+                    ZoneId = "living",
+                    X = Length.FromMeters(4.6),
+                    Y = Length.FromMeters(1.6),
+                    Z = Length.FromMeters(0.3),
+                    Length = Length.FromMeters(0.1),
+                    Width = Length.FromMeters(0.15),
+                    FreeShare = 0.5,
+                    Position = Position.Shut,
+                    Facts = new OpeningFacts { UsableInRain = true, UsableInDrivingRain = true, OpenLocked = true },
+                    Covered = true,
+                    State = PartState.Fitted,
+                },
+                new Opening
+                {
+                    Id = "lid",
+                    Name = "Roof lid with a rain sensor",
+                    Kind = OpeningKind.RoofVent,
+                    Face = Face.Roof,
+                    ZoneId = "living",
+                    X = Length.FromMeters(3.6),
+                    Y = Length.FromMeters(0.5),
+                    Z = Length.FromMeters(1.9),
+                    Length = Length.FromMeters(0.4),
+                    Width = Length.FromMeters(0.4),
+                    FreeShare = 0.9,
+                    Position = Position.Half,
+                    Facts = new OpeningFacts { RainSensor = true, OpenAsleep = true, Screened = true },
+                    State = PartState.Later,
+                },
+            ],
+            Walls = van.Walls with
+            {
+                Gaps = LiningGaps.PlannedAirGap,
+                Layers = [.. van.Walls.Layers.Select(layer => layer.Id == "skin" ? layer with { State = PartState.Fitted } : layer)],
+            },
             Roof = van.Roof with { Gaps = LiningGaps.Sealed },
-            Heater = van.Heater with { DaySetPoint = Temperature.FromDegreesCelsius(20.5), RunsWhenAway = true },
+            Heater = van.Heater with { DaySetPoint = Temperature.FromDegreesCelsius(20.5), RunsWhenAway = true, State = PartState.Fitted, PriceKey = "air-heater-2kw" },
             Household = van.Household with { CookingFuel = CookingFuel.Electric, Presence = Presence.AllDay, Animals = 1, ShowersPerDay = 2, DriesClothes = true },
             Itinerary =
             [
@@ -30,10 +88,41 @@ public static class SampleDesign
             ],
             CirculationFans =
             [
-                new CirculationFan { Id = "bed-fan", Name = "Small fan at the cab", ZoneA = "cab", ZoneB = "living", Flow = VolumeFlow.FromCubicMetersPerSecond(0.02), ElectricDraw = Power.FromWatts(4.5m), Running = true },
+                new CirculationFan { Id = "bed-fan", Name = "Small fan at the cab", ZoneA = "cab", ZoneB = "living", Flow = VolumeFlow.FromCubicMetersPerSecond(0.02), ElectricDraw = Power.FromWatts(4.5m), Running = true, State = PartState.Owned, PriceKey = "circulation-fan" },
             ],
             BedBase = BedBase.VentilatedUnderlay,
+            BedBaseState = PartState.Fitted,
             CabDivider = CabDivider.Curtain,
+            CabDividerState = PartState.Owned,
+            Dryers =
+            [
+                new Dryer { Id = "tub", Name = "Absorber tub", Kind = DryerKind.AbsorberTub, ZoneId = "cab", RemovedPerDay = Mass.FromKilograms(0.06), ElectricDraw = Power.Zero, Running = true, State = PartState.Owned, PriceKey = "absorber-tub" },
+            ],
+            BuildStage = BuildStage.PartlyBuilt,
+            Country = "NO",
+            OwnPlaces =
+            [
+                new OwnPlace
+                {
+                    Id = "fell",
+                    Name = "Fell above the lake (invented)",
+                    Country = "SE",
+                    Latitude = Angle.FromDegrees(63.5),
+                    Elevation = Length.FromMeters(420),
+                    Months =
+                    [
+                        .. Enumerable.Range(1, 12).Select(month => new OwnMonth(
+                            month.ToString(System.Globalization.CultureInfo.InvariantCulture),
+                            Temperature.FromDegreesCelsius(2.5 - (11 * Math.Cos((month - 1) * Math.PI / 6))),
+                            RelativeHumidity.FromPercent(month is > 4 and < 9 ? 70 : 82))),
+                    ],
+                },
+            ],
+            Origins =
+            [
+                new InputOrigin("body.interiorLengthM", Origin.Measured),
+                new InputOrigin("household.sleepers", Origin.Told),
+            ],
             Zones =
             [
                 .. van.Zones,
@@ -59,11 +148,12 @@ public static class SampleDesign
             Equipment = new Equipment
             {
                 CarbonMonoxideAlarm = PartState.Fitted,
-                SmokeAlarm = PartState.Fitted,
-                LowGasAlarm = PartState.Fitted,
+                SmokeAlarm = PartState.Owned,
+                LowGasAlarm = PartState.Proposed,
                 Extinguisher = PartState.Fitted,
                 WaysOutOfBed = 2,
                 GasBottles = true,
+                GasLocker = new BodyPoint(Face.Right, Length.FromMeters(4.3), Length.FromMeters(1.8), Length.FromMeters(0.1)),
                 HeaterExhaust = new BodyPoint(Face.Floor, Length.FromMeters(4.2), Length.FromMeters(0.3), Length.Zero),
                 HeaterRatedAltitude = Length.FromMeters(1500),
                 Battery = BatteryKind.HeatedLithium,

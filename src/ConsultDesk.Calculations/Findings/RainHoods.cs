@@ -12,7 +12,7 @@ internal static class RainHoods
             Openings =
             [
                 .. design.Openings.Select(opening => IsLid(opening)
-                    ? opening with { Facts = opening.Facts with { UsableInRain = true } }
+                    ? opening with { Facts = opening.Facts with { UsableInRain = true, RainSensor = false } }
                     : opening),
             ],
         }

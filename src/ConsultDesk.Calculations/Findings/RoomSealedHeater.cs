@@ -16,7 +16,7 @@ internal static class RoomSealedHeater
         ? design with
         {
             Heater = design.Heater with { Kind = HeaterKind.RoomSealedLiquidFuel },
-            Equipment = design.Equipment with { HeaterExhaust = null, CarbonMonoxideAlarm = PartState.Proposed, SmokeAlarm = PartState.Proposed, Extinguisher = PartState.Proposed },
+            Equipment = design.Equipment with { HeaterExhaust = null, CarbonMonoxideAlarm = design.Equipment.CarbonMonoxideAlarm ?? PartState.Proposed, SmokeAlarm = design.Equipment.SmokeAlarm ?? PartState.Proposed, Extinguisher = design.Equipment.Extinguisher ?? PartState.Proposed },
         }
         : design;
 }

@@ -18,11 +18,14 @@ public enum AssessmentDepth
     Bands,
 }
 
-/// <summary>The front door of the calculation: a design and its weather in, everything that follows out.</summary>
+/// <summary>
+/// The front door of the calculation: a design and its weather in, everything that follows out. Parts that come later
+/// are left out of all of it (<see cref="LaterParts"/>), so an opening of the design may have no flow.
+/// </summary>
 public static class Assessor
 {
     /// <summary>Version of the calculation method, changed whenever a result could change.</summary>
-    public const string MethodVersion = "2";
+    public const string MethodVersion = "3";
 
     /// <summary>Assesses a design in the mean night of its own stop.</summary>
     /// <exception cref="ArgumentException">The design is wrong; the message names the fields.</exception>
@@ -41,10 +44,12 @@ public static class Assessor
     /// <exception cref="NightNotConvergedException">The night did not balance.</exception>
     public static Assessment Assess(Design design, NightWeather weather, CancellationToken cancellation = default)
     {
+        RequireValid(design);
+        design = LaterParts.Without(design);
         Assessment assessment = AssessWithoutFindings(design, weather, cancellation);
         // A remedy may be applied long after this assessment was superseded, so it does not hang on its cancellation.
         FindingContext context = new(design, assessment, changed => AssessWithoutFindings(changed, weather, CancellationToken.None));
-        return assessment with { Findings = FindingRules.Judge(context) };
+        return assessment with { Findings = Findings(context) };
     }
 
     /// <summary>Assesses a design to a depth, in the mean night of its own stop and in the year of its itinerary.</summary>
@@ -62,6 +67,7 @@ public static class Assessor
         }
 
         RequireValid(design);
+        design = LaterParts.Without(design);
         NightWeather night = Nights.At(design);
         YearWeather weather = YearWeather.Of(design);
         IProgress<double>? whole = depth == AssessmentDepth.Year ? progress : null;
@@ -75,7 +81,7 @@ public static class Assessor
             Outdoor = weather,
             ReassessYear = changed => AssessYear(changed, weather, Assumptions.Likely, progress: null, CancellationToken.None),
         };
-        assessment = assessment with { Findings = FindingRules.Judge(context), Scores = Scoring.Of(design, assessment.Year) };
+        assessment = assessment with { Findings = Findings(context), Scores = Scoring.Of(design, assessment.Year) };
         ImmutableArray<HeadlineBand> bands = HeadlineBands.OfNight(design, night, assessment, cancellation);
         return assessment with
         {
@@ -135,6 +141,8 @@ public static class Assessor
         SteadyNight designNight = new(model, DesignNight.Of(weather), HeaterLimit.UnlimitedW, cancellation);
         return NightReport.Write(night, designNight.Balance.HeaterW);
     }
+
+    private static ImmutableArray<Finding> Findings(FindingContext context) => [.. FindingRules.Judge(context).Select(AppliedRemedy.Of)];
 
     private static void RequireValid(Design design)
     {

@@ -330,6 +330,12 @@ public static class DesignCheck
 
     private static void CheckAssembly(LayeredAssembly assembly, string path, ErrorList errors)
     {
+        bool wrong = !AssemblyRules.Problems(assembly).IsEmpty;
+        if (!wrong && !AssemblyRules.Problems(LaterParts.Now(assembly)).IsEmpty)
+        {
+            errors.Add(path + ".layers", "Everything with a thickness comes later; expected at least one such layer that is there now.");
+        }
+
         foreach (AssemblyProblem problem in AssemblyRules.Problems(assembly))
         {
             string place = problem.LayerId is null ? path : $"{path}.layers[{problem.LayerId}]";

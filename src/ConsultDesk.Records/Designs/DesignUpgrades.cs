@@ -83,8 +83,8 @@ internal static class DesignUpgrades
         Add(design, "$.design", "ownPlaces", new JsonArray());
         In(design, "body", (body, path) => Add(body, path, "roofParts", new JsonArray()));
         In(design, "heater", AddPart);
-        Each(design, "circulationFans", AddPart);
-        Each(design, "openings", (opening, path) =>
+        Each(design, "$.design", "circulationFans", AddPart);
+        Each(design, "$.design", "openings", (opening, path) =>
         {
             AddPart(opening, path);
             Add(opening, path, "covered", false);
@@ -106,13 +106,10 @@ internal static class DesignUpgrades
 
             AddCoverState(opening, path);
         });
-        Each(design, "glazings", AddCoverState);
+        Each(design, "$.design", "glazings", AddCoverState);
         foreach (var part in (string[])["walls", "roof", "floor"])
         {
-            In(design, part, (assembly, path) =>
-            {
-                Each(assembly, "layers", (layer, inner) => Add(layer, inner, "state", "proposed"));
-            });
+            In(design, part, (assembly, path) => Each(assembly, path, "layers", (layer, inner) => Add(layer, inner, "state", "proposed")));
         }
 
         In(design, "equipment", (equipment, path) =>
@@ -120,10 +117,12 @@ internal static class DesignUpgrades
             Add(equipment, path, "gasLocker", null);
             foreach (var alarm in (string[])["carbonMonoxideAlarm", "smokeAlarm", "lowGasAlarm", "extinguisher"])
             {
-                // Anything but true or false is left for the reader to refuse.
-                if (equipment[alarm] is JsonValue value && value.TryGetValue(out bool fitted))
+                if (equipment.TryGetPropertyValue(alarm, out var value))
                 {
-                    equipment[alarm] = fitted ? "fitted" : null;
+                    // What is neither would have a meaning in format 3, and must not slip through.
+                    equipment[alarm] = value is not JsonValue answer || !answer.TryGetValue(out bool there)
+                        ? throw new DesignTextException($"{path}.{alarm}", "expected true or false.")
+                        : there ? "fitted" : null;
                 }
             }
         });
@@ -143,14 +142,14 @@ internal static class DesignUpgrades
         }
     }
 
-    private static void Each(JsonObject owner, string name, Action<JsonObject, string> add)
+    private static void Each(JsonObject owner, string path, string name, Action<JsonObject, string> add)
     {
         var list = owner[name] as JsonArray ?? [];
         for (var i = 0; i < list.Count; i++)
         {
             if (list[i] is JsonObject member)
             {
-                add(member, FormattableString.Invariant($"$.design.{name}[{i}]"));
+                add(member, FormattableString.Invariant($"{path}.{name}[{i}]"));
             }
         }
     }

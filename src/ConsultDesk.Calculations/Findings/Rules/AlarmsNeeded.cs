@@ -33,7 +33,13 @@ internal static class AlarmsNeeded
             TriedAs = "The copy has all of them.",
             Apply = design => design with
             {
-                Equipment = design.Equipment with { CarbonMonoxideAlarm = PartState.Proposed, SmokeAlarm = PartState.Proposed, LowGasAlarm = PartState.Proposed, Extinguisher = PartState.Proposed },
+                Equipment = design.Equipment with
+                {
+                    CarbonMonoxideAlarm = design.Equipment.CarbonMonoxideAlarm ?? PartState.Proposed,
+                    SmokeAlarm = design.Equipment.SmokeAlarm ?? PartState.Proposed,
+                    LowGasAlarm = design.Equipment.LowGasAlarm ?? PartState.Proposed,
+                    Extinguisher = design.Equipment.Extinguisher ?? PartState.Proposed,
+                },
             },
         };
     }
