@@ -141,11 +141,43 @@ public sealed class DeskTests(TestStores stores) : IClassFixture<TestStores>
         Assert.Equal(new DesignDifference("stop.month", "11", "3"), Assert.Single(DesignJson.Differences(opened.Design, conflict.Theirs)));
         Assert.Equal(3, (await desk.Options.Load(desk.Ada, id))!.Design.Stop.Month);
 
-        var kept = await desk.Options.KeepAsNew(desk.Ada, id, "Mine", Month(7));
-        Assert.Equal(("B", 7), (kept.Letter, kept.Design.Stop.Month));
-        Assert.Equal(id, (await desk.Options.OptionsOf(desk.Ada, vanId))[1].CopiedFrom);
         Assert.IsType<Saved>(await desk.Options.Save(desk.Ada, id, conflict.TheirVersion, Month(7), "Mine over theirs"));
         Assert.Equal(7, (await desk.Options.Load(desk.Ben, id))!.Design.Stop.Month);
+        var kept = await desk.Options.KeepAsNew(desk.Ada, id, "Mine", Month(8));
+        Assert.Equal(("B", 8), (kept.Letter, kept.Design.Stop.Month));
+        Assert.Equal(id, (await desk.Options.OptionsOf(desk.Ada, vanId))[1].CopiedFrom);
+    }
+
+    [Theory]
+    [MemberData(nameof(Both))]
+    public async Task The_clients_own_idea_is_closed_by_its_first_copy_and_opened_only_as_recorded_wrongly(StoreKind kind)
+    {
+        await using var desk = await stores.Desk(kind);
+        var (_, vanId, id) = await desk.AddVan();
+        var opened = (await desk.Options.Load(desk.Ada, id))!;
+        Assert.Null(opened.KeptAt);
+        var copy = await desk.Options.Copy(desk.Ben, id, "Recommended");
+        var closedAt = desk.Time.Now.UtcDateTime;
+
+        desk.Time.Now += TimeSpan.FromMinutes(1);
+        var refused = Assert.IsType<OptionKept>(await desk.Options.Save(desk.Ada, id, opened.Version, Month(7), "Stop in July"));
+        Assert.Equal(closedAt, refused.KeptAt, TimeSpan.FromMicroseconds(1));
+        Assert.True(DesignJson.Same(opened.Design, refused.Kept));
+        Assert.True(DesignJson.Same(opened.Design, (await desk.Options.Load(desk.Ada, id))!.Design));
+        // With the version that is stored it is refused too, and the copy is not closed by a copy of its own.
+        Assert.IsType<OptionKept>(await desk.Options.Save(desk.Ada, id, refused.Version, Month(7), "Stop in July"));
+        await desk.Options.Copy(desk.Ada, copy.Id, "Third");
+        Assert.IsType<Saved>(await desk.Options.Save(desk.Ada, copy.Id, copy.Version, Month(7), "Stop in July"));
+        Assert.Equal([true, false, false], (await desk.Options.OptionsOf(desk.Ada, vanId)).Select(o => o.KeptAt is not null));
+
+        var reopened = await desk.Options.Reopen(desk.Ada, id);
+        Assert.Null((await desk.Options.Load(desk.Ada, id))!.KeptAt);
+        var saved = Assert.IsType<Saved>(await desk.Options.Save(desk.Ada, id, reopened, Month(7), "Put right"));
+        await desk.Options.Keep(desk.Ada, id);
+        Assert.IsType<OptionKept>(await desk.Options.Save(desk.Ada, id, saved.Version, Month(8), "Once more"));
+        Assert.Equal(7, (await desk.Options.Load(desk.Ada, id))!.Design.Stop.Month);
+        var only = await Assert.ThrowsAsync<InvalidInputException>(() => desk.Options.Keep(desk.Ada, copy.Id));
+        Assert.Contains("own idea", Assert.Single(only.Errors).Message, StringComparison.Ordinal);
     }
 
     [Theory]
@@ -245,7 +277,11 @@ public sealed class DeskTests(TestStores stores) : IClassFixture<TestStores>
         await Leaves("van.changed", async () => await desk.Vans.ChangeVan(desk.Ada, van, (await desk.Vans.Van(desk.Ada, van))!.Version, new VanInput("W", "b", "l")));
         await Leaves("option.saved", async () => await desk.Options.Save(desk.Ada, option, await Version(), Month(5), "Edit"));
         await Leaves("option.renamed", async () => await desk.Options.Rename(desk.Ada, option, await Version(), "R"));
-        await Leaves("option.copied", () => desk.Options.Copy(desk.Ada, option, "B"));
+        await Leaves("option.copied option.kept", () => desk.Options.Copy(desk.Ada, option, "B"));
+        await Leaves("option.reopened", () => desk.Options.Reopen(desk.Ada, option));
+        await Leaves("", () => desk.Options.Reopen(desk.Ada, option));
+        await Leaves("option.kept", () => desk.Options.Keep(desk.Ada, option));
+        await Leaves("", () => desk.Options.Keep(desk.Ada, option));
         await Leaves("option.copied", () => desk.Options.KeepAsNew(desk.Ada, option, "C", Month(6)));
         await Leaves("option.chosen", async () => await desk.Options.MarkChosen(desk.Ada, option, await Version()));
         await Leaves("option.choice-taken-back", () => desk.Options.TakeBackChoice(desk.Ada, van));

@@ -6,7 +6,8 @@ namespace ConsultDesk.Records;
 
 /// <summary>One option in a list.</summary>
 public sealed record OptionLine(
-    Guid Id, string Letter, string Name, DateTime UpdatedAt, string UpdatedBy, string? MethodVersion, Guid? CopiedFrom, OptionChoice Choice = OptionChoice.None);
+    Guid Id, string Letter, string Name, DateTime UpdatedAt, string UpdatedBy, string? MethodVersion, Guid? CopiedFrom, OptionChoice Choice = OptionChoice.None,
+    DateTime? KeptAt = null);
 
 /// <summary>How an option stands to what the van is going to be built as.</summary>
 public enum OptionChoice
@@ -29,8 +30,11 @@ public enum OptionChoice
 /// <param name="Choice">Whether the option still is what was chosen.</param>
 public sealed record ChosenLine(Guid OptionId, DateTime ChosenAt, string ChosenBy, Design Design, OptionChoice Choice);
 
-/// <summary>An option opened for editing. <paramref name="Version"/> is handed back when it is saved.</summary>
-public sealed record LoadedOption(Guid Id, Guid VanId, string Letter, string Name, Design Design, Guid Version, DateTime UpdatedAt);
+/// <summary>
+/// An option opened for editing. <paramref name="Version"/> is handed back when it is saved; one with
+/// <paramref name="KeptAt"/> is closed and takes no save.
+/// </summary>
+public sealed record LoadedOption(Guid Id, Guid VanId, string Letter, string Name, Design Design, Guid Version, DateTime UpdatedAt, DateTime? KeptAt = null);
 
 /// <summary>One step of an option's history.</summary>
 public sealed record OptionHistoryLine(Guid RevisionId, DateTime SavedAt, string SavedBy, string Label);
@@ -51,21 +55,33 @@ public sealed record Saved(Guid Version, DateTime At, bool ChoiceTakenBack = fal
 /// <param name="TheirVersion">Version to hand back in order to write over theirs.</param>
 public sealed record SaveConflict(string Who, DateTime At, Design Theirs, Guid TheirVersion) : SaveResult;
 
+/// <summary>
+/// The option is the client's own idea and was closed when another was copied from it. Nothing was written; the way on is
+/// a copy, or <see cref="VanOptions.Reopen"/> when it was recorded wrongly.
+/// </summary>
+/// <param name="KeptAt">When it was closed, UTC.</param>
+/// <param name="Kept">The design as it is kept.</param>
+/// <param name="Version">Version of what is kept.</param>
+public sealed record OptionKept(DateTime KeptAt, Design Kept, Guid Version) : SaveResult;
+
 /// <summary>The options of the firm's vans.</summary>
 public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
 {
+    /// <summary>Letter of a van's first option: the client's own idea, which is kept as it is once another is copied from it.</summary>
+    public const string FirstLetter = "A";
+
     /// <summary>The options of one van in the order they were made.</summary>
     public async Task<IReadOnlyList<OptionLine>> OptionsOf(SignedIn who, Guid vanId, CancellationToken cancellation = default)
     {
         await using var db = contexts.OpenFor(who.FirmId);
         var options = await db.Options.AsNoTracking().Where(o => o.VanId == vanId)
-            .Select(o => new { o.Id, o.Letter, o.Name, o.UpdatedAt, o.UpdatedBy, o.MethodVersion, o.CopiedFrom })
+            .Select(o => new { o.Id, o.Letter, o.Name, o.UpdatedAt, o.UpdatedBy, o.MethodVersion, o.CopiedFrom, o.KeptAt })
             .ToListAsync(cancellation);
         var names = await db.NamesOf(options.Select(o => o.UpdatedBy), cancellation);
         var chosen = await Chosen(db, vanId, cancellation);
         return [.. options.OrderBy(o => o.Letter.Length).ThenBy(o => o.Letter, StringComparer.Ordinal).Select(o => new OptionLine(
             o.Id, o.Letter, o.Name, o.UpdatedAt, names.GetValueOrDefault(o.UpdatedBy, UserNames.Gone), o.MethodVersion, o.CopiedFrom,
-            chosen?.OptionId == o.Id ? chosen.Choice : OptionChoice.None))];
+            chosen?.OptionId == o.Id ? chosen.Choice : OptionChoice.None, o.KeptAt))];
     }
 
     /// <summary>Opens an option; null when the firm has none with this id.</summary>
@@ -88,7 +104,7 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
     /// <param name="design">The design to store.</param>
     /// <param name="label">What was done, for the history; 1 to 500 characters.</param>
     /// <param name="cancellation">Stops waiting; the save may still have happened.</param>
-    /// <returns><see cref="Saved"/> after the commit, or <see cref="SaveConflict"/>.</returns>
+    /// <returns><see cref="Saved"/> after the commit, <see cref="SaveConflict"/>, or <see cref="OptionKept"/>.</returns>
     /// <exception cref="RecordNotFoundException">The firm has no such option.</exception>
     public async Task<SaveResult> Save(
         SignedIn who, Guid optionId, Guid loadedVersion, Design design, string label, CancellationToken cancellation = default)
@@ -100,6 +116,11 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
 
         await using var db = contexts.OpenFor(who.FirmId);
         var option = await Existing(db, optionId, cancellation);
+        if (option.KeptAt is { } keptAt && option.DesignText != text)
+        {
+            return new OptionKept(keptAt, DesignJson.Read(option.DesignText), option.Version);
+        }
+
         if (option.Version != loadedVersion)
         {
             return await Conflict(db, option, cancellation);
@@ -134,7 +155,10 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
         {
             // Between the read above and the write somebody else was faster.
             await using var fresh = contexts.OpenFor(who.FirmId);
-            return await Conflict(fresh, await Existing(fresh, optionId, cancellation), cancellation);
+            var stored = await Existing(fresh, optionId, cancellation);
+            return stored.KeptAt is { } since
+                ? new OptionKept(since, DesignJson.Read(stored.DesignText), stored.Version)
+                : await Conflict(fresh, stored, cancellation);
         }
 
         return new Saved(option.Version, now, takenBack);
@@ -207,13 +231,53 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
         return await Chosen(db, vanId, cancellation);
     }
 
-    /// <summary>Copies a stored option under the van's next letter.</summary>
+    /// <summary>
+    /// Opens the client's own idea for changes again, because it was recorded wrongly. It is closed again by the next copy
+    /// made of it, or by <see cref="Keep"/>. An option that is open stays as it is.
+    /// </summary>
+    /// <returns>The version an edit of the design goes on from.</returns>
+    /// <exception cref="RecordNotFoundException">The firm has no such option.</exception>
+    public Task<Guid> Reopen(SignedIn who, Guid optionId, CancellationToken cancellation = default) =>
+        Saving.TakingTheNext(async () =>
+        {
+            await using var db = contexts.OpenFor(who.FirmId);
+            var option = await Existing(db, optionId, cancellation);
+            if (option.KeptAt is not null)
+            {
+                option.KeptAt = null;
+                db.Note(who, "option.reopened", "option", optionId, time.UtcNow());
+                await db.SaveChangesAsync(cancellation);
+            }
+
+            return option.Version;
+        });
+
+    /// <summary>Closes the client's own idea for changes. One that is closed stays as it is.</summary>
+    /// <returns>The version of what is kept.</returns>
+    /// <exception cref="InvalidInputException">It is another option than the van's first.</exception>
+    /// <exception cref="RecordNotFoundException">The firm has no such option.</exception>
+    public Task<Guid> Keep(SignedIn who, Guid optionId, CancellationToken cancellation = default) =>
+        Saving.TakingTheNext(async () =>
+        {
+            await using var db = contexts.OpenFor(who.FirmId);
+            var option = await Existing(db, optionId, cancellation);
+            if (!IsClientsOwn(option))
+            {
+                throw new InvalidInputException([new("Option", $"Option {option.Letter} stays open. Expected option {FirstLetter}, the client's own idea.")]);
+            }
+
+            Close(db, who, option, time.UtcNow());
+            await db.SaveChangesAsync(cancellation);
+            return option.Version;
+        });
+
+    /// <summary>Copies a stored option under the van's next letter. The client's own idea is closed for changes by the first copy of it.</summary>
     /// <exception cref="InvalidInputException">The name is wrong.</exception>
     /// <exception cref="RecordNotFoundException">The firm has no such option.</exception>
     public Task<LoadedOption> Copy(SignedIn who, Guid optionId, string name, CancellationToken cancellation = default) =>
         AddCopy(who, optionId, name, design: null, cancellation);
 
-    /// <summary>Stores a design as a new option beside the one it came from: "keep mine" after a conflict, or a remedy tried on a copy.</summary>
+    /// <summary>Stores a design as a new option beside the one it came from: "keep mine" after a conflict, or a remedy tried on a copy. It closes the client's own idea like any copy.</summary>
     /// <exception cref="InvalidInputException">The name is wrong.</exception>
     /// <exception cref="RecordNotFoundException">The firm has no such option.</exception>
     public Task<LoadedOption> KeepAsNew(SignedIn who, Guid optionId, string name, Design design, CancellationToken cancellation = default) =>
@@ -299,10 +363,27 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
             await using var db = contexts.OpenFor(who.FirmId);
             var source = await Existing(db, optionId, cancellation);
             var taken = await db.Options.Where(o => o.VanId == source.VanId).Select(o => o.Letter).ToListAsync(cancellation);
-            var copy = Add(db, who, source.VanId, NextLetter(taken), name, design ?? DesignJson.Read(source.DesignText), optionId, time.UtcNow());
+            var now = time.UtcNow();
+            var copy = Add(db, who, source.VanId, NextLetter(taken), name, design ?? DesignJson.Read(source.DesignText), optionId, now);
+            if (IsClientsOwn(source))
+            {
+                Close(db, who, source, now);
+            }
+
             await db.SaveChangesAsync(cancellation);
             return Loaded(copy);
         });
+
+    private static bool IsClientsOwn(VanOption option) => option.Letter == FirstLetter;
+
+    private static void Close(DeskContext db, SignedIn who, VanOption option, DateTime now)
+    {
+        if (option.KeptAt is null)
+        {
+            option.KeptAt = now;
+            db.Note(who, "option.kept", "option", option.Id, now);
+        }
+    }
 
     private static OptionRevision Revision(VanOption option, string label, DateTime now, Guid userId) => new()
     {
@@ -315,7 +396,7 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
     };
 
     private static LoadedOption Loaded(VanOption option) =>
-        new(option.Id, option.VanId, option.Letter, option.Name, DesignJson.Read(option.DesignText), option.Version, option.UpdatedAt);
+        new(option.Id, option.VanId, option.Letter, option.Name, DesignJson.Read(option.DesignText), option.Version, option.UpdatedAt, option.KeptAt);
 
     private static async Task<SaveConflict> Conflict(DeskContext db, VanOption theirs, CancellationToken cancellation)
     {

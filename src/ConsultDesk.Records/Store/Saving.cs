@@ -44,8 +44,9 @@ internal static class Saving
     }
 
     /// <summary>
-    /// Repeats an act that takes the next letter or number of a van, when somebody else took it in between:
-    /// the unique index refuses the second writer, and the next try sees the first one's row.
+    /// Repeats an act that takes the next letter or number of a van, when somebody else took it in between, or that
+    /// closes or opens an option somebody else just saved: the store refuses the second writer, and the next try sees
+    /// what the first one wrote.
     /// </summary>
     public static async Task<T> TakingTheNext<T>(Func<Task<T>> act)
     {
@@ -56,7 +57,7 @@ internal static class Saving
             {
                 return await act();
             }
-            catch (DbUpdateException e) when (e is not DbUpdateConcurrencyException && attempt < Tries)
+            catch (DbUpdateException) when (attempt < Tries)
             {
                 // Any other fault than the taken letter repeats itself and leaves on the last try.
             }

@@ -23,6 +23,9 @@ public sealed record NotSaved(string Reason) : SaveState;
 /// <summary>Somebody else saved in the meantime, nothing of theirs is overwritten; the consultant decides.</summary>
 public sealed record Overtaken(SaveConflict By) : SaveState;
 
+/// <summary>The option was closed for changes in the meantime, nothing of it is overwritten; the consultant decides.</summary>
+public sealed record ClosedMeanwhile(OptionKept By) : SaveState;
+
 /// <summary>Writes a design if the stored version is still the given one.</summary>
 /// <param name="design">What is written.</param>
 /// <param name="version">Version it was loaded or saved last with.</param>
@@ -85,7 +88,9 @@ public sealed partial class Autosave : IAsyncDisposable
         }
     }
 
-    /// <summary>A new design waits to be saved. During a conflict it waits for the decision.</summary>
+    private bool Undecided => State is Overtaken or ClosedMeanwhile;
+
+    /// <summary>A new design waits to be saved. While the consultant has something to decide, it waits for the decision.</summary>
     /// <param name="design">The design.</param>
     /// <param name="label">The edit, for the history.</param>
     public void Edited(Design design, string label)
@@ -94,7 +99,7 @@ public sealed partial class Autosave : IAsyncDisposable
         {
             ObjectDisposedException.ThrowIf(_disposed, this);
             _unsaved = (design, label);
-            if (State is Overtaken)
+            if (Undecided)
             {
                 return;
             }
@@ -164,12 +169,12 @@ public sealed partial class Autosave : IAsyncDisposable
         }
     }
 
-    /// <summary>Ends a conflict by keeping what somebody else stored; edits made here are given up.</summary>
+    /// <summary>Ends a conflict by keeping what is stored; edits made here are given up.</summary>
     public void TakeTheirs()
     {
         lock (_gate)
         {
-            _version = Conflict().TheirVersion;
+            _version = StoredVersion();
             _unsaved = null;
             State = new AllSaved(null);
         }
@@ -177,12 +182,15 @@ public sealed partial class Autosave : IAsyncDisposable
         StateChanged?.Invoke();
     }
 
-    /// <summary>Ends a conflict by storing this design in place of what somebody else stored.</summary>
-    public Task WriteOverAsync(Design design, string label)
+    /// <summary>Ends a conflict by storing this design in place of what is stored.</summary>
+    /// <param name="design">What is written.</param>
+    /// <param name="label">The edit, for the history.</param>
+    /// <param name="version">Version it is written over when it is another than the conflict told, as after the option was opened again.</param>
+    public Task WriteOverAsync(Design design, string label, Guid? version = null)
     {
         lock (_gate)
         {
-            _version = Conflict().TheirVersion;
+            _version = version ?? StoredVersion();
             _unsaved = (design, label);
             State = new EditsWaiting();
         }
@@ -210,15 +218,18 @@ public sealed partial class Autosave : IAsyncDisposable
     [LoggerMessage(LogLevel.Error, "A design could not be saved; it is tried again.")]
     private static partial void LogFailedSave(ILogger log, Exception error);
 
-    private SaveConflict Conflict() => State is Overtaken overtaken
-        ? overtaken.By
-        : throw new InvalidOperationException("There is no conflict to decide.");
+    private Guid StoredVersion() => State switch
+    {
+        Overtaken overtaken => overtaken.By.TheirVersion,
+        ClosedMeanwhile closed => closed.By.Version,
+        _ => throw new InvalidOperationException("There is no conflict to decide."),
+    };
 
     private Task Start()
     {
         lock (_gate)
         {
-            if (_unsaved is null || State is Overtaken || _disposed)
+            if (_unsaved is null || Undecided || _disposed)
             {
                 return _saving ?? Task.CompletedTask;
             }
@@ -239,7 +250,7 @@ public sealed partial class Autosave : IAsyncDisposable
             Guid version;
             lock (_gate)
             {
-                if (_unsaved is null || !_due || State is Overtaken)
+                if (_unsaved is null || !_due || Undecided)
                 {
                     _saving = null;
                     return;
@@ -281,6 +292,10 @@ public sealed partial class Autosave : IAsyncDisposable
                         _unsaved ??= edit;
                         State = new Overtaken(conflict);
                         break;
+                    case OptionKept kept:
+                        _unsaved ??= edit;
+                        State = new ClosedMeanwhile(kept);
+                        break;
                     default:
                         State = new NotSaved(failure ?? "The store gave no answer.");
                         if (_unsaved is null)
@@ -292,7 +307,7 @@ public sealed partial class Autosave : IAsyncDisposable
                         break;
                 }
 
-                more = _unsaved is not null && _due && State is not Overtaken;
+                more = _unsaved is not null && _due && !Undecided;
                 if (!more)
                 {
                     _saving = null;

@@ -21,6 +21,11 @@ public sealed class OpenOption : IAsyncDisposable
         Letter = loaded.Letter;
         Name = loaded.Name;
         Editor = new OptionEditor(loaded.Design);
+        if (loaded.KeptAt is not null)
+        {
+            Editor.Close(KeptReason(loaded.Letter));
+        }
+
         Autosave = new Autosave(save, loaded.Version, time, log);
         Runner = runner;
         Editor.Changed += () =>
@@ -33,6 +38,10 @@ public sealed class OpenOption : IAsyncDisposable
         Runner.Changed += changed;
         _ = Runner.RequestAsync(Editor.Design, Editor.Revision);
     }
+
+    /// <summary>Why a closed option takes no edit, and the way on.</summary>
+    public static string KeptReason(string letter) =>
+        $"Option {letter} is the client's own idea and is kept as it is. Copy it and change the copy.";
 
     /// <summary>The option.</summary>
     public Guid Id { get; }

@@ -24,14 +24,17 @@ public sealed class OptionEditor
     /// <summary>The design as it stands. What <see cref="DesignCheck"/> refuses never gets here.</summary>
     public Design Design { get; private set; }
 
+    /// <summary>Why nothing may be changed, in words for the field that asked; null while edits are taken.</summary>
+    public string? ClosedBecause { get; private set; }
+
     /// <summary>Grows by one with every edit, undo and redo included, and never falls.</summary>
     public long Revision { get; private set; }
 
     /// <summary>What an undo would take back, or null when there is nothing.</summary>
-    public string? UndoLabel => _undo.Count == 0 ? null : _undo[^1].Label;
+    public string? UndoLabel => _undo.Count == 0 || ClosedBecause is not null ? null : _undo[^1].Label;
 
     /// <summary>What a redo would bring back, or null when there is nothing.</summary>
-    public string? RedoLabel => _redo.Count == 0 ? null : _redo[^1].Label;
+    public string? RedoLabel => _redo.Count == 0 || ClosedBecause is not null ? null : _redo[^1].Label;
 
     /// <summary>The last edit in words, for the history; empty before the first.</summary>
     public string LastEdit { get; private set; } = "";
@@ -55,6 +58,11 @@ public sealed class OptionEditor
     /// <returns>What the edit would have made wrong, in which case the design stays as it was; empty when it was made.</returns>
     public ImmutableArray<DesignError> Apply(string label, Func<Design, Design> change, string? gesture = null)
     {
+        if (ClosedBecause is { } closed)
+        {
+            return [new DesignError("", closed)];
+        }
+
         var next = change(Design);
         if (ReferenceEquals(next, Design))
         {
@@ -97,14 +105,32 @@ public sealed class OptionEditor
         Settled?.Invoke();
     }
 
+    /// <summary>Refuses every edit from now on, undo included.</summary>
+    /// <param name="because">Why, in words for the field that asks.</param>
+    public void Close(string because) => ClosedBecause = because;
+
+    /// <summary>Takes edits again.</summary>
+    public void Reopen() => ClosedBecause = null;
+
     /// <summary>Has the fields take what is typed in them: call it before the design is saved for the last time.</summary>
     public void Collect() => Collecting?.Invoke();
 
-    /// <summary>Takes the last step back. An edit like any other: it has a revision of its own and is saved.</summary>
-    public void Undo() => Swap(_undo, _redo, "undo");
+    /// <summary>
+    /// Takes the last step back. An edit like any other: it has a revision of its own and is saved. What is typed in a
+    /// field and was not taken yet is the last step, so that it does not come back a moment later.
+    /// </summary>
+    public void Undo()
+    {
+        Collect();
+        Swap(_undo, _redo, "undo");
+    }
 
-    /// <summary>Brings the last undone step back.</summary>
-    public void Redo() => Swap(_redo, _undo, "redo");
+    /// <summary>Brings the last undone step back; nothing when something was typed since.</summary>
+    public void Redo()
+    {
+        Collect();
+        Swap(_redo, _undo, "redo");
+    }
 
     /// <summary>Starts over with another design, for example the one somebody else saved. What came before cannot be undone.</summary>
     /// <param name="label">What happened, for the history.</param>
@@ -121,7 +147,7 @@ public sealed class OptionEditor
     private void Swap(List<Step> from, List<Step> to, string what)
     {
         _gesture = null;
-        if (from.Count == 0)
+        if (from.Count == 0 || ClosedBecause is not null)
         {
             return;
         }

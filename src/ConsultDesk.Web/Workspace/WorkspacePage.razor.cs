@@ -123,6 +123,11 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private string CompareChoice => CompareId?.ToString() ?? "";
 
+    private bool IsKept => _open!.Editor.ClosedBecause is not null;
+
+    // The client's own idea, copied before, and open all the same.
+    private bool IsReopened => !IsKept && _open!.Letter == VanOptions.FirstLetter && _options.Any(option => option.CopiedFrom == _open.Id);
+
     private string SaveWord => _open!.Autosave.State switch
     {
         AllSaved => "saved",
@@ -136,6 +141,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         AllSaved => "No unsaved edits",
         EditsWaiting or SaveRunning => "Saving…",
         Overtaken => "Not saved: somebody else saved",
+        ClosedMeanwhile => "Not saved: it was closed",
         _ => "Not saved",
     };
 
@@ -275,12 +281,34 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     {
         if (_open is not null)
         {
-            await _open.DisposeAsync();
+            await CloseAsync(_open);
         }
 
         if (_against is not null)
         {
             await _against.DisposeAsync();
+        }
+    }
+
+    /// <summary>
+    /// Shuts an option. Edits nobody decided about, because the browser went away during a conflict, are kept as a new
+    /// option: they are somebody's work, and nothing of the stored option is touched.
+    /// </summary>
+    private async Task CloseAsync(OpenOption option)
+    {
+        await option.DisposeAsync();
+        if (_leaving || Stored(option) is null)
+        {
+            return;
+        }
+
+        try
+        {
+            await Options.KeepAsNew(Who, option.Id, NameOfMine(option), option.Editor.Design);
+        }
+        catch (RecordNotFoundException)
+        {
+            // The van was erased meanwhile, and all that was known of it with it.
         }
     }
 
@@ -304,7 +332,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         if (_open is { } before)
         {
             _open = null;
-            await before.DisposeAsync();
+            await CloseAsync(before);
         }
 
         _problem = null;
@@ -432,9 +460,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         }
 
         Draw();
-        if (_open.Autosave.State is Overtaken overtaken)
+        if (Stored(_open) is { } stored)
         {
-            _conflict = DifferenceWords.Of(overtaken.By.Theirs, _open.Editor.Design, _units);
+            _conflict = DifferenceWords.Of(stored, _open.Editor.Design, _units);
         }
 
         if (_leaveTo is { } target && _open.Autosave.State is AllSaved)
@@ -729,28 +757,80 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private Task RetryAsync() => _open!.Autosave.FlushAsync();
 
+    /// <summary>What is stored in place of what is on the screen; null while there is nothing to decide.</summary>
+    private static Calculations.Vehicle.Design? Stored(OpenOption option) => option.Autosave.State switch
+    {
+        Overtaken { By: var theirs } => theirs.Theirs,
+        ClosedMeanwhile { By: var kept } => kept.Kept,
+        _ => null,
+    };
+
     private void TakeTheirs()
     {
         _leaveTo = null;
-        if (_open!.Autosave.State is Overtaken { By: var theirs })
+        if (Stored(_open!) is not { } stored)
         {
-            _open.Autosave.TakeTheirs();
-            _open.Editor.Load($"took over what {theirs.Who} saved", theirs.Theirs);
+            return;
+        }
+
+        var (label, closed) = _open!.Autosave.State is Overtaken { By: var theirs }
+            ? ($"took over what {theirs.Who} saved", false)
+            : ("gave edits up", true);
+        _open.Autosave.TakeTheirs();
+        _open.Editor.Load(label, stored);
+        if (closed)
+        {
+            _open.Editor.Close(OpenOption.KeptReason(_open.Letter));
         }
     }
 
     private async Task KeepMineAsNewAsync()
     {
+        var target = _leaveTo;
         var mine = _open!.Editor.Design;
         await WorkAsync(async () =>
         {
-            var copy = await Options.KeepAsNew(Who, _open.Id, $"{_open.Name}, {Who.Name}", mine);
+            var copy = await Options.KeepAsNew(Who, _open.Id, NameOfMine(_open), mine);
             TakeTheirs();
             await _open.Autosave.FlushAsync();
             _options = await Options.OptionsOf(Who, VanId);
-            Navigation.NavigateTo($"vans/{VanId}/options/{copy.Id}");
+            Navigation.NavigateTo(target ?? $"vans/{VanId}/options/{copy.Id}");
         });
     }
+
+    private string NameOfMine(OpenOption option) => $"{option.Name}, {Who.Name}" is var name && name.Length <= TextLimits.Name ? name : $"{option.Letter}, {Who.Name}";
+
+    /// <summary>Opens the client's own idea for changes; what waits of it is saved then.</summary>
+    private Task ReopenAsync() => WorkAsync(async () =>
+    {
+        var open = _open!;
+        if (open.Autosave.State is ClosedMeanwhile)
+        {
+            var version = await Options.Reopen(Who, open.Id);
+            open.Editor.Reopen();
+            await open.Autosave.WriteOverAsync(open.Editor.Design, "reopened: it was recorded wrongly", version);
+        }
+        else if (await open.Autosave.BetweenSavesAsync(_ => Options.Reopen(Who, open.Id)))
+        {
+            open.Editor.Reopen();
+        }
+
+        _options = await Options.OptionsOf(Who, VanId);
+    });
+
+    private Task KeepAsync() => WorkAsync(async () =>
+    {
+        var open = _open!;
+        open.Editor.Collect();
+        if (!await open.Autosave.BetweenSavesAsync(_ => Options.Keep(Who, open.Id)))
+        {
+            _trouble = "The option is not saved yet, so it stays open for now.";
+            return;
+        }
+
+        open.Editor.Close(OpenOption.KeptReason(open.Letter));
+        _options = await Options.OptionsOf(Who, VanId);
+    });
 
     private Task WriteOverAsync()
     {

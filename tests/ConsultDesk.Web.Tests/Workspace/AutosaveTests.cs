@@ -160,6 +160,27 @@ public sealed class AutosaveTests : IAsyncDisposable
     }
 
     [Fact]
+    public async Task An_option_closed_meanwhile_waits_for_a_decision_and_saves_over_what_reopening_left()
+    {
+        var kept = new OptionKept(At, Samples.Design(), Third);
+        _store = (_, _) => Task.FromResult<SaveResult>(kept);
+        Edit(3);
+        await _autosave.FlushAsync();
+        Edit(4);
+        await AdvanceAsync(10_000);
+        Assert.Equal(new ClosedMeanwhile(kept), _autosave.State);
+        Assert.Single(_written);
+
+        _store = (_, _) => Task.FromResult<SaveResult>(new Saved(Guid.NewGuid(), At));
+        var reopened = Guid.NewGuid();
+        await _autosave.WriteOverAsync(Samples.Design(sleepers: 4), "sleepers", reopened);
+
+        Assert.IsType<AllSaved>(_autosave.State);
+        Assert.Equal(2, _written.Count);
+        Assert.Equal(reopened, _written[1].Version);
+    }
+
+    [Fact]
     public async Task Taking_theirs_gives_up_the_own_edit_and_goes_on_from_their_version()
     {
         _store = (_, _) => Task.FromResult<SaveResult>(Theirs());

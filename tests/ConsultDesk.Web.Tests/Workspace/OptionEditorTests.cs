@@ -149,6 +149,25 @@ public sealed class OptionEditorTests
     }
 
     [Fact]
+    public void A_closed_design_refuses_every_edit_with_the_way_on_undo_included()
+    {
+        var editor = new OptionEditor(Samples.Design());
+        editor.Apply("month", d => d with { Stop = d.Stop with { Month = 6 } });
+        var design = editor.Design;
+
+        editor.Close("Copy it and change the copy.");
+        var refused = editor.Apply("month", d => d with { Stop = d.Stop with { Month = 7 } });
+        editor.Undo();
+
+        Assert.Equal("Copy it and change the copy.", Assert.Single(refused).Message);
+        Assert.Same(design, editor.Design);
+        Assert.Null(editor.UndoLabel);
+
+        editor.Reopen();
+        Assert.Empty(editor.Apply("month", d => d with { Stop = d.Stop with { Month = 7 } }));
+    }
+
+    [Fact]
     public void A_loaded_design_cannot_be_undone_into_the_one_before()
     {
         _editor.Apply("sleepers", SleepersTo(3));
