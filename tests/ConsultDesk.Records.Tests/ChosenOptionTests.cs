@@ -74,8 +74,9 @@ public sealed class ChosenOptionTests(TestStores stores) : IClassFixture<TestSto
     public async Task An_edit_that_brings_a_danger_takes_the_choice_back_with_the_same_commit(StoreKind kind)
     {
         await using var desk = await stores.Desk(kind);
-        var (_, van, id) = await desk.AddVan();
-        var other = await desk.Options.Copy(desk.Ada, id, "B");
+        var (_, van, own) = await desk.AddVan();
+        var id = (await desk.Options.Copy(desk.Ada, own, "B")).Id;
+        var other = await desk.Options.Copy(desk.Ada, id, "C");
         var version = await desk.Options.MarkChosen(desk.Ada, id, await Version(desk, id));
 
         // A danger in another option of the van leaves the choice alone.
@@ -126,8 +127,8 @@ public sealed class ChosenOptionTests(TestStores stores) : IClassFixture<TestSto
     {
         await using var desk = await stores.Desk(kind);
         var (_, van, a) = await desk.AddVan();
-        var options = new List<(Guid Id, Guid Version)> { (a, await Version(desk, a)) };
-        foreach (var name in new[] { "B", "C", "D" })
+        var options = new List<(Guid Id, Guid Version)>();
+        foreach (var name in new[] { "B", "C", "D", "E" })
         {
             var copy = await desk.Options.Copy(desk.Ada, a, name);
             options.Add((copy.Id, copy.Version));

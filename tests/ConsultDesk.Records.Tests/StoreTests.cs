@@ -99,16 +99,28 @@ public sealed class StoreTests(TestStores stores) : IClassFixture<TestStores>
     public async Task A_context_opened_for_nobody_sees_no_row_of_any_firm(StoreKind kind)
     {
         await using var desk = await stores.Desk(kind);
-        var (_, _, option) = await desk.AddVan();
+        var (_, van, option) = await desk.AddVan();
         var loaded = await desk.Options.Load(desk.Ada, option);
         await desk.Plans.Publish(desk.Ada, option, loaded!.Version, _ => new PlanText("{}", 1, "m"));
         await desk.Options.MarkChosen(desk.Ada, option, loaded.Version);
+        await using (var more = desk.Contexts.OpenFor(desk.Ada.FirmId))
+        {
+            var (firm, time) = (desk.Ada.FirmId, DateTime.UnixEpoch);
+            more.Add(new Consult { FirmId = firm, VanId = van, StartsAt = time, Minutes = 60, TimeZone = "Etc/UTC", PrivateNotes = "", CreatedAt = time });
+            more.Add(new Decision { FirmId = firm, VanId = van, What = "", Why = "", Who = "", ChangedAt = time });
+            more.Add(new DeclinedAdvice { FirmId = firm, VanId = van, Advice = "A", Why = "", Who = "", DeclinedAt = time });
+            more.Add(new FollowUp { FirmId = firm, VanId = van, DueOn = DateOnly.FromDateTime(time), Text = "T", CreatedAt = time });
+            more.Add(new VanWishes { FirmId = firm, VanId = van, WishesText = "{}", Format = 1, UpdatedAt = time });
+            more.Add(new FirmLogo { FirmId = firm, Png = [1], Width = 1, Height = 1, UploadedAt = time });
+            more.Add(new FirmPriceBook { FirmId = firm, Table = "T", UpdatedAt = time });
+            await more.SaveChangesAsync();
+        }
 
         await using var nobody = await desk.App.GetRequiredService<IDbContextFactory<DeskContext>>().CreateDbContextAsync();
         await using var ours = desk.Contexts.OpenFor(desk.Ada.FirmId);
         // Every mapped row that belongs to a firm, so that a table added later is covered.
         var kinds = nobody.Model.GetEntityTypes().Select(e => e.ClrType).Where(t => typeof(FirmRow).IsAssignableFrom(t)).ToList();
-        Assert.Equal(8, kinds.Count);
+        Assert.Equal(15, kinds.Count);
         foreach (var type in kinds)
         {
             Assert.Equal(0, await Count(nobody, type));

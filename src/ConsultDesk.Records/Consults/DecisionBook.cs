@@ -64,7 +64,7 @@ public sealed class DecisionBook(FirmContexts contexts, TimeProvider time)
         check.That(Enum.IsDefined(topic), nameof(topic), "Expected a point of the agenda.");
         check.That(Enum.IsDefined(input.State), nameof(input.State), "Expected open, decided or declined.");
         var declined = input.State == DecisionState.Declined;
-        var what = Said(nameof(input.What), input.What, TextLimits.Line, must: input.State != DecisionState.Open);
+        var what = Said(nameof(input.What), input.What, TextLimits.Line, must: input.State is DecisionState.Decided or DecisionState.Declined);
         var why = Said(nameof(input.Why), input.Why, TextLimits.Line, must: declined);
         var by = Said(nameof(input.Who), input.Who, TextLimits.Name, must: declined);
         check.ThrowIfAny();
