@@ -17,29 +17,16 @@ public sealed class FirmExistsException(Exception? inner = null) : Exception("Th
 /// </summary>
 public sealed class FirstFirm(DeskContext db, UserManager<DeskUser> users, TimeProvider time)
 {
+    /// <summary>All that is wrong with what was entered; empty when it can be founded.</summary>
+    public async Task<IReadOnlyList<FieldError>> Problems(FirmInput input, OwnerInput owner) => (await Read(input, owner)).Check.Errors;
+
     /// <summary>Founds the firm and makes the account.</summary>
     /// <returns>The owner.</returns>
     /// <exception cref="InvalidInputException">Fields are wrong; all of them are named.</exception>
     /// <exception cref="FirmExistsException">There is a firm, perhaps founded at this very moment.</exception>
     public async Task<DeskUser> Found(FirmInput input, OwnerInput owner, CancellationToken cancellation = default)
     {
-        ArgumentNullException.ThrowIfNull(owner);
-        var firm = new Firm { Id = Guid.CreateVersion7(time.GetUtcNow()), Name = "", BrandColour = "", ContactLine = "", Currency = "", Units = default };
-        var check = new FieldChecks();
-        var user = new DeskUser
-        {
-            FirmId = firm.Id,
-            DisplayName = check.Text(nameof(owner.OwnerName), owner.OwnerName, TextLimits.Name),
-            Email = check.Text(nameof(owner.Email), owner.Email, TextLimits.Email),
-            Role = DeskRole.Owner,
-        };
-        user.UserName = user.Email;
-        Firms.Take(firm, input, check);
-        foreach (var problem in await Problems(user, owner.Password ?? ""))
-        {
-            check.That(false, problem.Field, problem.Message);
-        }
-
+        var (firm, user, check) = await Read(input, owner);
         check.ThrowIfAny();
         try
         {
@@ -68,8 +55,30 @@ public sealed class FirstFirm(DeskContext db, UserManager<DeskUser> users, TimeP
         }
     }
 
+    private async Task<(Firm Firm, DeskUser User, FieldChecks Check)> Read(FirmInput input, OwnerInput owner)
+    {
+        ArgumentNullException.ThrowIfNull(owner);
+        var firm = new Firm { Id = Guid.CreateVersion7(time.GetUtcNow()), Name = "", BrandColour = "", ContactLine = "", Currency = "", Units = default };
+        var check = new FieldChecks();
+        var user = new DeskUser
+        {
+            FirmId = firm.Id,
+            DisplayName = check.Text(nameof(owner.OwnerName), owner.OwnerName, TextLimits.Name),
+            Email = check.Text(nameof(owner.Email), owner.Email, TextLimits.Email),
+            Role = DeskRole.Owner,
+        };
+        user.UserName = user.Email;
+        Firms.Take(firm, input, check);
+        foreach (var problem in await Refusals(user, owner.Password ?? ""))
+        {
+            check.That(false, problem.Field, problem.Message);
+        }
+
+        return (firm, user, check);
+    }
+
     /// <summary>What Identity would refuse, all at once and by field.</summary>
-    private async Task<IReadOnlyList<FieldError>> Problems(DeskUser user, string password)
+    private async Task<IReadOnlyList<FieldError>> Refusals(DeskUser user, string password)
     {
         var problems = new List<FieldError>();
         var allowed = users.Options.User.AllowedUserNameCharacters;

@@ -44,6 +44,9 @@ internal sealed class FieldChecks
 {
     private readonly List<FieldError> _errors = [];
 
+    /// <summary>What is wrong so far.</summary>
+    public IReadOnlyList<FieldError> Errors => _errors;
+
     /// <summary>A text that must be there, without the blanks around it.</summary>
     public string Text(string field, string? value, int longest)
     {

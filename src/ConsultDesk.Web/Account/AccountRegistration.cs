@@ -16,6 +16,7 @@ internal static class AccountRegistration
     public static void AddAccount(this WebApplicationBuilder builder)
     {
         var services = builder.Services;
+        services.AddSingleton<SetUpDoor>();
         services.AddCascadingAuthenticationState();
         services.AddScoped<AuthenticationStateProvider, RevalidatingSignIn>();
         services.AddAuthentication(IdentityConstants.ApplicationScheme).AddIdentityCookies();

@@ -16,6 +16,7 @@ public partial class SignIn(SignInManager<DeskUser> signIn, NavigationManager na
 
     private string? _error;
     private bool _sent;
+    private bool _toSetUp;
 
     [CascadingParameter]
     private HttpContext HttpContext { get; set; } = default!;
@@ -26,9 +27,13 @@ public partial class SignIn(SignInManager<DeskUser> signIn, NavigationManager na
     [SupplyParameterFromQuery]
     private string? ReturnUrl { get; set; }
 
-    protected override void OnInitialized()
+    [Inject]
+    private SetUpDoor Door { get; set; } = default!;
+
+    protected override async Task OnInitializedAsync()
     {
         Input ??= new();
+        _toSetUp = await Door.IsOpenAsync(HttpContext.RequestAborted);
         if (HttpMethods.IsGet(HttpContext.Request.Method) && HttpContext.User.Identity is { IsAuthenticated: true })
         {
             navigation.NavigateTo(Target());

@@ -1,6 +1,7 @@
 using System.Data.Common;
 using System.Net;
 using ConsultDesk.Records;
+using ConsultDesk.Web.Account;
 using ConsultDesk.Web.Demo;
 using Microsoft.AspNetCore.Connections;
 using Microsoft.AspNetCore.Hosting.Server;
@@ -39,6 +40,8 @@ internal static class DeskStart
             await ActivatorUtilities.CreateInstance<DemoDesk>(scope.ServiceProvider).FillIfEmptyAsync();
         }
 
+        var first = !demo && await app.Services.GetRequiredService<Firms>().NoneYet();
+        var token = first ? app.Services.GetRequiredService<SetUpDoor>().Open() : null;
         try
         {
             await app.StartAsync();
@@ -60,6 +63,10 @@ internal static class DeskStart
         }
 
         Console.WriteLine($"Data          {data.Place}");
+        if (token is not null)
+        {
+            Console.WriteLine($"Set-up token  {token}  for the page /set-up; it works until a firm is founded or the desk is started again");
+        }
     }
 
     /// <summary>Brings the database up to date.</summary>

@@ -1,3 +1,5 @@
+using System.Net;
+using System.Net.Sockets;
 using System.Threading.RateLimiting;
 using Microsoft.AspNetCore.RateLimiting;
 
@@ -12,6 +14,9 @@ internal static class RequestLimits
     /// <summary>Password attempts.</summary>
     public const string SignIn = "sign-in";
 
+    /// <summary>Attempts to set the desk up.</summary>
+    public const string SetUp = "set-up";
+
     /// <summary>Opening a plan by its link.</summary>
     public const string Plan = "plan";
 
@@ -20,6 +25,9 @@ internal static class RequestLimits
 
     /// <summary>Password attempts a minute; an account locks long before.</summary>
     public const int SignInsPerMinute = 30;
+
+    /// <summary>Attempts a minute to set the desk up; its token is typed by hand.</summary>
+    public const int SetUpsPerMinute = 10;
 
     /// <summary>Plan pages a minute.</summary>
     public const int PlansPerMinute = 60;
@@ -36,13 +44,44 @@ internal static class RequestLimits
             context.HttpContext.Response.ContentType = "text/plain; charset=utf-8";
             await context.HttpContext.Response.WriteAsync("Too many requests from this address. Wait a minute and try again.", cancellation);
         };
-        options.AddPolicy(SignIn, context => HttpMethods.IsPost(context.Request.Method) ? PerMinute(context, SignInsPerMinute) : RateLimitPartition.GetNoLimiter(""));
+        options.AddPolicy(SignIn, context => Posts(context, SignInsPerMinute));
+        options.AddPolicy(SetUp, context => Posts(context, SetUpsPerMinute));
         options.AddPolicy(Plan, context => PerMinute(context, PlansPerMinute));
         options.AddPolicy(Pdf, context => PerMinute(context, PdfsPerMinute));
     }
 
+    // Looking at a form is not counted. Its key must be no caller's, or the first look would open the door to all tries.
+    private static RateLimitPartition<string> Posts(HttpContext context, int permits) =>
+        HttpMethods.IsPost(context.Request.Method) ? PerMinute(context, permits) : RateLimitPartition.GetNoLimiter("look");
+
     private static RateLimitPartition<string> PerMinute(HttpContext context, int permits) =>
         RateLimitPartition.GetFixedWindowLimiter(
-            context.Connection.RemoteIpAddress?.ToString() ?? "",
+            Caller(context.Connection.RemoteIpAddress),
             _ => new FixedWindowRateLimiterOptions { PermitLimit = permits, Window = TimeSpan.FromMinutes(1) });
+
+    /// <summary>
+    /// Who asks. A household or a rented server gets at least a whole /64 of IPv6 (RFC 6177), so its addresses count as one;
+    /// an IPv4 address in IPv6 form (RFC 4291, 2.5.5.2) is that IPv4 address.
+    /// </summary>
+    internal static string Caller(IPAddress? address)
+    {
+        if (address is null)
+        {
+            return "";
+        }
+
+        if (address.IsIPv4MappedToIPv6)
+        {
+            return address.MapToIPv4().ToString();
+        }
+
+        if (address.AddressFamily != AddressFamily.InterNetworkV6)
+        {
+            return address.ToString();
+        }
+
+        var bytes = address.GetAddressBytes();
+        bytes.AsSpan(8).Clear();
+        return new IPAddress(bytes) + "/64";
+    }
 }

@@ -1,5 +1,6 @@
 using System.Text.Encodings.Web;
 using System.Text.Unicode;
+using ConsultDesk.Web.Account;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Diagnostics;
@@ -63,6 +64,7 @@ internal static class ShellRegistration
         app.UseAuthentication();
         app.UseAuthorization();
         app.UseRecordGate();
+        SetUpDoor.Guard(app);
         app.UseAntiforgery();
         app.Use(static (context, next) =>
         {
