@@ -11,6 +11,9 @@ internal readonly record struct FaceBox(Face Face, double AlongLowM, double Alon
     public static FaceBox Of(HiddenPart part) => Of(
         part.Face, part.X.Meters, part.Y.Meters, part.Z.Meters, part.Length.Meters, part.Width.Meters);
 
+    public static FaceBox Of(RoofPart part) => Of(
+        Face.Roof, part.X.Meters, part.Y.Meters, zM: 0, part.Length.Meters, part.Width.Meters);
+
     /// <summary>True when both lie on the same face and share more than the edges.</summary>
     public bool Overlaps(FaceBox other) => SharedM2(other) > 0;
 
