@@ -1,3 +1,4 @@
+using ConsultDesk.Calculations.Costs;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Reports.Figures;
@@ -28,6 +29,33 @@ internal static class SamplePlan
     {
         Other = new ComparedOption("A, as it is", SampleDesign.Design, Quieter, ["Roof fan: 10 % instead of 30 %"]),
     });
+
+    /// <summary>The sample's plan with all that a whole consult adds: wishes, prices, decisions, declined advice and the own idea.</summary>
+    public static PlanRequest Whole { get; } = Request with
+    {
+        Assessment = SampleYear.Assessment,
+        DangerReason = "The client keeps the hob until spring and was told never to heat with it.",
+        Wishes = new Wishes
+        {
+            BudgetNow = 2500,
+            BudgetLater = 800,
+            MustHaves = ["a bed across", "a desk for two"],
+            WontHaves = [WontHave.AddedWindow, WontHave.FloorHole],
+            OtherWontHaves = ["carpet on the walls"],
+            LoudestAtBedDba = 40,
+            Order = [Priority.Dry, Priority.Warm, Priority.Cheap],
+            Looks = "pale wood, no plastic",
+        },
+        Cost = CostOf(SampleDesign.Design, "no floor hole (Floor vent)"),
+        Own = new OwnIdea("A, the client’s own idea", SampleDesign.Design, Quieter with { Year = SampleYear.Assessment.Year }, CostOf(SampleDesign.Design), IsPublished: false, ["Roof fan: 10 % here, 30 % there"]),
+        Decisions = [new PlanDecision("Heat source", "Diesel air heater", "Fuel is at hand everywhere", "Ana"), new PlanDecision("Budget and looks", "Pale wood", "", "")],
+        Declined = [new PlanDeclined(null, "A second vent at the bed", "No second hole in the roof", "Ana")],
+        Before = new PlanBefore(
+            2, new DateTime(2026, 5, 3, 9, 0, 0, DateTimeKind.Utc), "A, the client’s own idea", ["Roof fan: 30 %, was 10 %"], [new PlanNumber("Water condensed in the night", "400\u00A0g")]),
+    };
+
+    public static PlanCost CostOf(Design design, params string[] broken) =>
+        new(Costing.Of(design, PriceBooks.Default), "EUR", [.. broken], changed => Costing.Of(changed, PriceBooks.Default));
 
     private static Assessment Quieter => SampleDesign.Assessment with
     {
@@ -83,6 +111,8 @@ internal static class SamplePlan
             figure.Title, figure.AltText, .. figure.Legend.Select(entry => entry.Text),
             .. figure.Elements.OfType<Label>().Select(label => label.Text), .. TextsOf(figure.Table),
         ],
+        PairsBlock pairs => pairs.Pairs.SelectMany(pair => new[] { pair.Label, pair.Value }),
+        ThingsBlock things => things.Things.SelectMany(thing => new[] { thing.What, thing.Why, thing.Who, thing.Price, thing.Order }).Where(text => text.Length > 0),
         FindingBlock finding =>
         [
             finding.Title, finding.Text, finding.Remedy, .. finding.Numbers.SelectMany(number => new[] { number.Label, number.Value }),

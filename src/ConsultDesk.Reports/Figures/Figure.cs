@@ -35,6 +35,10 @@ public sealed record Figure
     /// <summary>The same facts as a table.</summary>
     public required DataTable Table { get; init; }
 
+    /// <summary>True for a drawing of the van whose lengths can be measured on paper.</summary>
+    [JsonIgnore]
+    public bool IsToScale => Id.StartsWith("van-", StringComparison.Ordinal);
+
     /// <summary>True when it fits a phone held upright and half the width of an A4 page.</summary>
     [JsonIgnore]
     public bool IsNarrow => Width <= NarrowRows.Width;

@@ -35,8 +35,8 @@ internal sealed class Piece
     /// <summary>Draws it again as an artifact, for a repeated table head; null for all else.</summary>
     public Action<PdfSheet, double>? DrawAgain { get; init; }
 
-    /// <summary>Title of the bookmark that leads here, or null.</summary>
-    public string? Bookmark { get; init; }
+    /// <summary>Titles of the bookmarks that lead here; of two columns, both.</summary>
+    public IReadOnlyList<string> Bookmarks { get; init; } = [];
 
     /// <summary>Draws it with the structure elements that begin and end with it.</summary>
     public void DrawWithStructure(PdfSheet sheet, double top)

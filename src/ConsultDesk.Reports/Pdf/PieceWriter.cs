@@ -10,18 +10,31 @@ using PdfSharp.UniversalAccessibility;
 namespace ConsultDesk.Reports.Pdf;
 
 /// <summary>Turns the blocks of a plan into pieces with known heights.</summary>
-internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, double left, double width, double pageHeight)
+internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, double left, double width, double pageHeight, bool small = false)
 {
-    private const double BodySize = 9.5;
-    private const double BodyLeading = 13.5;
-    private const double CellSize = 8;
-    private const double CellLeading = 10.5;
-    private const double CellPadding = 9;
+    /// <summary>Size of a table's words where many stand together: tables of words, long ones, those at the end.</summary>
+    private const double SmallCellSize = 7.2;
+    private const double UsualCellSize = 8;
+    private const int ManyRows = 14;
+
+    private const double CellPadding = 7;
+
+    private double CellSize { get; } = small ? SmallCellSize : UsualCellSize;
+
+    private double CellLeading => CellSize * 1.3;
+
+    // In a column of half the page the words are smaller.
+    private double BodySize { get; } = small ? 8.5 : 9.2;
+
+    private double BodyLeading { get; } = small ? 11.3 : 12.6;
 
     // A paragraph longer than this is cut, so that a page can always take a piece.
     private const int MostLinesOfAPiece = 30;
 
     private const double LegendMarkWidth = 20;
+
+    // The letters of a chart, 10 units, stay above 6 points.
+    private const double ChartScale = 0.65;
 
     // Space between two columns.
     private const double Gutter = 13;
@@ -47,11 +60,17 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
     public void Section(PlanSection section, bool onNewPage)
     {
         var first = _pieces.Count;
-        Lines(section.Heading, 14, 19, PdfBlockLevelElementTag.Heading2, bold: true, spaceBefore: 20, keepWithNext: true, ink: Figures.Ink.Accent, bookmark: section.Heading, breakBefore: onNewPage);
-
-        foreach (var row in section.Rows())
+        Heading(section.Heading, onNewPage);
+        ImmutableArray<PlanBlock>[] rows = [.. section.Rows()];
+        for (var index = 0; index < rows.Length; index++)
         {
-            if (row.Length == 2)
+            var row = rows[index];
+            if (row is [FindingBlock left] && index + 1 < rows.Length && rows[index + 1] is [FindingBlock right]
+                && SideBySide(pageHeight / 3, column => column.Finding(left), column => column.Finding(right)))
+            {
+                index++;
+            }
+            else if (row.Length == 2)
             {
                 SideBySide(row.Select<PlanBlock, Action<PieceWriter>>(block => column => column.Figure(((FigureBlock)block).Figure)).ToArray());
             }
@@ -75,29 +94,74 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         }
 
         var first = _pieces.Count;
-        Lines(PlanComposer.FiguresInNumbers, 14, 19, PdfBlockLevelElementTag.Heading2, bold: true, spaceBefore: 20, keepWithNext: true, ink: Figures.Ink.Accent, bookmark: PlanComposer.FiguresInNumbers);
-        foreach (var table in _later)
+        Heading(PlanComposer.FiguresInNumbers);
+        // Wide ones first, so that narrow ones stand in pairs.
+        DataTable[] narrow = [.. _later.Where(FitsHalf)];
+        foreach (var table in _later.Except(narrow))
         {
-            Table(table, spaceBefore: 12);
+            SmallTable(table, spaceBefore: 8);
+        }
+
+        foreach (var pair in narrow.OrderByDescending(table => table.Rows.Length).Chunk(2))
+        {
+            if (pair.Length == 2 && SideBySide(pageHeight / 2, [.. pair.Select<DataTable, Action<PieceWriter>>(table => column => column.Table(table, spaceBefore: 0))]))
+            {
+                continue;
+            }
+
+            foreach (var table in pair)
+            {
+                SmallTable(table, spaceBefore: 10);
+            }
         }
 
         Wrap(first, structure => structure.BeginElement(PdfGroupingElementTag.Section));
     }
 
+    private void Heading(string text, bool onNewPage = false) =>
+        Lines(text, small ? 12 : 14, small ? 16 : 19, PdfBlockLevelElementTag.Heading2, bold: true, spaceBefore: 16, keepWithNext: true, ink: Figures.Ink.Accent, bookmark: text, breakBefore: onNewPage);
+
+    // Half a page holds a table whose cells stand in one line each, but for the widest column, which may take two.
+    private bool FitsHalf(DataTable table)
+    {
+        double[] columns =
+        [
+            .. table.Heads.Select((head, column) => CellPadding + Math.Max(
+                TextLines.WidestWord(head, SmallCellSize, bold: true),
+                table.Rows.Select(row => ReportFonts.Width(printable.Of(row[column]), SmallCellSize)).DefaultIfEmpty(0).Max())),
+        ];
+        return columns.Sum() - (columns.Max() / 3) <= (width - Gutter) / 2;
+    }
+
+    /// <summary>Two sections as two columns, where neither is longer than a third of a page.</summary>
+    /// <returns>False when they do not fit; nothing was written.</returns>
+    public bool Beside(PlanSection first, PlanSection second) =>
+        SideBySide(pageHeight / 3, column => column.Section(first, onNewPage: false), column => column.Section(second, onNewPage: false));
+
+    private void SideBySide(params Action<PieceWriter>[] columns) => SideBySide(double.PositiveInfinity, columns);
+
     /// <summary>Two columns that are never split.</summary>
-    private void SideBySide(params Action<PieceWriter>[] columns)
+    /// <returns>False when they are taller than allowed; nothing was written.</returns>
+    private bool SideBySide(double tallest, params Action<PieceWriter>[] columns)
     {
         var columnWidth = (width - Gutter) / 2;
         var stacks = columns.Select((write, index) =>
         {
-            var column = new PieceWriter(palette, printable, left + (index * (columnWidth + Gutter)), columnWidth, pageHeight);
+            var column = new PieceWriter(palette, printable, left + (index * (columnWidth + Gutter)), columnWidth, pageHeight, small: true);
             write(column);
             return column.Pieces;
         }).ToArray();
+        var height = stacks.Max(HeightOf);
+        if (height > tallest)
+        {
+            return false;
+        }
+
         _pieces.Add(new Piece
         {
-            Height = stacks.Max(HeightOf),
+            Height = height,
             SpaceBefore = 10,
+            Bookmarks = [.. stacks.SelectMany(stack => stack.SelectMany(piece => piece.Bookmarks))],
             Draw = (sheet, top) =>
             {
                 foreach (var stack in stacks)
@@ -112,6 +176,8 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
                 }
             },
         });
+
+        return true;
 
         static double HeightOf(IReadOnlyList<Piece> pieces) => pieces.Sum(piece => piece.Height) + pieces.Skip(1).Sum(piece => piece.SpaceBefore);
     }
@@ -150,6 +216,12 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
                 break;
             case DangerBlock danger:
                 Danger(danger);
+                break;
+            case PairsBlock pairs:
+                Pairs(pairs);
+                break;
+            case ThingsBlock things:
+                Things(things);
                 break;
             default:
                 throw new ArgumentException($"No layout for a {block.GetType().Name}.", nameof(block));
@@ -194,7 +266,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
                 SpaceBefore = space,
                 KeepWithNext = keepWithNext,
                 BreakBefore = breakBefore,
-                Bookmark = bookmark is null ? null : PrintableText.Line(bookmark),
+                Bookmarks = bookmark is null ? [] : [PrintableText.Line(bookmark)],
                 Draw = (sheet, top) =>
                 {
                     if (beside is not null)
@@ -254,42 +326,131 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         Wrap(first, structure => structure.BeginElement(PdfBlockLevelElementTag.List));
     }
 
+    /// <summary>Labels with words beside them, a small one over the other.</summary>
+    private void Pairs(PairsBlock pairs)
+    {
+        const double Size = 8.5;
+        const double Leading = 11;
+        var first = _pieces.Count;
+        var labelWidth = Math.Min(width / 3, 10 + pairs.Pairs.Select(pair => ReportFonts.Width(printable.Of(pair.Label), Size)).DefaultIfEmpty(0).Max());
+        foreach (var pair in pairs.Pairs)
+        {
+            var label = TextLines.Break(printable.Of(pair.Label), labelWidth - 6, Size).ToArray();
+            var begins = true;
+            foreach (var lines in TextLines.Break(printable.Of(pair.Value), width - labelWidth, Size).Chunk(MostLinesOfAPiece))
+            {
+                var shown = begins ? label : [];
+                _pieces.Add(new Piece
+                {
+                    Height = Math.Max(lines.Length, shown.Length) * Leading,
+                    SpaceBefore = begins ? 3 : 0,
+                    Draw = (sheet, top) =>
+                    {
+                        sheet.Structure.BeginElement(PdfBlockLevelElementTag.ListItem);
+                        sheet.Tagged(PdfBlockLevelElementTag.ListBody, () =>
+                        {
+                            for (var line = 0; line < shown.Length; line++)
+                            {
+                                sheet.Text(shown[line] + " ", left, Baseline(top, line, Size, Leading), Size, Ink(Figures.Ink.Muted));
+                            }
+
+                            for (var line = 0; line < lines.Length; line++)
+                            {
+                                sheet.Text(Continued(lines, line), left + labelWidth, Baseline(top, line, Size, Leading), Size, Ink(Figures.Ink.Text));
+                            }
+                        });
+                        sheet.Structure.End();
+                    },
+                });
+                begins = false;
+            }
+        }
+
+        Wrap(first, structure => structure.BeginElement(PdfBlockLevelElementTag.List));
+    }
+
+    /// <summary>The things to do: what in bold, then why, then who does it for how much.</summary>
+    private void Things(ThingsBlock things)
+    {
+        const double Indent = 18;
+        const double FactSize = 8.5;
+        const double FactLeading = 11.2;
+        var first = _pieces.Count;
+        for (var index = 0; index < things.Things.Length; index++)
+        {
+            var thing = things.Things[index];
+            var mark = (index + 1).ToString(CultureInfo.InvariantCulture) + ". ";
+            var what = TextLines.Break(printable.Of(thing.What), width - Indent, BodySize, bold: true).ToArray();
+            var why = TextLines.Break(printable.Of(thing.Why), width - Indent, FactSize).ToArray();
+            var facts = TextLines.Break(printable.Of(FactsOf(thing)), width - Indent, FactSize, bold: true).ToArray();
+            _pieces.Add(new Piece
+            {
+                Height = (what.Length * BodyLeading) + ((why.Length + facts.Length) * FactLeading),
+                SpaceBefore = index == 0 ? 5 : 6,
+                Draw = (sheet, top) =>
+                {
+                    sheet.Structure.BeginElement(PdfBlockLevelElementTag.ListItem);
+                    sheet.Tagged(PdfBlockLevelElementTag.Label, () => sheet.Text(mark, left + 3, Baseline(top, 0, BodySize, BodyLeading), BodySize, Ink(Figures.Ink.Accent), bold: true));
+                    sheet.Tagged(PdfBlockLevelElementTag.ListBody, () =>
+                    {
+                        Rows(sheet, what, top, BodySize, BodyLeading, Figures.Ink.Text, bold: true);
+                        var below = top + (what.Length * BodyLeading);
+                        Rows(sheet, why, below, FactSize, FactLeading, Figures.Ink.Text, bold: false);
+                        Rows(sheet, facts, below + (why.Length * FactLeading), FactSize, FactLeading, Figures.Ink.Muted, bold: true);
+                    });
+                    sheet.Structure.End();
+                },
+            });
+        }
+
+        Wrap(first, structure => structure.BeginElement(PdfBlockLevelElementTag.List));
+
+        void Rows(PdfSheet sheet, string[] lines, double top, double size, double leading, Ink ink, bool bold)
+        {
+            for (var line = 0; line < lines.Length; line++)
+            {
+                sheet.Text(lines[line] + " ", left + Indent, Baseline(top, line, size, leading), size, Ink(ink), bold);
+            }
+        }
+
+        static string FactsOf(PlanThing thing) =>
+            $"Who: {thing.Who} · Price: {thing.Price}" + (thing.Order.Length > 0 ? " · " + thing.Order : "");
+    }
+
     /// <summary>Headline numbers, four beside one another: the label above, the number below.</summary>
-    private void Numbers(ImmutableArray<PlanNumber> numbers, double indent = 0, Action<PdfSheet, double, double>? beside = null)
+    private void Numbers(ImmutableArray<PlanNumber> numbers)
     {
         const int Columns = 4;
         const double LabelSize = 7.5;
         const double LabelLeading = 9.5;
         const double Gutter = 12;
 
-        // The numbers behind a finding are smaller than the headline.
-        var valueSize = beside is null ? 13.0 : 10.5;
+        const double ValueSize = 12;
         var first = _pieces.Count;
-        var columnWidth = (width - indent - ((Columns - 1) * Gutter)) / Columns;
+        var columnWidth = (width - ((Columns - 1) * Gutter)) / Columns;
         foreach (var row in numbers.Chunk(Columns))
         {
             var labels = row.Select(number => TextLines.Break(printable.Of(number.Label), columnWidth, LabelSize).ToArray()).ToArray();
-            var values = row.Select(number => TextLines.Break(printable.Of(number.Value), columnWidth, valueSize, bold: true).ToArray()).ToArray();
+            var values = row.Select(number => TextLines.Break(printable.Of(number.Value), columnWidth, ValueSize, bold: true).ToArray()).ToArray();
             var labelHeight = labels.Max(lines => lines.Length) * LabelLeading;
-            var height = labelHeight + (values.Max(lines => lines.Length) * (valueSize + 3)) + 9;
+            var height = labelHeight + (values.Max(lines => lines.Length) * (ValueSize + 3)) + 8;
             _pieces.Add(new Piece
             {
                 Height = height,
-                SpaceBefore = beside is null ? 10 : 5,
+                SpaceBefore = 8,
                 Draw = (sheet, top) =>
                 {
                     sheet.Artifact(() =>
                     {
-                        beside?.Invoke(sheet, top, height);
                         for (var cell = 0; cell < row.Length; cell++)
                         {
-                            var x = left + indent + (cell * (columnWidth + Gutter));
+                            var x = left + (cell * (columnWidth + Gutter));
                             sheet.Rule(x, top + 1, x + columnWidth, top + 1, Ink(Figures.Ink.Rule), 0.6);
                         }
                     });
                     for (var cell = 0; cell < row.Length; cell++)
                     {
-                        var x = left + indent + (cell * (columnWidth + Gutter));
+                        var x = left + (cell * (columnWidth + Gutter));
                         var (label, value) = (labels[cell], values[cell]);
                         sheet.Structure.BeginElement(PdfBlockLevelElementTag.ListItem);
                         sheet.Tagged(PdfBlockLevelElementTag.ListBody, () =>
@@ -301,7 +462,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
 
                             for (var line = 0; line < value.Length; line++)
                             {
-                                sheet.Text(Continued(value, line), x, Baseline(top + 6 + labelHeight, line, valueSize, valueSize + 3), valueSize, Ink(Figures.Ink.Text), bold: true);
+                                sheet.Text(Continued(value, line), x, Baseline(top + 6 + labelHeight, line, ValueSize, ValueSize + 3), ValueSize, Ink(Figures.Ink.Text), bold: true);
                             }
                         });
                         sheet.Structure.End();
@@ -339,32 +500,26 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
             sheet.Fill(left, top - Space - 3, bar, height + Space + 4, Ink(ink));
         }
 
+        var (size, leading) = boxed ? (8.7, 11.5) : (BodySize, BodyLeading);
         var first = _pieces.Count;
-        Lines($"{PlanComposer.SeverityWord(finding.Severity)}: {finding.Title}", 10.5, 14, PdfBlockLevelElementTag.Heading3, bold: true, spaceBefore: boxed ? 8 : 12, keepWithNext: true, indent: Indent, beside: Bar);
+        Lines($"{PlanComposer.SeverityWord(finding.Severity)}: {finding.Title}", small ? 9.5 : 10.5, small ? 12.5 : 14, PdfBlockLevelElementTag.Heading3, bold: true, spaceBefore: boxed ? 8 : 12, keepWithNext: true, indent: Indent, beside: Bar);
         if (finding.Text.Length > 0)
         {
-            Lines(finding.Text, BodySize, BodyLeading, PdfBlockLevelElementTag.Paragraph, bold: false, spaceBefore: Space, indent: Indent, beside: Bar);
+            Lines(finding.Text, size, leading, PdfBlockLevelElementTag.Paragraph, bold: false, spaceBefore: Space, indent: Indent, beside: Bar);
         }
 
         if (finding.Numbers.Length > 0)
         {
+            // In a line: numbers beside one another take three times the room.
             _pieces[^1].KeepWithNext = true;
-            if (boxed)
-            {
-                // In a line: the box has to leave the page to what else there is to do.
-                var line = string.Join("; ", finding.Numbers.Select(number => $"{number.Label}: {number.Value}"));
-                Lines(line, CellSize + 0.5, 11.5, PdfBlockLevelElementTag.Paragraph, bold: false, spaceBefore: Space, indent: Indent, beside: Bar);
-            }
-            else
-            {
-                Numbers(finding.Numbers, Indent, Bar);
-            }
+            var line = string.Join("; ", finding.Numbers.Select(number => $"{number.Label}: {number.Value}"));
+            Lines(line, size - 0.7, leading - 1.1, PdfBlockLevelElementTag.Paragraph, bold: false, spaceBefore: Space, indent: Indent, beside: Bar);
         }
 
         if (finding.Remedy.Length > 0)
         {
             _pieces[^1].KeepWithNext = true;
-            Lines("What to do: " + finding.Remedy, BodySize, BodyLeading, PdfBlockLevelElementTag.Paragraph, bold: false, spaceBefore: Space, indent: Indent, beside: Bar);
+            Lines("What to do: " + finding.Remedy, size, leading, PdfBlockLevelElementTag.Paragraph, bold: false, spaceBefore: Space, indent: Indent, beside: Bar);
         }
 
         Wrap(first, structure => structure.BeginElement(PdfGroupingElementTag.Division));
@@ -377,6 +532,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         var first = _pieces.Count;
         foreach (var finding in danger.Dangers)
         {
+            // Smaller letters on a ground of their own leave the page to what else there is to do.
             Finding(finding, boxed: true);
         }
 
@@ -403,10 +559,12 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         var title = _pieces.Count;
         Lines(figure.Title, 10.5, 14, PdfBlockLevelElementTag.Heading3, bold: true, spaceBefore: 14, keepWithNext: true);
 
-        // At natural size where it fits, so that a drawing to scale keeps its scale on paper.
+        // At natural size where it fits, so that a drawing to scale keeps its scale on paper; all others a little smaller.
         var legend = LegendRows(figure.Legend);
         var tallest = pageHeight - (14 + (legend.Sum(row => row.Max(entry => entry.Lines.Length)) * CellLeading) + 24);
-        var scale = Math.Min(PdfFigureDrawer.NaturalScale, Math.Min(width / figure.Width, tallest / figure.Height));
+        var scale = Math.Min(
+            figure.IsToScale || figure.IsNarrow ? PdfFigureDrawer.NaturalScale : ChartScale,
+            Math.Min(width / figure.Width, tallest / figure.Height));
         var size = new XSize(figure.Width * scale, figure.Height * scale);
         var alt = PrintableText.Line(figure.AltText);
         var drawn = figure with { Elements = [.. figure.Elements.Select(element => element is Label label ? label with { Text = printable.Of(label.Text) } : element)] };
@@ -491,10 +649,23 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         new PdfFigureDrawer(sheet.Graphics, palette).Draw(mark, x, y, 1);
     }
 
+    private void SmallTable(DataTable table, double spaceBefore)
+    {
+        var writer = new PieceWriter(palette, printable, left, width, pageHeight, small: true);
+        writer.Table(table, spaceBefore);
+        _pieces.AddRange(writer.Pieces);
+    }
+
     private void Table(DataTable table, double spaceBefore)
     {
         if (table.Rows.Length == 0)
         {
+            return;
+        }
+
+        if (!small && (table.Wordy || table.Rows.Length > ManyRows))
+        {
+            SmallTable(table, spaceBefore);
             return;
         }
 
@@ -587,7 +758,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         {
             var cells = rows[row].Select((cell, column) => cell.SelectMany(part => TextLines.Break(part, widths[column] - CellPadding, CellSize)).ToArray()).ToArray();
             var headLinesOfRow = table.Wordy ? TextLines.Break(rows[row][0][0], widths[0] - CellPadding, CellSize).Length : 0;
-            var height = (cells.Max(lines => lines.Length) * CellLeading) + 4;
+            var height = (cells.Max(lines => lines.Length) * CellLeading) + (small ? 2.6 : 4);
             _pieces.Add(new Piece
             {
                 Height = height,

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using ConsultDesk.Reports.Figures;
 using ConsultDesk.Reports.Plans;
+using PdfSharp.Drawing;
 using PdfSharp.Pdf;
 using PdfSharp.UniversalAccessibility;
 
@@ -46,11 +47,7 @@ public static class PlanPdf
         writer.Title(
             title,
             $"For {snapshot.ClientName} · option {snapshot.OptionName} · {Edition(snapshot)}");
-        for (var section = 0; section < snapshot.Sections.Length; section++)
-        {
-            writer.Section(snapshot.Sections[section], onNewPage: section == 1);
-        }
-
+        Write(snapshot, writer);
         writer.FiguresInNumbers();
 
         // The first pass finds the pages, so that the second can say how many there are.
@@ -87,6 +84,24 @@ public static class PlanPdf
         return new PlanDocument(bytes, pages.Count, printable.Missing);
     }
 
+    private static void Write(PlanSnapshot snapshot, PieceWriter writer)
+    {
+        // The page to act on ends with the things to do; in the formats before those it was the first section.
+        var sections = snapshot.Sections;
+        var last = Math.Max(0, sections.ToList().FindIndex(section => section.Id == PlanComposer.ToDo));
+        for (var index = 0; index < sections.Length; index++)
+        {
+            if (sections[index].Id == PlanComposer.Wanted && index + 1 < sections.Length && sections[index + 1].Id == PlanComposer.Own
+                && writer.Beside(sections[index], sections[index + 1]))
+            {
+                index++;
+                continue;
+            }
+
+            writer.Section(sections[index], onNewPage: index == last + 1);
+        }
+    }
+
     /// <summary>Title of the document.</summary>
     internal static string Title(PlanSnapshot snapshot) => $"{snapshot.VanName}: plan for air, damp and heat";
 
@@ -102,7 +117,7 @@ public static class PlanPdf
             return;
         }
 
-        if (placed.Piece.Bookmark is { } bookmark)
+        foreach (var bookmark in placed.Piece.Bookmarks)
         {
             document.Outlines.Add(new PdfOutline(bookmark, sheet.Page, opened: true)
             {
@@ -129,7 +144,8 @@ public static class PlanPdf
             }
 
             var group = HeightOf(pieces, index, end, atTop: pages[^1].Count == 0);
-            if ((y + group > Bottom || pieces[index].BreakBefore) && pages[^1].Count > 0)
+            // What begins a new page does so once: where the page before it has run over, there is nothing to keep whole.
+            if ((y + group > Bottom || (pieces[index].BreakBefore && pages.Count == 1)) && pages[^1].Count > 0)
             {
                 NewPage(pieces[index]);
                 if (y + HeightOf(pieces, index, end, atTop: true) > Bottom)
@@ -188,6 +204,11 @@ public static class PlanPdf
         private const double HeadSize = 8;
         private const double FirmSize = 15;
 
+        // The logo stands on white, whatever the firm's colour.
+        private const double PlateHeight = 46;
+        private const double WidestPlate = 150;
+        private const double PlateMargin = 5;
+
         public void Draw(PdfSheet sheet, int page)
         {
             if (page == 0)
@@ -205,12 +226,34 @@ public static class PlanPdf
         private void FirstHead(PdfSheet sheet)
         {
             sheet.Artifact(() => sheet.Fill(0, 0, PageWidth, BarHeight, sheet.Palette.Brand));
+            var room = TextWidth - (snapshot.Logo is { } logo ? Logo(sheet, logo) + 12 : 0);
             sheet.Tagged(
                 PdfBlockLevelElementTag.Paragraph,
-                () => sheet.Text(Fit(snapshot.Firm.Name, FirmSize, TextWidth, bold: true), Left, 31, FirmSize, sheet.Palette.OnBrand, bold: true));
+                () => sheet.Text(Fit(snapshot.Firm.Name, FirmSize, room, bold: true), Left, 31, FirmSize, sheet.Palette.OnBrand, bold: true));
             sheet.Tagged(
                 PdfBlockLevelElementTag.Paragraph,
-                () => sheet.Text(Fit(snapshot.Firm.Contact, 8.5, TextWidth, bold: false), Left, 47, 8.5, sheet.Palette.OnBrand));
+                () => sheet.Text(Fit(snapshot.Firm.Contact, 8.5, room, bold: false), Left, 47, 8.5, sheet.Palette.OnBrand));
+        }
+
+        /// <summary>Draws the logo at the right end of the bar.</summary>
+        /// <returns>Width of its plate.</returns>
+        private double Logo(PdfSheet sheet, PlanPicture logo)
+        {
+            var scale = Math.Min((PlateHeight - (2 * PlateMargin)) / logo.Height, (WidestPlate - (2 * PlateMargin)) / logo.Width);
+            var (width, height) = (logo.Width * scale, logo.Height * scale);
+            var plate = width + (2 * PlateMargin);
+            var (plateLeft, plateTop) = (Left + TextWidth - plate, (BarHeight - PlateHeight) / 2);
+            sheet.Artifact(() => sheet.Fill(plateLeft, plateTop, plate, PlateHeight, XColors.White));
+            var (left, top) = (plateLeft + PlateMargin, (BarHeight - height) / 2);
+            sheet.Structure.BeginElement(PdfIllustrationElementTag.Figure, PrintableText.Line(snapshot.Firm.Name), sheet.InPageSpace(left, top, width, height));
+            using (var stream = new MemoryStream(logo.Png))
+            using (var image = XImage.FromStream(stream))
+            {
+                sheet.Graphics.DrawImage(image, left, top, width, height);
+            }
+
+            sheet.Structure.End();
+            return plate;
         }
 
         private void RunningHead(PdfSheet sheet)

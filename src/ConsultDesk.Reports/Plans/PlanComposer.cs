@@ -13,8 +13,29 @@ namespace ConsultDesk.Reports.Plans;
 /// <summary>Turns an assessed option into the plan a client reads. All wording of a plan is here.</summary>
 public static class PlanComposer
 {
-    /// <summary>Id of the first section: what to do.</summary>
+    /// <summary>Id of the first section: what the plan says in short, dangers first.</summary>
     public const string ActFirst = "act-first";
+
+    /// <summary>Id of the section on what the client told and wants.</summary>
+    public const string Wanted = "told-and-wanted";
+
+    /// <summary>Id of the section that sets the client's own idea against the option.</summary>
+    public const string Own = "own-idea";
+
+    /// <summary>Id of the section with the things to do.</summary>
+    public const string ToDo = "to-do";
+
+    /// <summary>Id of the section with scores and main numbers.</summary>
+    public const string Numbers = "main-numbers";
+
+    /// <summary>Id of the section with declined advice.</summary>
+    public const string Declined = "declined";
+
+    /// <summary>Id of the section with the decisions.</summary>
+    public const string Decided = "decided";
+
+    /// <summary>Id of the parts list.</summary>
+    public const string Parts = "parts";
 
     /// <summary>Id of the section with the running card and the situations.</summary>
     public const string Running = "how-to-run";
@@ -52,12 +73,8 @@ public static class PlanComposer
     /// <summary>Id of the cautions.</summary>
     public const string Cautions = "cautions";
 
-    private const int MostThingsToDo = 5;
-
-    // What an A4 page holds below greeting and headline, by trial: a test prints the preset vans.
-    private const int LettersOfALine = 92;
-    private const int LinesOfFirstPage = 24;
-    private const int LinesBesideFigures = 17;
+    // Lines of what changed since the revision before: the rest is in the comparison of the parts.
+    private const int MostChanges = 4;
 
     // Less than this is a breath on a pane.
     private const double LeastGramsTold = 0.5;
@@ -76,6 +93,7 @@ public static class PlanComposer
             throw new ArgumentException($"The revision is {request.Revision}; the first one is 1.", nameof(request));
         }
 
+        var letter = new Letter(request);
         return new PlanSnapshot
         {
             Format = PlanSnapshotJson.Format,
@@ -87,7 +105,9 @@ public static class PlanComposer
             PublishedAt = request.PublishedAt,
             MethodVersion = request.Assessment.MethodVersion,
             DesignText = request.DesignText,
-            Sections = new Letter(request).Sections(),
+            Sections = letter.Sections(),
+            Logo = request.Logo,
+            Headline = letter.Headline(),
         };
     }
 
@@ -98,20 +118,42 @@ public static class PlanComposer
         private readonly Assessment _assessment = request.Assessment;
         private readonly DisplayUnits _units = request.Units;
 
-        public ImmutableArray<PlanSection> Sections() =>
+        public ImmutableArray<PlanSection> Sections()
+        {
+            var (things, more) = new ThingsToDo(request).Pick();
+            return
+            [
+                new(ActFirst, "In short", [.. InShort()]),
+                new(Wanted, "What you told us and want", [.. OfWishes()]),
+                .. request.Own is { } own ? new[] { new PlanSection(Own, "Your idea against our recommendation", [.. Against(own)]) } : [],
+                new(ToDo, HeadingOf(things), [.. OfThings(things, more)]),
+                .. _assessment.Card is null && _assessment.Situations.IsEmpty ? [] : new[] { new PlanSection(Running, "How to run the van", [.. OfRunning()]) },
+                new(Numbers, "The main numbers", [.. OfNumbers()]),
+                new(Van, "Your van", [.. YourVan()]),
+                .. _assessment.Year is null ? [] : new[] { new PlanSection(Year, "The year", [.. OfYear()]) },
+                new(Air, "Air", [.. OfAir(), .. FindingsOf(Air)]),
+                new(Damp, "Damp", [.. OfDamp(), .. FindingsOf(Damp)]),
+                new(Heat, "Heat and heater", [.. OfHeat(), .. FindingsOf(Heat)]),
+                new(Walls, "Walls, roof and floor", [.. OfWalls(), .. FindingsOf(Walls)]),
+                .. BesideIt() is { } other ? new[] { new PlanSection(Compared, "Options compared", [.. Comparison(other)]) } : [],
+                .. request.Declined.IsEmpty ? [] : new[] { new PlanSection(Declined, "Your choice against our advice", [.. OfDeclined()]) },
+                .. request.Decisions.IsEmpty ? [] : new[] { new PlanSection(Decided, "Decisions taken", [.. OfDecisions()]) },
+                .. request.Cost is { } cost ? new[] { new PlanSection(Parts, "Parts list with prices", [.. new PartsList(cost.Sheet, cost.Currency, _design, _units).Blocks()]) } : [],
+                new(Assumed, "What was assumed", [.. OfAssumptions()]),
+                new(Sources, "Sources and method", [.. OfSources()]),
+                new(Cautions, "Cautions", [CautionsInWords, .. FindingsOf(Cautions), .. OfCautions()]),
+            ];
+        }
+
+        /// <summary>The option that is set beside this one number by number: the one that was asked for, or else the client's own idea.</summary>
+        private ComparedOption? BesideIt() => request.Other
+            ?? (request.Own is { IsPublished: false } own ? new ComparedOption(own.Name, own.Design, own.Assessment, own.Differences) : null);
+
+        /// <summary>The numbers by which the next revision tells what changed.</summary>
+        public ImmutableArray<PlanNumber> Headline() =>
         [
-            new(ActFirst, "Do this first", [.. DoFirst()]),
-            .. _assessment.Card is null && _assessment.Situations.IsEmpty ? [] : new[] { new PlanSection(Running, "How to run the van", [.. OfRunning()]) },
-            new(Van, "Your van", [.. YourVan()]),
-            .. _assessment.Year is null ? [] : new[] { new PlanSection(Year, "The year", [.. OfYear()]) },
-            new(Air, "Air", [.. OfAir(), .. FindingsOf(Air)]),
-            new(Damp, "Damp", [.. OfDamp(), .. FindingsOf(Damp)]),
-            new(Heat, "Heat and heater", [.. OfHeat(), .. FindingsOf(Heat)]),
-            new(Walls, "Walls, roof and floor", [.. OfWalls(), .. FindingsOf(Walls)]),
-            .. request.Other is { } other ? new[] { new PlanSection(Compared, "Options compared", [.. Comparison(other)]) } : [],
-            new(Assumed, "What was assumed", [.. OfAssumptions()]),
-            new(Sources, "Sources and method", [.. OfSources()]),
-            new(Cautions, "Cautions", [CautionsInWords, .. FindingsOf(Cautions), .. OfCautions()]),
+            .. Headline(_design, _assessment).Select(row => new PlanNumber(row.Label, row.Value)),
+            .. request.Cost is { } cost ? MoneyRows(cost).Select(row => new PlanNumber(row.Label, row.Value)) : [],
         ];
 
         private static ParagraphBlock Text(string text) => new(text);
@@ -158,7 +200,7 @@ public static class PlanComposer
         private static VolumeFlow? PerSleeper(Design design, Assessment assessment) =>
             design.Household.Sleepers == 0 ? null : assessment.Air.OutdoorAir / design.Household.Sleepers;
 
-        private IEnumerable<PlanBlock> DoFirst()
+        private IEnumerable<PlanBlock> InShort()
         {
             var when = _assessment.Year is null ? "for one steady night" : "for a year along your route, hour by hour, and for one steady night";
             yield return Text(
@@ -176,7 +218,176 @@ public static class PlanComposer
                 yield return new DangerBlock([.. dangers.Select(Block)], reason);
             }
 
+            if (request.Before is { } before)
+            {
+                yield return Text(string.Create(CultureInfo.InvariantCulture, $"What changed since revision {before.Revision} of {before.PublishedAt:d MMMM yyyy}:"));
+                yield return new ListBlock([.. Since(before)], Numbered: false);
+            }
+
             yield return Text(_assessment.Year is { } year ? YearSummary(year) : Summary());
+        }
+
+        private IEnumerable<string> Since(PlanBefore before)
+        {
+            if (before.OptionName != request.OptionName)
+            {
+                yield return $"The option: {request.OptionName} instead of {before.OptionName}";
+            }
+
+            foreach (var change in before.Changes.Take(MostChanges))
+            {
+                yield return change;
+            }
+
+            if (before.Changes.Length > MostChanges)
+            {
+                yield return string.Create(CultureInfo.InvariantCulture, $"{before.Changes.Length - MostChanges} more inputs");
+            }
+            else if (before.Changes.IsEmpty)
+            {
+                yield return "Nothing in the van";
+            }
+
+            var was = before.Headline.DistinctBy(number => number.Label).ToDictionary(number => number.Label, number => number.Value);
+            string[] numbers =
+            [
+                .. Headline().Where(number => was.TryGetValue(number.Label, out var old) && old != number.Value)
+                    .Take(MostChanges)
+                    .Select(number => $"{ScoreFigure.Lower(number.Label)} {number.Value}, was {was[number.Label]}"),
+            ];
+            if (numbers.Length > 0)
+            {
+                yield return "The numbers: " + string.Join("; ", numbers);
+            }
+        }
+
+        private IEnumerable<PlanBlock> OfWishes()
+        {
+            var household = _design.Household;
+            yield return new PairsBlock(
+            [
+                new("People", $"{Sleepers}, {Cooking(household)}"),
+                new("Route", Route()),
+                .. request.Wishes is { } wishes ? WishWords.Of(wishes, request.Cost?.Currency) : [],
+            ]);
+            if (request.Cost is { BrokenWishes.IsEmpty: false } cost)
+            {
+                yield return Text($"This plan does not keep to: {string.Join("; ", cost.BrokenWishes)}.");
+            }
+        }
+
+        private string Route()
+        {
+            if (_design.Itinerary.IsEmpty)
+            {
+                return $"{Place}, all year";
+            }
+
+            return string.Join("; ", _design.Itinerary
+                .OrderBy(stay => stay.From.Month).ThenBy(stay => stay.From.Day)
+                .Select(stay => $"{PlaceName(stay.PlaceKey)} {Day(stay.From)} to {Day(stay.To)}"));
+
+            static string Day(MonthDay day) => string.Create(
+                CultureInfo.InvariantCulture, $"{day.Day}{DisplayUnits.NoBreakSpace}{CultureInfo.InvariantCulture.DateTimeFormat.GetAbbreviatedMonthName(day.Month)}");
+        }
+
+        private string PlaceName(string key) => DesignPlaces.Contains(_design, key) ? DesignPlaces.Get(_design, key).Name : key;
+
+        private IEnumerable<PlanBlock> Against(OwnIdea own)
+        {
+            if (own.IsPublished)
+            {
+                yield return Text($"This plan is for option {own.Name} itself, your own idea as you described it: there is nothing to set it against.");
+                yield break;
+            }
+
+            var theirs = AgainstRows(own.Design, own.Assessment, own.Cost).ToDictionary(row => row.Label, row => row.Value);
+            var ours = AgainstRows(_design, _assessment, request.Cost).ToDictionary(row => row.Label, row => row.Value);
+            yield return new TableBlock(new DataTable
+            {
+                Caption = $"Option {own.Name}, and {request.OptionName}",
+                Heads = ["What", "Your idea", "Our recommendation"],
+                NumberColumns = [1, 2],
+                Rows = [.. ours.Keys.Union(theirs.Keys).Select(label => ImmutableArray.Create(
+                    label, theirs.GetValueOrDefault(label, DataTable.Nothing), ours.GetValueOrDefault(label, DataTable.Nothing)))],
+            });
+        }
+
+        private IEnumerable<(string Label, string Value)> AgainstRows(Design design, Assessment assessment, PlanCost? cost)
+        {
+            if (assessment.Year is { } year)
+            {
+                yield return ("Wet mornings in the year", $"{Count(year.WetMornings.Count)} of {Count(year.WetMornings.Nights)}");
+                yield return ("Water condensed in the year", _units.FormatLitres(year.Condensed));
+                yield return ("Fuel on a day with heating", year.HeaterFit?.FuelPerHeatingDay is { } fuel ? FuelWords.Of(fuel, design.Heater.Kind, _units) : "none");
+            }
+            else
+            {
+                yield return ("Water condensed in the night", Of(assessment.Water.CondensedPerNight));
+                yield return ("Fuel for the night", assessment.Heat.FuelPerNight is { } fuel ? FuelWords.Of(fuel, design.Heater.Kind, _units) : "none");
+            }
+
+            if (cost is not null)
+            {
+                foreach (var row in MoneyRows(cost))
+                {
+                    yield return row;
+                }
+
+                yield return ("Wishes broken", cost.BrokenWishes.IsEmpty ? "none" : Count(cost.BrokenWishes.Length));
+            }
+
+            yield return ("Dangers that stand", Count(assessment.Findings.Count(finding => finding.Severity == Severity.Danger)));
+        }
+
+        private static IEnumerable<(string Label, string Value)> MoneyRows(PlanCost cost)
+        {
+            var more = cost.Sheet.Unpriced > 0 ? " and more" : "";
+            yield return ("Money now", Money.Rounded(cost.Sheet.Now, cost.Currency) + more);
+            yield return ("Money later", Money.Rounded(cost.Sheet.Later, cost.Currency));
+        }
+
+        private string HeadingOf(ImmutableArray<PlanThing> things) => things.Length switch
+        {
+            0 when _assessment.Findings.Any(finding => finding.Severity == Severity.Danger) => "What to do",
+            0 => "Nothing that has to be done",
+            1 => "One thing to do",
+            2 => "Two things to do",
+            3 => "Three things to do",
+            4 => "Four things to do",
+            _ => "Five things to do",
+        };
+
+        private IEnumerable<PlanBlock> OfThings(ImmutableArray<PlanThing> things, bool more)
+        {
+            var danger = _assessment.Findings.Any(finding => finding.Severity == Severity.Danger);
+            if (things.IsEmpty)
+            {
+                yield return Text(danger
+                    ? "First of all what stands in the box above."
+                    : "We found nothing in this option that has to be changed or bought. The cautions at the end apply all the same.");
+                yield break;
+            }
+
+            if (danger)
+            {
+                yield return Text("After what stands in the box above, in this order:");
+            }
+
+            yield return new ThingsBlock(things);
+            string[] after =
+            [
+                .. things.Any(thing => thing.Order.Length > 0) ? new[] { LiningOrder.Rule } : [],
+                .. more ? new[] { "What else we advise and what else is to be bought stands in the sections below." } : [],
+            ];
+            if (after.Length > 0)
+            {
+                yield return Text(string.Join(' ', after));
+            }
+        }
+
+        private IEnumerable<PlanBlock> OfNumbers()
+        {
             if (_assessment.Scores is { } scores)
             {
                 yield return new FigureBlock(ScoreFigure.Of(scores, _units));
@@ -190,39 +401,32 @@ public static class PlanComposer
             {
                 yield return new FigureBlock(BandFigure.Of(_assessment.Bands, _design.Heater, _units));
             }
-
-            var things = _assessment.Findings
-                .Where(finding => finding.Severity is Severity.Warning or Severity.Advice && finding.Remedy.Length > 0)
-                .OrderBy(finding => finding.Severity)
-                .DistinctBy(finding => finding.Remedy)
-                .ToList();
-
-            // A danger is the first of the five things, said in full above. One page holds no more than so many lines.
-            var room = (_assessment.Bands.IsEmpty ? LinesOfFirstPage : LinesBesideFigures)
-                - dangers.Sum(danger => LinesOf(danger.Explanation) + LinesOf(danger.Remedy) + (2 * ((danger.Evidence.Length + 2) / 3)) + 2)
-                - LinesOf(request.DangerReason ?? "");
-            var shown = things
-                .Take(Math.Max(0, MostThingsToDo - dangers.Count))
-                .TakeWhile((thing, index) => (room -= LinesOf(ThingToDo(thing))) >= 0 || index == 0)
-                .ToList();
-            if (things.Count == 0 && dangers.Count == 0)
-            {
-                yield return Text("We found nothing in this option that has to be changed for this night. The cautions at the end apply all the same.");
-            }
-            else if (shown.Count > 0)
-            {
-                var start = dangers.Count > 0 ? "After that, do" : "Do";
-                var rest = things.Count > shown.Count ? "; what else we advise stands in the sections below" : "";
-                yield return Text(shown.Count == 1 ? $"{start} this{rest}:" : $"{start} these, the gravest first{rest}:");
-                yield return new ListBlock(
-                    [.. shown.Select(ThingToDo)],
-                    Numbered: true);
-            }
         }
 
-        private static string ThingToDo(Finding finding) => $"{finding.Title}. {finding.Remedy} Who does it: {Trades.For(finding.Code)}.";
+        private IEnumerable<PlanBlock> OfDeclined()
+        {
+            yield return Text("We advised this and you decided otherwise. The numbers of this plan are for your choice; our advice stands.");
+            yield return new TableBlock(new DataTable
+            {
+                Caption = "Advice you declined",
+                Heads = ["Our advice", "Your reason", "Who decided"],
+                Wordy = true,
+                Rows = [.. request.Declined.Select(advice => ImmutableArray.Create(advice.Advice, OrNothing(advice.Why), OrNothing(advice.Who)))],
+            });
+        }
 
-        private static int LinesOf(string text) => (text.Length + LettersOfALine - 1) / LettersOfALine;
+        private IEnumerable<PlanBlock> OfDecisions()
+        {
+            yield return new TableBlock(new DataTable
+            {
+                Caption = "What was decided",
+                Heads = ["Point", "Decision", "Why", "Who"],
+                Wordy = true,
+                Rows = [.. request.Decisions.Select(point => ImmutableArray.Create(point.Point, OrNothing(point.What), OrNothing(point.Why), OrNothing(point.Who)))],
+            });
+        }
+
+        private static string OrNothing(string text) => text.Length == 0 ? DataTable.Nothing : text;
 
         private string Summary()
         {
@@ -575,7 +779,7 @@ public static class PlanComposer
 
             if (!_assessment.Bands.IsEmpty)
             {
-                yield return Text("How far these move the main numbers stands in the figure on the first page and in its table.");
+                yield return Text("How far these move the main numbers stands in the figure of the main numbers and in its table.");
             }
 
             static string Plain(double value) => value.ToString("0.####", CultureInfo.InvariantCulture).Replace("-", "\u2212", StringComparison.Ordinal);
@@ -601,22 +805,10 @@ public static class PlanComposer
             yield return ("Wind at the weather station", Of(_assessment.Weather.StationWind));
             yield return ("Coldest night the heater is sized for", Of(_assessment.Weather.DesignTemperature));
             yield return ("People who sleep in the van", _design.Household.Sleepers.ToString(CultureInfo.InvariantCulture));
-            yield return ("Cooking", (_design.Household.CookingFuel, _design.Household.CookingHabit) switch
-            {
-                (CookingFuel.None, _) => "nobody cooks in the van",
-                (var fuel, var habit) => $"{(fuel == CookingFuel.Gas ? "gas" : "electric")}, {Habit(habit)}",
-            });
+            yield return ("Cooking", Cooking(_design.Household));
             yield return ("Heater", HeaterName + (_design.Heater.Kind == HeaterKind.None ? "" : $", {Of(_design.Heater.RatedOutput)}"));
             yield return ("Temperature kept by night", Of(_design.Heater.NightSetPoint));
             yield return ("Leakage of the body (at 4 Pa)", Of(Measure.SmallArea, _design.Leakage.EffectiveArea));
-
-            static string Habit(CookingHabit habit) => habit switch
-            {
-                CookingHabit.Light => "lids on, short meals",
-                CookingHabit.Everyday => "one cooked meal a day",
-                CookingHabit.Heavy => "pasta, stews, kettle all day",
-                _ => throw new ArgumentOutOfRangeException(nameof(habit), habit, "Expected a cooking habit."),
-            };
         }
 
         /// <summary>The assumed values a reader can judge, in the order of the table. Of values that go by habit or shelter the one that was used.</summary>
@@ -718,6 +910,20 @@ public static class PlanComposer
                 "Damp bedding and corners grow mould, which harms the lungs of some people.",
                 "Wipe what is wet, air the mattress daily, and see a doctor with any complaint of breathing.");
         }
+
+        private static string Cooking(Household household) => (household.CookingFuel, household.CookingHabit) switch
+        {
+            (CookingFuel.None, _) => "nobody cooks in the van",
+            (var fuel, var habit) => $"{(fuel == CookingFuel.Gas ? "gas" : "electric")} cooking, {Habit(habit)}",
+        };
+
+        private static string Habit(CookingHabit habit) => habit switch
+        {
+            CookingHabit.Light => "lids on, short meals",
+            CookingHabit.Everyday => "one cooked meal a day",
+            CookingHabit.Heavy => "pasta, stews, kettle all day",
+            _ => throw new ArgumentOutOfRangeException(nameof(habit), habit, "Expected a cooking habit."),
+        };
 
         private static FindingBlock Caution(Severity severity, string title, string text, string remedy) => new(severity, title, text, [], remedy);
     }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ConsultDesk.Calculations.Costs;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Reports.Units;
@@ -43,7 +44,66 @@ public sealed record PlanRequest
 
     /// <summary>Another option to set beside it, or null.</summary>
     public ComparedOption? Other { get; init; }
+
+    /// <summary>The firm's logo, or null.</summary>
+    public PlanPicture? Logo { get; init; }
+
+    /// <summary>What the client wants; null when nobody asked.</summary>
+    public Wishes? Wishes { get; init; }
+
+    /// <summary>What the option costs; null without prices.</summary>
+    public PlanCost? Cost { get; init; }
+
+    /// <summary>The client's own idea, or null when it is not set against the option.</summary>
+    public OwnIdea? Own { get; init; }
+
+    /// <summary>What was decided, in the order of the agenda.</summary>
+    public ImmutableArray<PlanDecision> Decisions { get; init; } = [];
+
+    /// <summary>What the client declined.</summary>
+    public ImmutableArray<PlanDeclined> Declined { get; init; } = [];
+
+    /// <summary>The revision before this one, or null.</summary>
+    public PlanBefore? Before { get; init; }
 }
+
+/// <summary>What an option costs.</summary>
+/// <param name="Sheet">Every part with its price.</param>
+/// <param name="Currency">Currency of the prices, ISO 4217.</param>
+/// <param name="BrokenWishes">Wishes the option breaks, in words.</param>
+/// <param name="PriceOf">Prices a changed design with the same book: what a remedy costs.</param>
+public sealed record PlanCost(CostSheet Sheet, string Currency, ImmutableArray<string> BrokenWishes, Func<Design, CostSheet> PriceOf);
+
+/// <summary>The client's own idea, which is always option A.</summary>
+/// <param name="Name">Letter and name.</param>
+/// <param name="Design">Its design.</param>
+/// <param name="Assessment">What was calculated for it.</param>
+/// <param name="Cost">What it costs; null without prices.</param>
+/// <param name="IsPublished">True when the plan is for this very option.</param>
+/// <param name="Differences">What differs in the design, a line each, in words; may be empty.</param>
+public sealed record OwnIdea(string Name, Design Design, Assessment Assessment, PlanCost? Cost, bool IsPublished, ImmutableArray<string> Differences);
+
+/// <summary>A point that was decided.</summary>
+/// <param name="Point">Point of the agenda.</param>
+/// <param name="What">What was decided.</param>
+/// <param name="Why">Why; may be empty.</param>
+/// <param name="Who">Who decided; may be empty.</param>
+public sealed record PlanDecision(string Point, string What, string Why, string Who);
+
+/// <summary>Advice the client declined.</summary>
+/// <param name="FindingCode">Code of the finding it came from; null for advice of another kind.</param>
+/// <param name="Advice">What was advised.</param>
+/// <param name="Why">Why it was declined; may be empty.</param>
+/// <param name="Who">Who declined it; may be empty.</param>
+public sealed record PlanDeclined(string? FindingCode, string Advice, string Why, string Who);
+
+/// <summary>The revision before.</summary>
+/// <param name="Revision">Its number.</param>
+/// <param name="PublishedAt">When it was published, UTC.</param>
+/// <param name="OptionName">Letter and name of its option.</param>
+/// <param name="Changes">What differs in the design since, a line each, in words.</param>
+/// <param name="Headline">Its numbers, as <see cref="PlanSnapshot.Headline"/> has them; empty for a plan of an older format.</param>
+public sealed record PlanBefore(int Revision, DateTime PublishedAt, string OptionName, ImmutableArray<string> Changes, ImmutableArray<PlanNumber> Headline);
 
 /// <summary>An option set beside the one that is published.</summary>
 /// <param name="Name">Letter and name.</param>

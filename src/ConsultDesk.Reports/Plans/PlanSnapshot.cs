@@ -40,7 +40,20 @@ public sealed record PlanSnapshot
 
     /// <summary>What the reader sees, in order.</summary>
     public required ImmutableArray<PlanSection> Sections { get; init; }
+
+    /// <summary>The firm's logo as it was when the plan was published; null without one.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
+    public PlanPicture? Logo { get; init; }
+
+    /// <summary>The numbers the next revision is told apart by; empty in formats before the third.</summary>
+    public ImmutableArray<PlanNumber> Headline { get; init; } = [];
 }
+
+/// <summary>A picture kept with the plan.</summary>
+/// <param name="Png">The picture, PNG.</param>
+/// <param name="Width">Width, pixels.</param>
+/// <param name="Height">Height, pixels.</param>
+public sealed record PlanPicture(byte[] Png, int Width, int Height);
 
 /// <summary>Name, colour and contact of the firm.</summary>
 /// <param name="Name">Name of the firm.</param>
@@ -80,6 +93,8 @@ public sealed record PlanSection(string Id, string Heading, ImmutableArray<PlanB
 [JsonDerivedType(typeof(FindingBlock), "finding")]
 [JsonDerivedType(typeof(NumbersBlock), "numbers")]
 [JsonDerivedType(typeof(DangerBlock), "danger")]
+[JsonDerivedType(typeof(PairsBlock), "pairs")]
+[JsonDerivedType(typeof(ThingsBlock), "things")]
 public abstract record PlanBlock;
 
 /// <summary>A paragraph.</summary>
@@ -109,3 +124,17 @@ public sealed record NumbersBlock(ImmutableArray<PlanNumber> Numbers) : PlanBloc
 
 /// <summary>A number with its label, formatted.</summary>
 public sealed record PlanNumber(string Label, string Value);
+
+/// <summary>What was said or is wanted: a label and words beside it, a line each.</summary>
+public sealed record PairsBlock(ImmutableArray<PlanNumber> Pairs) : PlanBlock;
+
+/// <summary>The things to do, in the order they are done.</summary>
+public sealed record ThingsBlock(ImmutableArray<PlanThing> Things) : PlanBlock;
+
+/// <summary>One thing to do.</summary>
+/// <param name="What">What to do.</param>
+/// <param name="Why">Why, in one line.</param>
+/// <param name="Who">Who does it.</param>
+/// <param name="Price">What it costs, or that it has no price.</param>
+/// <param name="Order">That it comes before the walls close; empty where it may wait.</param>
+public sealed record PlanThing(string What, string Why, string Who, string Price, string Order);

@@ -12,9 +12,10 @@ public static class PlanSnapshotJson
 {
     /// <summary>
     /// Format this version writes. Format 2 added cells to figures, opacities to legends, wordy tables, tables shown with
-    /// their figure and the box of dangers; a text of format 1 has none of them and is read as it is.
+    /// their figure and the box of dangers; format 3 the logo, the headline, pairs and things to do. A text of an older
+    /// format has none of them and is read as it is.
     /// </summary>
-    public const int Format = 2;
+    public const int Format = 3;
 
     private static readonly JsonSerializerOptions Options = new(JsonSerializerOptions.Strict)
     {

@@ -1,3 +1,6 @@
+using ConsultDesk.Calculations.Costs;
+using ConsultDesk.Calculations.Vehicle;
+
 namespace ConsultDesk.Reports.Plans;
 
 /// <summary>Who may carry out the remedy of a finding, and in which section of the plan the finding stands.</summary>
@@ -5,6 +8,10 @@ internal static class Trades
 {
     public const string GasFitter = "A licensed gas fitter";
     private const string HeaterFitter = "A fitter the heater’s maker approves, to the maker’s instructions";
+    private const string Electrician = "A licensed electrician";
+    private const string AutoElectrician = "An auto electrician";
+    private const string BodyShop = "A body shop";
+    private const string Separator = "; ";
     private const string You = "You";
     private const string YouOrBodyShop = "You; where it is cut or wired, a body shop or an auto electrician";
 
@@ -28,6 +35,48 @@ internal static class Trades
             or "vapour-reaches-skin" or "metal-condensing" => You,
         _ => YouOrBodyShop,
     };
+
+    /// <summary>
+    /// Who fits a part that is to be bought. Gas, exhausts and mains are a licensed trade's work whatever the price book
+    /// says; for the rest the book decides.
+    /// </summary>
+    public static string ForPart(CostLine line, Design design)
+    {
+        if (line.PartId == "heater")
+        {
+            return design.Heater.Kind switch
+            {
+                HeaterKind.RoomSealedGas or HeaterKind.UnfluedGas => GasFitter,
+                HeaterKind.RoomSealedLiquidFuel => HeaterFitter,
+                HeaterKind.Electric => You + "; its socket and mains wiring: " + Lower(Electrician),
+                _ => You,
+            };
+        }
+
+        var trade = line.Item?.FittedBy == FittedBy.LicensedTrade;
+        if (line.PartId.StartsWith("openings[", StringComparison.Ordinal) && !line.PartId.Contains(".pane.", StringComparison.Ordinal))
+        {
+            var opening = design.Openings.FirstOrDefault(candidate => line.PartId == $"openings[{candidate.Id}]");
+            var who = !trade && opening is not null ? YouOrBodyShop : opening?.Fan is null ? BodyShop : BodyShop + Separator + "wiring: " + Lower(AutoElectrician);
+            return opening is { Facts.Fixed: true } ? who + Separator + "free area for gas: " + Lower(GasFitter) : who;
+        }
+
+        if (line.PartId.StartsWith("body.roofParts[", StringComparison.Ordinal))
+        {
+            return trade ? AutoElectrician : You + "; its wiring: " + Lower(AutoElectrician);
+        }
+
+        return trade ? "A licensed trade" : You;
+    }
+
+    /// <summary>Who does several things, each said once.</summary>
+    public static string Together(IEnumerable<string> who) => string.Join(Separator, who.SelectMany(one => one.Split(Separator)).Distinct());
+
+    /// <summary>True when a part is fitted by a licensed trade.</summary>
+    public static bool NeedsTrade(CostLine line, Design design) =>
+        line.Item?.FittedBy == FittedBy.LicensedTrade
+        || (line.PartId == "heater" && design.Heater.Kind is not HeaterKind.None)
+        || design.Openings.Any(opening => opening.Facts.Fixed && line.PartId == $"openings[{opening.Id}]");
 
     /// <summary>Id of the section a finding stands in.</summary>
     public static string SectionOf(string findingCode) => findingCode switch

@@ -2,7 +2,6 @@ using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
-using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Clients;
 using ConsultDesk.Web.Plans;
 using Microsoft.AspNetCore.Identity;
@@ -174,8 +173,8 @@ internal sealed class DemoDesk(Firms firms, ClientBook clients, VanBook vans, Va
         }
 
         var own = await options.Load(who, added.OptionId, cancellation) ?? throw new RecordNotFoundException("option", added.OptionId);
-        var beside = PlanPress.Beside(design, own, Assessor.Assess(own.Design, AssessmentDepth.Year, cancellation: cancellation), DisplayUnits.Metric);
-        await press.PublishAsync(who, new(aired.Id, saved.Version, design, Assessor.Assess(design, AssessmentDepth.Year, cancellation: cancellation), beside), cancellation);
+        var idea = new AssessedOption(own, Assessor.Assess(own.Design, AssessmentDepth.Year, cancellation: cancellation));
+        await press.PublishAsync(who, new(aired.Id, saved.Version, design, Assessor.Assess(design, AssessmentDepth.Year, cancellation: cancellation), Own: idea), cancellation);
     }
 
     private static ItineraryStop Stay(string id, string place, Shelter shelter, MonthDay from, MonthDay to) => new()

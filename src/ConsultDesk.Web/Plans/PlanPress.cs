@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+using ConsultDesk.Calculations.Costs;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
@@ -18,12 +20,43 @@ namespace ConsultDesk.Web.Plans;
 /// <param name="Other">An option to set beside it, or null.</param>
 /// <param name="DangerReason">Why it is published although a danger stands; null when none does.</param>
 /// <param name="LinkLife">How long the first link works; null for the usual time.</param>
+/// <param name="Own">The client's own idea, option A, to set the plan against; not needed when the plan is for it, null to leave it out.</param>
 public sealed record PlanMatter(
-    Guid OptionId, Guid Version, Design Design, Assessment Assessment, ComparedOption? Other = null, string? DangerReason = null, TimeSpan? LinkLife = null);
+    Guid OptionId,
+    Guid Version,
+    Design Design,
+    Assessment Assessment,
+    ComparedOption? Other = null,
+    string? DangerReason = null,
+    TimeSpan? LinkLife = null,
+    AssessedOption? Own = null);
+
+/// <summary>An option and what was calculated for it.</summary>
+public sealed record AssessedOption(LoadedOption Option, Assessment Assessment);
+
+/// <summary>What a plan is going to say first.</summary>
+/// <param name="Things">The things to do.</param>
+/// <param name="OpenPoints">Points of the agenda that are still open.</param>
+/// <param name="BrokenWishes">Wishes the option breaks.</param>
+/// <param name="Before">Number of the revision before; null for the first.</param>
+public sealed record PlanPreview(IReadOnlyList<PlanThing> Things, IReadOnlyList<string> OpenPoints, IReadOnlyList<string> BrokenWishes, int? Before);
 
 /// <summary>Where a plan is made and read again: an assessed option becomes a published text, the text a page or a PDF.</summary>
-public sealed class PlanPress(Records.Plans plans, VanOptions options, VanBook vans, ClientBook clients, Firms firms) : IDisposable
+public sealed class PlanPress(
+    Records.Plans plans,
+    VanOptions options,
+    VanBook vans,
+    ClientBook clients,
+    Firms firms,
+    FirmLogos logos,
+    FirmPrices prices,
+    WishesBook wishes,
+    DecisionBook decisions,
+    DeclinedAdviceBook declined) : IDisposable
 {
+    /// <summary>Letter of the client's own idea.</summary>
+    public const string OwnLetter = "A";
+
     /// <summary>PDFs made at the same time; a PDF keeps one core busy.</summary>
     private static readonly int Presses = Math.Max(1, Environment.ProcessorCount - 1);
 
@@ -42,6 +75,41 @@ public sealed class PlanPress(Records.Plans plans, VanOptions options, VanBook v
             throw new InvalidInputException([new(nameof(matter.DangerReason), problem + " It would be published although a danger stands.")]);
         }
 
+        var request = await RequestAsync(who, matter, cancellation);
+        return await plans.Publish(
+            who,
+            matter.OptionId,
+            matter.Version,
+            heading =>
+            {
+                var snapshot = PlanComposer.Compose(request with { Revision = heading.Number, PublishedAt = heading.PublishedAt });
+                return new PlanText(PlanSnapshotJson.Write(snapshot), snapshot.Format, snapshot.MethodVersion);
+            },
+            matter.DangerReason,
+            matter.LinkLife,
+            cancellation);
+    }
+
+    /// <summary>What the plan is going to say first; nothing is published.</summary>
+    /// <exception cref="RecordNotFoundException">The firm has no such option.</exception>
+    /// <exception cref="RecordChangedException">The stored design is another one.</exception>
+    public async Task<PlanPreview> PreviewAsync(SignedIn who, PlanMatter matter, CancellationToken cancellation = default)
+    {
+        var request = await RequestAsync(who, matter, cancellation);
+        var option = await options.Load(who, matter.OptionId, cancellation) ?? throw new RecordNotFoundException("option", matter.OptionId);
+        var open = (await decisions.Of(who, option.VanId, cancellation)).Where(point => point.State == DecisionState.Open);
+
+        // A remedy is tried on the design to price it: not while the screen waits.
+        var plan = await Task.Run(() => PlanComposer.Compose(request), cancellation);
+        return new PlanPreview(
+            [.. plan.Sections.SelectMany(section => section.Blocks).OfType<ThingsBlock>().SelectMany(block => block.Things)],
+            [.. open.Select(point => DecisionWords.Of(point.Topic))],
+            request.Cost?.BrokenWishes ?? [],
+            request.Before?.Revision);
+    }
+
+    private async Task<PlanRequest> RequestAsync(SignedIn who, PlanMatter matter, CancellationToken cancellation)
+    {
         var option = await options.Load(who, matter.OptionId, cancellation) ?? throw new RecordNotFoundException("option", matter.OptionId);
         if (!DesignJson.Same(option.Design, matter.Design))
         {
@@ -51,32 +119,78 @@ public sealed class PlanPress(Records.Plans plans, VanOptions options, VanBook v
         var van = await vans.Van(who, option.VanId, cancellation) ?? throw new RecordNotFoundException("van", option.VanId);
         var client = await clients.Client(who, van.ClientId, cancellation) ?? throw new RecordNotFoundException("client", van.ClientId);
         var firm = await firms.Mine(who, cancellation);
-        return await plans.Publish(
-            who,
-            matter.OptionId,
-            matter.Version,
-            heading =>
-            {
-                var snapshot = PlanComposer.Compose(new PlanRequest
-                {
-                    Firm = new FirmBrand(firm.Name, firm.BrandColour, firm.ContactLine),
-                    ClientName = client.Name,
-                    VanName = van.Name,
-                    OptionName = Title(option),
-                    Revision = heading.Number,
-                    PublishedAt = heading.PublishedAt,
-                    Design = matter.Design,
-                    DesignText = DesignJson.Write(matter.Design),
-                    Assessment = matter.Assessment,
-                    Units = firm.DisplayUnits(),
-                    DangerReason = matter.DangerReason,
-                    Other = matter.Other,
-                });
-                return new PlanText(PlanSnapshotJson.Write(snapshot), snapshot.Format, snapshot.MethodVersion);
-            },
-            matter.DangerReason,
-            matter.LinkLife,
-            cancellation);
+        var units = firm.DisplayUnits();
+        var logo = await logos.Logo(who, cancellation);
+        var book = (await prices.Load(who, cancellation)).Book;
+        var wanted = (await wishes.Load(who, van.Id, cancellation)).Wishes;
+        var points = await decisions.Of(who, van.Id, cancellation);
+        var advice = await declined.Of(who, van.Id, cancellation);
+        var cost = Cost(matter.Design);
+        return new PlanRequest
+        {
+            Firm = new FirmBrand(firm.Name, firm.BrandColour, firm.ContactLine),
+            Logo = logo is null ? null : new PlanPicture(logo.Png, logo.Width, logo.Height),
+            ClientName = client.Name,
+            VanName = van.Name,
+            OptionName = Title(option),
+            Revision = 1,
+            PublishedAt = DateTime.UnixEpoch,
+            Design = matter.Design,
+            DesignText = DesignJson.Write(matter.Design),
+            Assessment = matter.Assessment,
+            Units = units,
+            DangerReason = matter.DangerReason,
+            Other = matter.Other,
+            Wishes = wanted,
+            Cost = cost,
+            Own = option.Letter == OwnLetter ? new OwnIdea(Title(option), matter.Design, matter.Assessment, cost, IsPublished: true, [])
+                : matter.Own is { } own ? new OwnIdea(
+                    Title(own.Option), own.Option.Design, own.Assessment, Cost(own.Option.Design), IsPublished: false, Differences(matter.Design, own.Option.Design, units))
+                : null,
+            Decisions = [.. points.Where(point => point.State == DecisionState.Decided).Select(point => new PlanDecision(DecisionWords.Of(point.Topic), point.What, point.Why, point.Who))],
+            Declined =
+            [
+                .. points.Where(point => point.State == DecisionState.Declined).Select(point => new PlanDeclined(null, $"{DecisionWords.Of(point.Topic)}: {point.What}", point.Why, point.Who)),
+                .. advice.Select(line => new PlanDeclined(line.FindingCode, line.Advice, line.Why, line.Who)),
+            ],
+            Before = await BeforeAsync(who, van.Id, matter.Design, units, cancellation),
+        };
+
+        PlanCost Cost(Design design)
+        {
+            var sheet = Costing.Of(design, book);
+            return new(
+                sheet,
+                firm.Currency,
+                [.. WishCheck.Broken(design, sheet, wanted).Select(broken => WishWords.Of(broken, firm.Currency))],
+                changed => Costing.Of(changed, book));
+        }
+    }
+
+    /// <summary>The revision published last; null before the first.</summary>
+    private async Task<PlanBefore?> BeforeAsync(SignedIn who, Guid vanId, Design now, DisplayUnits units, CancellationToken cancellation)
+    {
+        if ((await plans.PlansOf(who, vanId, cancellation)) is not [var last, ..] || await plans.Plan(who, last.Id, cancellation) is not { } opened)
+        {
+            return null;
+        }
+
+        var snapshot = Read(opened);
+        ImmutableArray<string> changes;
+        try
+        {
+            changes = [.. DifferenceWords.Of(DesignJson.Read(snapshot.DesignText), now, units).Select(d => $"{d.Field}: {d.Second}, was {d.First}")];
+        }
+        catch (DesignTextException)
+        {
+            changes = ["The inputs of that revision cannot be read any more: its own text still shows what they were"];
+        }
+
+        // The headline was a block of the first section before it was kept apart.
+        var headline = snapshot.Headline.IsEmpty
+            ? snapshot.Sections.Take(1).SelectMany(section => section.Blocks).OfType<NumbersBlock>().SelectMany(block => block.Numbers).ToImmutableArray()
+            : snapshot.Headline;
+        return new PlanBefore(snapshot.Revision, snapshot.PublishedAt, snapshot.OptionName, changes, headline);
     }
 
     /// <summary>An option to set beside the one that is published.</summary>
@@ -84,7 +198,10 @@ public sealed class PlanPress(Records.Plans plans, VanOptions options, VanBook v
         Title(other),
         other.Design,
         assessment,
-        [.. DifferenceWords.Of(published, other.Design, units).Select(d => $"{d.Field}: {d.First} here, {d.Second} there")]);
+        Differences(published, other.Design, units));
+
+    private static ImmutableArray<string> Differences(Design published, Design other, DisplayUnits units) =>
+        [.. DifferenceWords.Of(published, other, units).Select(d => $"{d.Field}: {d.First} here, {d.Second} there")];
 
     /// <summary>A published plan as it was written.</summary>
     public static PlanSnapshot Read(OpenedPlan plan) => PlanSnapshotJson.Read(plan.SnapshotText);

@@ -19,6 +19,16 @@ internal static class PlansRegistration
                 await PdfAsync(await plans.Plan(SignedIn.From(context.User)!, planId, cancellation), press, cancellation))
             .RequireRateLimiting(RequestLimits.Pdf);
 
+        // The logo is the one of that revision, kept in its text: the page stays small, and a new logo changes no plan.
+        app.MapGet(SecurityHeaders.PlanPath + "/{token}/logo", async (string token, Records.Plans plans, CancellationToken cancellation) =>
+                Logo(await plans.FindByToken(token, cancellation)))
+            .AllowAnonymous()
+            .RequireRateLimiting(RequestLimits.Plan);
+
+        app.MapGet("/plans/{planId:guid}/logo", async (Guid planId, HttpContext context, Records.Plans plans, CancellationToken cancellation) =>
+                Logo(await plans.Plan(SignedIn.From(context.User)!, planId, cancellation)))
+            .RequireRateLimiting(RequestLimits.Plan);
+
         // The colour stands in the address, so the answer never changes and tells nothing about a firm.
         app.MapGet("/brand/{hex}.css", (string hex, HttpContext context) =>
         {
@@ -31,6 +41,10 @@ internal static class PlansRegistration
             return Results.Text(colour.StyleSheet(), "text/css; charset=utf-8");
         }).AllowAnonymous();
     }
+
+    private static IResult Logo(OpenedPlan? plan) => plan is not null && PlanPress.Read(plan).Logo is { } logo
+        ? Results.File(logo.Png, "image/png")
+        : Results.NotFound();
 
     private static async Task<IResult> PdfAsync(OpenedPlan? plan, PlanPress press, CancellationToken cancellation) => plan is null
         ? Results.NotFound()

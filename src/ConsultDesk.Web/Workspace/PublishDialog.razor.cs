@@ -20,6 +20,7 @@ public sealed partial class PublishDialog
 
     private readonly string _id = Ids.Next();
     private PublishedPlan? _published;
+    private PlanPreview? _preview;
     private string? _other;
     private int _days = (int)Records.Plans.UsualLinkLife.TotalDays;
     private string _reason = "";
@@ -48,7 +49,15 @@ public sealed partial class PublishDialog
     [Parameter]
     public IReadOnlyList<Finding> AllFindings { get; set; } = [];
 
-    /// <summary>Options it can be compared with.</summary>
+    /// <summary>The client's own idea, which the plan is set against; null when it is the option that is published.</summary>
+    [Parameter]
+    public OptionLine? Own { get; set; }
+
+    /// <summary>What the plan is going to say first; throws what the records refuse.</summary>
+    [Parameter]
+    public Func<Task<PlanPreview>> Preview { get; set; } = default!;
+
+    /// <summary>Options it can be compared with number by number.</summary>
     [Parameter]
     public IReadOnlyList<OptionLine> Others { get; set; } = [];
 
@@ -79,7 +88,18 @@ public sealed partial class PublishDialog
 
     private string Link => PlanAddress + _published!.Link.Token;
 
-    protected override void OnInitialized() => _other = Others.Any(other => other.Id == SourceId) ? SourceId.ToString() : "";
+    protected override async Task OnInitializedAsync()
+    {
+        _other = Others.Any(other => other.Id == SourceId) ? SourceId.ToString() : "";
+        try
+        {
+            _preview = await Preview();
+        }
+        catch (Exception failed) when (failed is RecordChangedException or RecordNotFoundException)
+        {
+            _trouble = failed.Message;
+        }
+    }
 
     private async Task PublishAsync()
     {

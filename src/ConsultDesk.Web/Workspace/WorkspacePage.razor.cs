@@ -670,7 +670,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
                 { d => d.Letter, _open.Letter },
                 { d => d.Name, _open.Name },
                 { d => d.AllFindings, result.Assessment.Findings },
-                { d => d.Others, _options.Where(option => option.Id != _open.Id).ToList() },
+                { d => d.Others, _options.Where(option => option.Id != _open.Id && !IsOwnIdea(option)).ToList() },
+                { d => d.Own, _options.FirstOrDefault(option => option.Id != _open.Id && IsOwnIdea(option)) },
+                { d => d.Preview, () => Press.PreviewAsync(Who, new(_open.Id, version, result.Design, result.Assessment)) },
                 { d => d.SourceId, CompareId ?? _source?.Id },
                 { d => d.PlanAddress, Navigation.BaseUri + "plan/" },
                 { d => d.Publish, choice => PublishAsync(result, version, choice) },
@@ -684,11 +686,22 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         // The bands came while the reason was typed, or nearly so. A plan without them is one too.
         await _open!.Runner.AnsweredTo(AssessmentDepth.Bands);
         result = _open.Runner.LatestBands is { } bands && bands.Revision == result.Revision ? bands : result;
-        var other = choice.OtherId is { } otherId ? await AssessOtherAsync(otherId, result.Design) : null;
-        return await Press.PublishAsync(Who, new(_open.Id, version, result.Design, result.Assessment, other, choice.DangerReason, choice.LinkLife));
+        var other = choice.OtherId is { } otherId ? await AssessOtherAsync(otherId) : null;
+        var own = _options.FirstOrDefault(option => option.Id != _open.Id && IsOwnIdea(option)) is { } idea ? await AssessOtherAsync(idea.Id) : null;
+        return await Press.PublishAsync(Who, new(
+            _open.Id,
+            version,
+            result.Design,
+            result.Assessment,
+            other is null ? null : PlanPress.Beside(result.Design, other.Option, other.Assessment, _units),
+            choice.DangerReason,
+            choice.LinkLife,
+            own));
     }
 
-    private async Task<ComparedOption> AssessOtherAsync(Guid optionId, Calculations.Vehicle.Design published)
+    private static bool IsOwnIdea(OptionLine option) => option.Letter == PlanPress.OwnLetter;
+
+    private async Task<AssessedOption> AssessOtherAsync(Guid optionId)
     {
         LoadedOption other;
         try
@@ -704,7 +717,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         {
             var assessment = await Queue.RunAsync(
                 this, Urgency.Soon, cancellation => Assessor.Assess(other.Design, AssessmentDepth.Year, cancellation: cancellation), CancellationToken.None);
-            return PlanPress.Beside(published, other, assessment, _units);
+            return new AssessedOption(other, assessment);
         }
         catch (Exception failed) when (failed is CalculationFailedException or ArgumentException)
         {

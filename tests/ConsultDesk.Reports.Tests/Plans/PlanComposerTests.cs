@@ -22,17 +22,17 @@ public sealed partial class PlanComposerTests
     {
         string[] ids =
         [
-            "act-first", "your-van", "air", "damp", "heat", "walls-roof-floor", "options-compared", "assumed", "sources", "cautions",
+            "act-first", "told-and-wanted", "to-do", "main-numbers", "your-van", "air", "damp", "heat", "walls-roof-floor", "options-compared", "assumed", "sources", "cautions",
         ];
         Assert.Equal(ids, SamplePlan.Plan.Sections.Select(section => section.Id));
         Assert.Equal(ids.Except(["options-compared"]), PlanComposer.Compose(SamplePlan.Request).Sections.Select(section => section.Id));
     }
 
     [Fact]
-    public void The_first_page_gives_the_dangers_then_the_numbers_then_the_things_to_do()
+    public void The_first_page_gives_the_dangers_then_the_things_to_do_and_the_numbers_follow()
     {
-        var blocks = SamplePlan.Plan.Sections[0].Blocks;
-        var numbers = Assert.Single(blocks.OfType<NumbersBlock>()).Numbers;
+        var blocks = SamplePlan.Plan.Sections.SelectMany(section => section.Blocks).ToList();
+        var numbers = blocks.OfType<NumbersBlock>().First().Numbers;
         Assert.Contains(new PlanNumber("Outdoor air by night", "327\u00A0m³/h"), numbers);
         Assert.Contains(new PlanNumber("Outdoor air for each sleeper", "164\u00A0m³/h"), numbers);
         Assert.Contains(new PlanNumber("Water condensed in the night", "186\u00A0g"), numbers);
@@ -44,24 +44,24 @@ public sealed partial class PlanComposerTests
         Assert.Equal((Severity.Danger, "The gas hob burns the cabin’s air"), (danger.Severity, danger.Title));
         Assert.Equal([new PlanNumber("Carbon dioxide while cooking", "1420\u00A0ppm")], danger.Numbers);
 
-        var things = Assert.Single(blocks.OfType<ListBlock>());
-        Assert.True(things.Numbered);
-        Assert.True(blocks.IndexOf(blocks.OfType<DangerBlock>().Single()) < blocks.IndexOf(blocks.OfType<NumbersBlock>().Single()));
-        Assert.True(blocks.IndexOf(blocks.OfType<NumbersBlock>().Single()) < blocks.IndexOf(things));
-        Assert.Equal(3, things.Items.Length);
-        Assert.StartsWith("The windscreen is wet every morning.", things.Items[0], StringComparison.Ordinal);
-        Assert.StartsWith("The fan moves more air", things.Items[2], StringComparison.Ordinal);
+        var things = Assert.Single(blocks.OfType<ThingsBlock>());
+        Assert.True(blocks.IndexOf(blocks.OfType<DangerBlock>().Single()) < blocks.IndexOf(things));
+        Assert.True(blocks.IndexOf(things) < blocks.IndexOf(blocks.OfType<NumbersBlock>().First()));
+        Assert.Equal(3, things.Things.Length);
+        Assert.Equal("The windscreen is wet every morning.", things.Things[0].Why);
+        Assert.All(things.Things, thing => Assert.Equal("not priced", thing.Price));
     }
 
     [Theory]
     [MemberData(nameof(Vans))]
     public void At_most_five_things_are_to_be_done_first_and_each_says_who_does_it(string bodyClass, Layout layout)
     {
-        var blocks = SamplePlan.Of(Presets.Build(bodyClass, layout), DisplayUnits.Metric).Sections[0].Blocks;
+        var blocks = SamplePlan.Of(Presets.Build(bodyClass, layout), DisplayUnits.Metric).Sections.TakeWhile(section => section.Id != PlanComposer.Numbers).SelectMany(section => section.Blocks).ToList();
         var dangers = SamplePlan.FindingsOf(blocks).ToList();
-        var things = blocks.OfType<ListBlock>().SelectMany(list => list.Items).ToList();
+        var things = blocks.OfType<ThingsBlock>().SelectMany(list => list.Things).ToList();
         Assert.InRange(dangers.Count + things.Count, 1, 5);
-        Assert.All(things.Concat(dangers.Select(danger => danger.Remedy)), text => Assert.Contains("Who does it: ", text, StringComparison.Ordinal));
+        Assert.All(things, thing => Assert.NotEmpty(thing.Who));
+        Assert.All(dangers, danger => Assert.Contains("Who does it: ", danger.Remedy, StringComparison.Ordinal));
         Assert.All(dangers, danger => Assert.Equal(Severity.Danger, danger.Severity));
     }
 

@@ -1,6 +1,8 @@
 using Bunit;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Records;
+using ConsultDesk.Reports.Plans;
+using ConsultDesk.Web.Plans;
 using ConsultDesk.Web.Workspace;
 using Microsoft.Extensions.DependencyInjection;
 using MudBlazor;
@@ -29,6 +31,7 @@ public sealed class PublishDialogTests : IAsyncDisposable
     private readonly List<Guid> _withdrawn = [];
     private readonly Guid _linkId = Guid.NewGuid();
     private Func<Guid, Task> _withdraw;
+    private PlanPreview _preview = new([], [], [], null);
 
     public PublishDialogTests()
     {
@@ -56,6 +59,7 @@ public sealed class PublishDialogTests : IAsyncDisposable
             { d => d.AllFindings, findings },
             { d => d.PlanAddress, "https://desk.example.org/plan/" },
             { d => d.Withdraw, id => _withdraw(id) },
+            { d => d.Preview, () => Task.FromResult(_preview) },
             { d => d.Publish, choice =>
                 {
                     _published.Add(choice);
@@ -107,6 +111,30 @@ public sealed class PublishDialogTests : IAsyncDisposable
         Assert.Contains(_dialogs.FindAll("a"), a => a.GetAttribute("href") == "https://desk.example.org/plan/token/pdf");
         Assert.Contains("Plan 3 is published", _dialogs.Find(".dialog-title").TextContent, StringComparison.Ordinal);
         Assert.Contains("2 Aug 2031", _dialogs.Markup, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task It_shows_first_what_the_plan_says_first_and_reminds_of_open_points_without_holding_it_back()
+    {
+        _preview = new(
+            [new PlanThing("Fit the roof fan.", "Air.", "A body shop", "560\u00A0EUR", "Before the walls close")],
+            ["Heat source", "Budget and looks"],
+            ["no gas (Gas cooker)"],
+            1);
+        await OpenAsync();
+
+        var preview = _dialogs.Find(".publish-preview");
+        foreach (var part in new[] { "Fit the roof fan.", "A body shop", "560\u00A0EUR", "Before the walls close" })
+        {
+            Assert.Contains(part, preview.QuerySelector("ol li")!.TextContent, StringComparison.Ordinal);
+        }
+
+        Assert.Contains("what changed since revision 1", preview.TextContent, StringComparison.Ordinal);
+        Assert.Contains("Heat source; Budget and looks", preview.QuerySelector(".publish-open")!.TextContent, StringComparison.Ordinal);
+        Assert.Contains("no gas (Gas cooker)", preview.TextContent, StringComparison.Ordinal);
+
+        Press("Publish");
+        Assert.Single(_published);
     }
 
     [Fact]
