@@ -4,7 +4,6 @@ using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Records;
 using ConsultDesk.Reports.Figures;
-using ConsultDesk.Reports.Plans;
 using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Consultancy;
 using ConsultDesk.Web.Plans;
