@@ -104,6 +104,15 @@ public sealed record SituationResult
     /// <summary>Water condensed on glass and metal while it lasts.</summary>
     public required Mass Condensed { get; init; }
 
+    /// <summary>Glass and metal of the van.</summary>
+    public Area GlassAndMetal { get; init; }
+
+    /// <summary>
+    /// Glass and metal that is wet at the end: a surface counts in full from 5 g/m2 on, the film of a wet morning, and
+    /// below it in proportion.
+    /// </summary>
+    public Area WetGlassAndMetal { get; init; }
+
     /// <summary>Heater output at the end.</summary>
     public required Power Heater { get; init; }
 

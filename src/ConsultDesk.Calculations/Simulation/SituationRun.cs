@@ -72,6 +72,8 @@ public static class SituationRun
             Humidity = RelativeHumidity.FromPercent(livedIn.Max(zone => HumidityPercent(solver, zone))),
             CarbonDioxide = VolumeConcentration.FromPartsPerMillion(1e6 * livedIn.Max(zone => solver.CarbonDioxideShare[zone])),
             Condensed = Mass.FromKilograms(solver.CondensedOnGlassAndMetalKg()),
+            GlassAndMetal = Area.FromSquareMeters(solver.GlassAndMetalM2()),
+            WetGlassAndMetal = Area.FromSquareMeters(solver.WetGlassAndMetalM2()),
             Heater = Power.FromWatts(solver.Balance.HeaterW),
             BedAge = Duration.FromSeconds(solver.Air.ZoneAgeS[night.FirstOf(ZoneKind.Sleeping)]),
             ShutHere =

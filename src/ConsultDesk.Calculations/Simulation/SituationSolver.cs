@@ -229,6 +229,27 @@ internal sealed class SituationSolver
         return kg;
     }
 
+    /// <summary>Glass and metal, m2.</summary>
+    public double GlassAndMetalM2() => GlassAndMetalM2(_ => 1);
+
+    /// <summary>
+    /// Glass and metal that is wet at the end, m2: a surface counts in full from the film of a wet morning on, and below
+    /// it in proportion.
+    /// </summary>
+    public double WetGlassAndMetalM2() => GlassAndMetalM2(k => Math.Min(1, FilmKgPerM2[k] / YearReport.WetMorningKgPerM2));
+
+    private double GlassAndMetalM2(Func<int, double> share)
+    {
+        double m2 = 0;
+        for (int k = 0; k < FilmKgPerM2.Length; k++)
+        {
+            NightSurface surface = _night.Surfaces[k];
+            m2 += surface.Part is SurfacePart.Glazing or SurfacePart.Pane or SurfacePart.Metal ? share(k) * surface.AreaM2 : 0;
+        }
+
+        return m2;
+    }
+
     /// <summary>
     /// Outdoor air that reaches the sleepers, m3/h: what a well-mixed van would need for as little of their breath where
     /// they lie.

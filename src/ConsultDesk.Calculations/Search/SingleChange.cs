@@ -1,0 +1,27 @@
+using ConsultDesk.Calculations.Vehicle;
+
+namespace ConsultDesk.Calculations.Search;
+
+/// <summary>What a change does to a design.</summary>
+public enum ChangeKind
+{
+    /// <summary>One part more.</summary>
+    Add,
+
+    /// <summary>One part less.</summary>
+    Remove,
+
+    /// <summary>A part elsewhere.</summary>
+    Move,
+
+    /// <summary>A part exchanged for another.</summary>
+    Swap,
+}
+
+/// <summary>One change a consultant could propose, of parts that are not fitted.</summary>
+/// <param name="Key">Stable key, unique among the changes of one design.</param>
+/// <param name="Kind">What it does.</param>
+/// <param name="Words">The change in a few words, for example <c>Add roof fan 350 mm with rain hood over the rear</c>.</param>
+/// <param name="CutsBody">True when it needs a hole in the body.</param>
+/// <param name="Apply">The change; unchanged when it no longer fits the design it is given.</param>
+public sealed record SingleChange(string Key, ChangeKind Kind, string Words, bool CutsBody, Func<Design, Design> Apply);

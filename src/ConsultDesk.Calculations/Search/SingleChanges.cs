@@ -1,0 +1,283 @@
+using System.Collections.Immutable;
+using ConsultDesk.Calculations.Costs;
+using ConsultDesk.Calculations.Envelope;
+using ConsultDesk.Calculations.Vehicle;
+using UnitsNet;
+
+namespace ConsultDesk.Calculations.Search;
+
+/// <summary>Every single change the price book offers a design. What is fitted is never touched.</summary>
+public static class SingleChanges
+{
+    // Above this a solid layer is lining or structure rather than insulation, W/(m K). Our judgement.
+    private const double InsulationWPerMK = 0.06;
+
+    /// <summary>The changes of a design, in the order of the book: added, exchanged, moved, removed. All are possible as the design stands.</summary>
+    public static ImmutableArray<SingleChange> Of(Design design, PriceBook book)
+    {
+        ArgumentNullException.ThrowIfNull(design);
+        ArgumentNullException.ThrowIfNull(book);
+        return
+        [
+            .. new[] { Additions(design, book), Covers(design, book), Insides(design, book), Swaps(design, book), Layers(design, book), Moves(design), Removals(design) }
+                .SelectMany(changes => changes)
+                .Where(change => change.Apply(design) is var changed && !ReferenceEquals(changed, design) && BookedParts.Possible(design, changed)),
+        ];
+    }
+
+    private static IEnumerable<SingleChange> Additions(Design design, PriceBook book)
+    {
+        foreach (PriceItem item in book.Items)
+        {
+            switch (item.Kind)
+            {
+                case PriceKind.RoofVent or PriceKind.RoofFan:
+                    foreach (RoofPlace place in Enum.GetValues<RoofPlace>())
+                    {
+                        yield return Cut(item, Face.Roof, $"{place}", $"on the roof, {Of(place)}", van => Openings.RoofX(van, place));
+                    }
+
+                    break;
+                case PriceKind.SlidingWindow or PriceKind.HingedWindow:
+                    foreach (Zone zone in design.Zones.Where(zone => zone.Kind is ZoneKind.Living or ZoneKind.Sleeping))
+                    {
+                        foreach (Face side in new[] { Face.Left, Face.Right })
+                        {
+                            yield return Cut(item, side, zone.Id, $"in the {Of(side)} wall at {zone.Name}", _ => (zone.From + zone.To) / 2);
+                        }
+                    }
+
+                    break;
+                case PriceKind.FloorVent:
+                    yield return Cut(item, Face.Floor, "floor", "in the floor behind the cab", van => Openings.RoofX(van, RoofPlace.Front));
+                    break;
+                case PriceKind.CabWindowVent when design.Zones.FirstOrDefault(zone => zone.Kind == ZoneKind.Cab) is Zone cab:
+                    yield return Cut(item, Face.Left, "cab", "in the left cab window", _ => (cab.From + cab.To) / 2) with { CutsBody = false };
+                    break;
+                case PriceKind.CabWindowDeflector:
+                    yield return new SingleChange(
+                        $"add:{item.Key}", ChangeKind.Add, $"Add {item.Name}", CutsBody: false, van => DeflectCabWindow(van, item));
+                    break;
+                default:
+                    break;
+            }
+        }
+    }
+
+    private static SingleChange Cut(PriceItem item, Face face, string place, string where, Func<Design, Length> x) => new(
+        $"add:{item.Key}:{face}:{place}", ChangeKind.Add, $"Add {item.Name} {where}", CutsBody: true,
+        van => BookedParts.Add(van, item, face, x(van)) ?? van);
+
+    // The first cab window that lets rain in as it is: it stands a finger's width open behind the deflector.
+    private static Design DeflectCabWindow(Design design, PriceItem item) =>
+        design.Openings.FirstOrDefault(opening => opening is { Kind: OpeningKind.CabWindow, Facts.UsableInRain: false }) is Opening window
+            ? Openings.Change(design, window.Id, old => old with
+            {
+                Facts = old.Facts with { UsableInRain = true },
+                Position = old.Position == Position.Shut ? Position.Ajar : old.Position,
+                State = PartState.Proposed,
+                PriceKey = item.Key,
+            })
+            : design;
+
+    private static IEnumerable<SingleChange> Covers(Design design, PriceBook book) =>
+        from item in book.Items
+        where item.Kind == PriceKind.Cover
+        let cover = PriceFacts.ChoiceOf<Cover>(item, "cover")
+        where cover is not null
+        select new SingleChange($"cover:{item.Key}", ChangeKind.Swap, $"Hang on all bare or not yet covered panes: {item.Name}", CutsBody: false, van => van with
+        {
+            Glazings = [.. van.Glazings.Select(glazing => glazing with { Pane = Covered(glazing.Pane, cover.Value) })],
+            Openings = [.. van.Openings.Select(opening => opening.Pane is Pane pane ? opening with { Pane = Covered(pane, cover.Value) } : opening)],
+        });
+
+    private static Pane Covered(Pane pane, Cover cover) => pane.Cover == Cover.None || pane.CoverState is PartState.Proposed or PartState.Later
+        ? pane with { Cover = cover, CoverState = PartState.Proposed }
+        : pane;
+
+    private static IEnumerable<SingleChange> Insides(Design design, PriceBook book)
+    {
+        Zone? living = design.Zones.FirstOrDefault(zone => zone.Kind == ZoneKind.Living);
+        foreach (PriceItem item in book.Items)
+        {
+            string key = $"inside:{item.Key}";
+            switch (item.Kind)
+            {
+                case PriceKind.CabDivider when design.CabDividerState is not (PartState.Fitted or PartState.Owned) && CabDividers.Possible(design)
+                    && PriceFacts.ChoiceOf<CabDivider>(item, "divider") is CabDivider divider && divider != design.CabDivider:
+                    yield return new SingleChange(key, ChangeKind.Swap, $"Fit {item.Name}", CutsBody: false, van => CabDividers.With(van, divider) with { CabDividerState = PartState.Proposed });
+                    break;
+                case PriceKind.BedBase when design.BedBaseState is not (PartState.Fitted or PartState.Owned)
+                    && PriceFacts.ChoiceOf<BedBase>(item, "bedBase") is BedBase bed && bed != design.BedBase:
+                    yield return new SingleChange(key, ChangeKind.Swap, $"Lay {item.Name}", CutsBody: false, van => Beds.With(van, bed) with { BedBaseState = PartState.Proposed });
+                    break;
+                case PriceKind.CirculationFan when living is not null:
+                    foreach (Zone other in design.Zones.Where(zone => zone.Kind is ZoneKind.UnderBed or ZoneKind.Sleeping))
+                    {
+                        yield return new SingleChange(
+                            $"{key}:{other.Id}", ChangeKind.Add, $"Add {item.Name} from {living.Name} to {other.Name}", CutsBody: false,
+                            van => Circulating(van, item, living.Id, other.Id));
+                    }
+
+                    break;
+                case PriceKind.Dryer when living is not null && PriceFacts.ChoiceOf<DryerKind>(item, "dryerKind") is DryerKind kind:
+                    yield return new SingleChange(
+                        key, ChangeKind.Add, $"Add {item.Name} in {living.Name}", CutsBody: false,
+                        van => van with { Dryers = van.Dryers.Add(DryerOf(van, item, kind, living.Id)) });
+                    break;
+                case PriceKind.Heater when design.Heater.State is not (PartState.Fitted or PartState.Owned)
+                    && PriceFacts.ChoiceOf<HeaterKind>(item, "heaterKind") is HeaterKind heater
+                    && !(heater == design.Heater.Kind && (double)design.Heater.RatedOutput.Watts == PriceFacts.NumberOf(item, "heatW")):
+                    yield return new SingleChange(key, ChangeKind.Swap, $"Heat with {item.Name}", CutsBody: heater != HeaterKind.Electric, van => van with
+                    {
+                        Heater = van.Heater with
+                        {
+                            Kind = heater,
+                            RatedOutput = Power.FromWatts(PriceFacts.NumberOf(item, "heatW")!.Value),
+                            State = PartState.Proposed,
+                            PriceKey = item.Key,
+                        },
+                    });
+                    break;
+                default:
+                    break;
+            }
+        }
+    }
+
+    private static Design Circulating(Design design, PriceItem item, string zoneA, string zoneB)
+    {
+        Design more = CirculationFans.Add(design, zoneA, zoneB);
+        return CirculationFans.Change(more, more.CirculationFans[^1].Id, fan => fan with
+        {
+            Name = item.Name,
+            Flow = VolumeFlow.FromCubicMetersPerHour(PriceFacts.NumberOf(item, "freeAirFlowM3PerH")!.Value),
+            ElectricDraw = Power.FromWatts(PriceFacts.NumberOf(item, "electricW")!.Value),
+            State = PartState.Proposed,
+            PriceKey = item.Key,
+        });
+    }
+
+    private static Dryer DryerOf(Design design, PriceItem item, DryerKind kind, string zoneId) => new()
+    {
+        Id = design.Dryers.All(dryer => dryer.Id != item.Key) ? item.Key : FormattableString.Invariant($"{item.Key}-{design.Dryers.Length + 1}"),
+        Name = item.Name,
+        Kind = kind,
+        ZoneId = zoneId,
+        RemovedPerDay = Mass.FromKilograms(PriceFacts.NumberOf(item, "removedKgPerDay")!.Value),
+        ElectricDraw = Power.FromWatts(PriceFacts.NumberOf(item, "electricW") ?? 0),
+        Running = true,
+        PriceKey = item.Key,
+    };
+
+    private static IEnumerable<SingleChange> Swaps(Design design, PriceBook book) =>
+        from opening in design.Openings
+        where Loose(opening) && Costing.KindOf(opening) is not null
+        from item in book.Items
+        where item.Key != opening.PriceKey && SameHole(opening, item)
+        select new SingleChange(
+            $"swap:{opening.Id}:{item.Key}", ChangeKind.Swap, $"Take {item.Name} instead of {opening.Name}", CutsBody: true,
+            van => Openings.Find(van, opening.Id) is Opening there && Loose(there) ? BookedParts.Swap(van, opening.Id, item) : van);
+
+    private static bool SameHole(Opening opening, PriceItem item) => opening.Kind switch
+    {
+        OpeningKind.RoofVent => item.Kind is PriceKind.RoofVent or PriceKind.RoofFan,
+        OpeningKind.SlidingWindow or OpeningKind.HingedWindow => item.Kind is PriceKind.SlidingWindow or PriceKind.HingedWindow,
+        OpeningKind.FloorVent => item.Kind == PriceKind.FloorVent,
+        _ => false,
+    };
+
+    private static IEnumerable<SingleChange> Layers(Design design, PriceBook book)
+    {
+        (string Part, string Name, Func<Design, LayeredAssembly> Get, Func<Design, LayeredAssembly, Design> Put)[] assemblies =
+        [
+            ("walls", "the walls", van => van.Walls, (van, assembly) => van with { Walls = assembly }),
+            ("roof", "the roof", van => van.Roof, (van, assembly) => van with { Roof = assembly }),
+            ("floor", "the floor", van => van.Floor, (van, assembly) => van with { Floor = assembly }),
+        ];
+        foreach (var assembly in assemblies)
+        {
+            // The thickest layer of insulation that is not built in yet.
+            if (assembly.Get(design).Layers.OfType<SolidLayer>().Where(layer => layer.State is PartState.Proposed or PartState.Later && Insulates(layer.Material))
+                .MaxBy(layer => layer.Thickness.Meters) is not SolidLayer thickest)
+            {
+                continue;
+            }
+
+            foreach (PriceItem item in book.Items)
+            {
+                if (item.Kind == PriceKind.Material && item.Facts.GetValueOrDefault("material") is string material && Insulates(material)
+                    && PriceFacts.NumberOf(item, "thicknessMm") is double thicknessMm
+                    && !(material == thickest.Material && Math.Abs(thicknessMm - thickest.Thickness.Millimeters) < 0.1))
+                {
+                    yield return new SingleChange(
+                        $"layer:{assembly.Part}:{item.Key}", ChangeKind.Swap, $"Insulate {assembly.Name} with {item.Name}", CutsBody: false,
+                        van => assembly.Put(van, Exchange(assembly.Get(van), thickest.Id, material, Length.FromMillimeters(thicknessMm))));
+                }
+            }
+        }
+    }
+
+    private static bool Insulates(string material) => Materials.Find(material) is { } found && found.Conductivity.WattsPerMeterKelvin < InsulationWPerMK;
+
+    private static LayeredAssembly Exchange(LayeredAssembly assembly, string layerId, string material, Length thickness) => assembly with
+    {
+        Layers =
+        [
+            .. assembly.Layers.Select(layer => layer is SolidLayer solid && layer.Id == layerId && layer.State is PartState.Proposed or PartState.Later && layer is SolidLayer
+                ? (SolidLayer)layer with { Material = material, Thickness = thickness, State = PartState.Proposed }
+                : layer),
+        ],
+    };
+
+    private static IEnumerable<SingleChange> Moves(Design design)
+    {
+        foreach (Opening opening in design.Openings.Where(opening => opening.State != PartState.Fitted))
+        {
+            if (opening.Face == Face.Roof)
+            {
+                foreach (RoofPlace place in Enum.GetValues<RoofPlace>().Where(place => place != Openings.PlaceOf(design, opening)))
+                {
+                    yield return new SingleChange(
+                        $"move:{opening.Id}:{place}", ChangeKind.Move, $"Move {opening.Name} {Of(place)}", CutsBody: true,
+                        van => Openings.Find(van, opening.Id) is { State: not PartState.Fitted } ? Openings.MoveOnRoof(van, opening.Id, place) : van);
+                }
+            }
+            else if (opening.Kind is OpeningKind.SlidingWindow or OpeningKind.HingedWindow && opening.Face is Face.Left or Face.Right)
+            {
+                foreach (Zone zone in design.Zones.Where(zone => zone.Kind is ZoneKind.Living or ZoneKind.Sleeping && zone.Id != opening.ZoneId))
+                {
+                    yield return new SingleChange(
+                        $"move:{opening.Id}:{zone.Id}", ChangeKind.Move, $"Move {opening.Name} to {zone.Name}", CutsBody: true,
+                        van => Openings.Find(van, opening.Id) is { State: not PartState.Fitted } there
+                            ? Openings.Move(van, there.Id, (zone.From + zone.To) / 2, there.Y, there.Z)
+                            : van);
+                }
+            }
+        }
+    }
+
+    private static IEnumerable<SingleChange> Removals(Design design) =>
+    [
+        .. design.Openings.Where(Loose).Select(opening => new SingleChange(
+            $"remove:{opening.Id}", ChangeKind.Remove, $"Leave out {opening.Name}", CutsBody: false, van => Openings.Remove(van, opening.Id))),
+        .. design.CirculationFans.Where(fan => fan.State is PartState.Proposed or PartState.Later).Select(fan => new SingleChange(
+            $"remove:{fan.Id}", ChangeKind.Remove, $"Leave out {fan.Name}", CutsBody: false, van => CirculationFans.Remove(van, fan.Id))),
+        .. design.Dryers.Where(dryer => dryer.State is PartState.Proposed or PartState.Later).Select(dryer => new SingleChange(
+            $"remove:{dryer.Id}", ChangeKind.Remove, $"Leave out {dryer.Name}", CutsBody: false,
+            van => van with { Dryers = [.. van.Dryers.Where(other => other.Id != dryer.Id)] })),
+    ];
+
+    // Neither built in nor bought.
+    private static bool Loose(Opening opening) => opening.State is PartState.Proposed or PartState.Later;
+
+    private static string Of(RoofPlace place) => place switch
+    {
+        RoofPlace.Front => "to the front",
+        RoofPlace.Middle => "to the middle",
+        RoofPlace.Rear => "to the rear",
+        _ => throw new ArgumentOutOfRangeException(nameof(place), place, "Expected front, middle or rear."),
+    };
+
+    private static string Of(Face side) => side == Face.Left ? "left" : "right";
+}
