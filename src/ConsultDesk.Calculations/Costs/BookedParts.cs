@@ -8,7 +8,7 @@ namespace ConsultDesk.Calculations.Costs;
 public static class BookedParts
 {
     // Speed of a new roof fan: what people sleep beside. Our judgement.
-    private const double NightFanSpeed = 0.3;
+    internal const double NightFanSpeed = 0.3;
 
     // Step in which a free place is looked for along a face, and how far to both sides.
     private const double StepM = 0.05;
@@ -87,8 +87,9 @@ public static class BookedParts
             X = old.X,
             Y = old.Y,
             Z = old.Z,
-            Position = fresh.Facts.Fixed || old.Position == Position.Shut ? fresh.Position : old.Position,
-            Fan = fresh.Fan is Fan fan && old.Fan is { Speed: > 0 } running ? fan with { Speed = running.Speed, Direction = running.Direction } : fresh.Fan,
+            Position = fresh.Facts.Fixed ? fresh.Position : old.Position,
+            // A vent that gets a fan has it switched off, so that a swap changes nothing but the part.
+            Fan = fresh.Fan is Fan fan ? fan with { Speed = old.Fan?.Speed ?? 0, Direction = old.Fan?.Direction ?? fan.Direction } : null,
             Pane = fresh.Pane is Pane pane && old.Pane is Pane was ? pane with { Cover = was.Cover, CoverState = was.CoverState } : fresh.Pane,
             State = old.State,
         });

@@ -5,6 +5,9 @@ namespace ConsultDesk.Calculations.Search;
 /// <summary>What a change does to a design.</summary>
 public enum ChangeKind
 {
+    /// <summary>What is there, used otherwise: opened, or running. It costs nothing.</summary>
+    Use,
+
     /// <summary>One part more.</summary>
     Add,
 

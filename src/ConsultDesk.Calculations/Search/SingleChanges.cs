@@ -12,18 +12,36 @@ public static class SingleChanges
     // Above this a solid layer is lining or structure rather than insulation, W/(m K). Our judgement.
     private const double InsulationWPerMK = 0.06;
 
-    /// <summary>The changes of a design, in the order of the book: added, exchanged, moved, removed. All are possible as the design stands.</summary>
+    // Hours of a night that what runs from the battery must last. Our judgement.
+    private const double NightHours = 12;
+
+    /// <summary>The changes of a design: what is there used otherwise, then, in the order of the book, added, exchanged, moved, removed. All are possible as the design stands.</summary>
     public static ImmutableArray<SingleChange> Of(Design design, PriceBook book)
     {
         ArgumentNullException.ThrowIfNull(design);
         ArgumentNullException.ThrowIfNull(book);
         return
         [
-            .. new[] { Additions(design, book), Covers(design, book), Insides(design, book), Swaps(design, book), Layers(design, book), Moves(design), Removals(design) }
+            .. new[] { Uses(design), Additions(design, book), Covers(design, book), Insides(design, book), Swaps(design, book), Layers(design, book), Moves(design), Removals(design) }
                 .SelectMany(changes => changes)
                 .Where(change => change.Apply(design) is var changed && !ReferenceEquals(changed, design) && BookedParts.Possible(design, changed)),
         ];
     }
+
+    private static IEnumerable<SingleChange> Uses(Design design) =>
+        from opening in design.Openings
+        where !opening.Facts.Fixed && !opening.Covered && opening.State != PartState.Later
+            && (opening.Position is Position.Shut or Position.Ajar || opening.Fan is { Speed: 0 })
+        let position = opening.Face is Face.Roof or Face.Floor ? Position.Full : Position.Half
+        select new SingleChange(
+            $"use:{opening.Id}", ChangeKind.Use,
+            opening.Fan is null ? $"Open {opening.Name} {(position == Position.Full ? "fully" : "half")}" : $"Open {opening.Name} and let its fan blow out slowly",
+            CutsBody: false,
+            van => Openings.Find(van, opening.Id) is null ? van : Openings.Change(van, opening.Id, old => old with
+            {
+                Position = position,
+                Fan = old.Fan is Fan fan ? fan with { Speed = BookedParts.NightFanSpeed, Direction = FanDirection.Exhaust } : null,
+            }));
 
     private static IEnumerable<SingleChange> Additions(Design design, PriceBook book)
     {
@@ -120,13 +138,14 @@ public static class SingleChanges
                     }
 
                     break;
-                case PriceKind.Dryer when living is not null && PriceFacts.ChoiceOf<DryerKind>(item, "dryerKind") is DryerKind kind:
+                case PriceKind.Dryer when living is not null && Lasts(design, PriceFacts.NumberOf(item, "electricW") ?? 0) && PriceFacts.ChoiceOf<DryerKind>(item, "dryerKind") is DryerKind kind:
                     yield return new SingleChange(
                         key, ChangeKind.Add, $"Add {item.Name} in {living.Name}", CutsBody: false,
                         van => van with { Dryers = van.Dryers.Add(DryerOf(van, item, kind, living.Id)) });
                     break;
                 case PriceKind.Heater when design.Heater.State is not (PartState.Fitted or PartState.Owned)
                     && PriceFacts.ChoiceOf<HeaterKind>(item, "heaterKind") is HeaterKind heater
+                    && (heater != HeaterKind.Electric || Lasts(design, PriceFacts.NumberOf(item, "heatW")!.Value))
                     && !(heater == design.Heater.Kind && (double)design.Heater.RatedOutput.Watts == PriceFacts.NumberOf(item, "heatW")):
                     yield return new SingleChange(key, ChangeKind.Swap, $"Heat with {item.Name}", CutsBody: heater != HeaterKind.Electric, van => van with
                     {
@@ -144,6 +163,10 @@ public static class SingleChanges
             }
         }
     }
+
+    // No mains is known of: what a night of it would empty the battery for is not proposed.
+    private static bool Lasts(Design design, double drawW) =>
+        drawW * NightHours <= (design.Equipment.Battery == BatteryKind.None ? 0 : design.Equipment.BatteryUsable.WattHours);
 
     private static Design Circulating(Design design, PriceItem item, string zoneA, string zoneB)
     {

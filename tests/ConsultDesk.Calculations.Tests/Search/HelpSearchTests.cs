@@ -32,9 +32,24 @@ public sealed class HelpSearchTests(ITestOutputHelper output)
     }
 
     [Fact]
-    public void Air_in_or_out_is_among_the_first_things_that_help_a_shut_damp_van() =>
-        // Common practice, no source: before anything else a shut van needs a way for damp air to leave.
-        Assert.Contains(Help.Ranked.Take(10), change => change.Change is { Kind: ChangeKind.Add, CutsBody: true });
+    public void A_shut_damp_van_is_told_first_to_open_what_it_has() =>
+        // Common practice, no source: before anything is bought, damp air gets a way out.
+        Assert.True(Help.Ranked[0] is { Change.Kind: ChangeKind.Use, Price: 0 }, Help.Ranked[0].Change.Words);
+
+    [Fact]
+    public void A_van_without_openings_is_told_to_get_air_in_and_out()
+    {
+        WhatHelps help = Search(Shut with { Openings = [] });
+        Assert.Contains(help.Ranked.Take(5), change => change.Change is { Kind: ChangeKind.Add, CutsBody: true } or { Key: "add:cab-window-vent:Left:cab" });
+    }
+
+    [Fact]
+    public void What_would_empty_the_battery_in_a_night_is_not_proposed()
+    {
+        Assert.DoesNotContain(SingleChanges.Of(Shut, PriceBooks.Default), change => change.Key.Contains("dryer-desiccant", StringComparison.Ordinal));
+        Design powered = Shut with { Equipment = Shut.Equipment with { Battery = BatteryKind.Lithium, BatteryUsable = UnitsNet.Energy.FromKilowattHours(5) } };
+        Assert.Contains(SingleChanges.Of(powered, PriceBooks.Default), change => change.Key.Contains("dryer-desiccant", StringComparison.Ordinal));
+    }
 
     [Fact]
     public void The_saving_of_a_change_is_the_difference_of_two_assessments_and_its_price_that_of_two_cost_sheets()
