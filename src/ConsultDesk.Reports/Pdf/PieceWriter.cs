@@ -62,6 +62,9 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         var first = _pieces.Count;
         Heading(section.Heading, onNewPage);
         ImmutableArray<PlanBlock>[] rows = [.. section.Rows()];
+
+        // What is looked up rather than read is set smaller.
+        var fine = section.Id is PlanComposer.Assumed or PlanComposer.Sources ? new PieceWriter(palette, printable, left, width, pageHeight, small: true) : null;
         for (var index = 0; index < rows.Length; index++)
         {
             var row = rows[index];
@@ -76,12 +79,13 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
             }
             else
             {
-                Block(row[0]);
+                (fine ?? this).Block(row[0]);
             }
 
             _later.AddRange(row.OfType<FigureBlock>().Where(block => !block.WithTable).Select(block => block.Figure.Table));
         }
 
+        _pieces.AddRange(fine?.Pieces ?? []);
         Wrap(first, structure => structure.BeginElement(PdfGroupingElementTag.Section));
     }
 
@@ -329,20 +333,21 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
     /// <summary>Labels with words beside them, a small one over the other.</summary>
     private void Pairs(PairsBlock pairs)
     {
-        const double Size = 8.5;
-        const double Leading = 11;
+        // A label beside half a page of words is a list to look things up in.
+        const int ManyLetters = 400;
+        var (size, leading) = pairs.Pairs.Any(pair => pair.Value.Length > ManyLetters) ? (7.4, 9.4) : (8.5, 11.0);
         var first = _pieces.Count;
-        var labelWidth = Math.Min(width / 3, 10 + pairs.Pairs.Select(pair => ReportFonts.Width(printable.Of(pair.Label), Size)).DefaultIfEmpty(0).Max());
+        var labelWidth = Math.Min(width / 3, 10 + pairs.Pairs.Select(pair => ReportFonts.Width(printable.Of(pair.Label), size)).DefaultIfEmpty(0).Max());
         foreach (var pair in pairs.Pairs)
         {
-            var label = TextLines.Break(printable.Of(pair.Label), labelWidth - 6, Size).ToArray();
+            var label = TextLines.Break(printable.Of(pair.Label), labelWidth - 6, size).ToArray();
             var begins = true;
-            foreach (var lines in TextLines.Break(printable.Of(pair.Value), width - labelWidth, Size).Chunk(MostLinesOfAPiece))
+            foreach (var lines in TextLines.Break(printable.Of(pair.Value), width - labelWidth, size).Chunk(MostLinesOfAPiece))
             {
                 var shown = begins ? label : [];
                 _pieces.Add(new Piece
                 {
-                    Height = Math.Max(lines.Length, shown.Length) * Leading,
+                    Height = Math.Max(lines.Length, shown.Length) * leading,
                     SpaceBefore = begins ? 3 : 0,
                     Draw = (sheet, top) =>
                     {
@@ -351,12 +356,12 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
                         {
                             for (var line = 0; line < shown.Length; line++)
                             {
-                                sheet.Text(shown[line] + " ", left, Baseline(top, line, Size, Leading), Size, Ink(Figures.Ink.Muted));
+                                sheet.Text(shown[line] + " ", left, Baseline(top, line, size, leading), size, Ink(Figures.Ink.Muted));
                             }
 
                             for (var line = 0; line < lines.Length; line++)
                             {
-                                sheet.Text(Continued(lines, line), left + labelWidth, Baseline(top, line, Size, Leading), Size, Ink(Figures.Ink.Text));
+                                sheet.Text(Continued(lines, line), left + labelWidth, Baseline(top, line, size, leading), size, Ink(Figures.Ink.Text));
                             }
                         });
                         sheet.Structure.End();

@@ -26,8 +26,8 @@ public static class PlanPdf
     private const double Left = 57;
     private const double TextWidth = 481;
     private const double FirstTop = 82;
-    private const double Top = 62;
-    private const double Bottom = 782;
+    private const double Top = 56;
+    private const double Bottom = 789;
 
     /// <summary>Writes a plan to a stream.</summary>
     public static PlanDocument Write(PlanSnapshot snapshot, Stream stream)

@@ -750,14 +750,16 @@ public static class PlanComposer
 
         private IEnumerable<PlanBlock> OfAssumptions()
         {
-            yield return Text(
-                "What you told us and what was measured stand below with what we assumed. If one of these is wrong, tell us: the plan changes with it.");
-            yield return new TableBlock(new DataTable
+            var facts = new InputWords(_design, _units);
+            yield return Text(facts.Counts());
+            if (facts.Assumed() is { IsEmpty: false } assumed)
             {
-                Caption = "Entered for this option",
-                Heads = ["What", "Value"],
-                Rows = [.. Entered().Select(row => ImmutableArray.Create(row.What, row.Value))],
-            });
+                yield return new PairsBlock(assumed);
+            }
+
+            yield return Text(
+                $"The night is calculated with {Of(_assessment.Weather.Temperature)} outdoors and a dew point of {Of(_assessment.Weather.DewPoint)}, a wind of {Of(_assessment.Weather.StationWind)} at the weather station, "
+                + $"and {Of(_assessment.Weather.DesignTemperature)} on the coldest night the heater is sized for.");
             yield return Text(
                 "These are assumed for every van of this use at such a stop, with the range we think possible; most are judgement, and the leakage of the body and the mixing between cab and living room matter most. They are given in SI units.");
             yield return new TableBlock(new DataTable
@@ -787,28 +789,6 @@ public static class PlanComposer
             static string UnitWords(string unit) => unit == "-"
                 ? "–"
                 : unit.Replace("m2", "m²", StringComparison.Ordinal).Replace("m3", "m³", StringComparison.Ordinal);
-        }
-
-        private IEnumerable<(string What, string Value)> Entered()
-        {
-            var stop = _design.Stop;
-            yield return ("Place and month", $"{Place}, {Month}");
-            yield return ("Altitude of the stop", Of(Measure.Altitude, stop.Altitude));
-            yield return ("Shelter from wind", stop.Shelter switch
-            {
-                Shelter.Sheltered => "among buildings or trees",
-                Shelter.Ordinary => "ordinary camp site",
-                Shelter.Exposed => "open coast, pass or plain",
-                _ => throw new InvalidOperationException($"No words for {stop.Shelter}."),
-            });
-            yield return ("Outdoor air of the night", $"{Of(_assessment.Weather.Temperature)}, dew point {Of(_assessment.Weather.DewPoint)}");
-            yield return ("Wind at the weather station", Of(_assessment.Weather.StationWind));
-            yield return ("Coldest night the heater is sized for", Of(_assessment.Weather.DesignTemperature));
-            yield return ("People who sleep in the van", _design.Household.Sleepers.ToString(CultureInfo.InvariantCulture));
-            yield return ("Cooking", Cooking(_design.Household));
-            yield return ("Heater", HeaterName + (_design.Heater.Kind == HeaterKind.None ? "" : $", {Of(_design.Heater.RatedOutput)}"));
-            yield return ("Temperature kept by night", Of(_design.Heater.NightSetPoint));
-            yield return ("Leakage of the body (at 4 Pa)", Of(Measure.SmallArea, _design.Leakage.EffectiveArea));
         }
 
         /// <summary>The assumed values a reader can judge, in the order of the table. Of values that go by habit or shelter the one that was used.</summary>

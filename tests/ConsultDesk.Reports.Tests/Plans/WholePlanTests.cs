@@ -209,6 +209,29 @@ public sealed class WholePlanTests
     }
 
     [Fact]
+    public void What_was_assumed_is_told_from_the_origins_of_the_facts_and_nothing_else()
+    {
+        var facts = InputCatalogue.Of(SampleDesign.Design);
+        var (was, words) = Assumed(SampleDesign.Design);
+        Assert.Contains($"{facts.Length} facts", words, StringComparison.Ordinal);
+        Assert.Contains($"0 measured, 0 told by you, {facts.Length} assumed", words, StringComparison.Ordinal);
+        Assert.All(facts, fact => Assert.Contains(fact.Label + ": ", was[fact.Group], StringComparison.Ordinal));
+
+        var told = Origins.With(Origins.With(SampleDesign.Design, "household.sleepers", Origin.Told), "body.interiorLengthM", Origin.Measured);
+        var (now, counted) = Assumed(told);
+        Assert.Contains($"1 measured, 1 told by you, {facts.Length - 2} assumed", counted, StringComparison.Ordinal);
+        Assert.DoesNotContain("Sleepers: ", now["People and habits"], StringComparison.Ordinal);
+        Assert.DoesNotContain("Inside length: ", now["The van"], StringComparison.Ordinal);
+        Assert.Contains("Inside width: ", now["The van"], StringComparison.Ordinal);
+
+        static (Dictionary<string, string> Groups, string Words) Assumed(Design design)
+        {
+            var blocks = PlanComposer.Compose(SamplePlan.Whole with { Design = design }).Sections.Single(section => section.Id == PlanComposer.Assumed).Blocks;
+            return (blocks.OfType<PairsBlock>().Single().Pairs.ToDictionary(pair => pair.Label, pair => pair.Value), blocks.OfType<ParagraphBlock>().First().Text);
+        }
+    }
+
+    [Fact]
     public void The_logo_is_kept_with_the_plan_drawn_in_the_head_and_named_after_the_firm()
     {
         var plan = PlanComposer.Compose(SamplePlan.Whole with { Logo = new PlanPicture(Png, 2, 1) });
