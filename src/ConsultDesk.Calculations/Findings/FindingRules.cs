@@ -34,6 +34,7 @@ internal static class FindingRules
         OnlyLeakage.Judge,
         OldAirAtTheBed.Judge,
         NothingOpenInRain.Judge,
+        ReliefFlapCovered.Judge,
         GlassCondensing.Judge,
         MetalCondensing.Judge,
         LiningsCondensing.Judge,
@@ -52,6 +53,7 @@ internal static class FindingRules
         OneWayOut.Judge,
         RustSealed.Judge,
         CutsHiddenPart.Judge,
+        DryerIsNoVentilation.Judge,
         AlarmsNeeded.Judge,
         BeforeCutting.Judge,
     ];

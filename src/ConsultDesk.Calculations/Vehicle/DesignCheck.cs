@@ -26,6 +26,7 @@ public static class DesignCheck
     {
         ErrorList errors = new();
         CheckBody(design.Body, errors);
+        CheckRoofParts(design.Body, errors);
         CheckZones(design, errors);
         CheckPassages(design, errors);
         CheckOpenings(design, errors);
@@ -38,6 +39,8 @@ public static class DesignCheck
         CheckUse(design, errors);
         CheckItinerary(design, errors);
         CheckCirculationFans(design, errors);
+        CheckDryers(design, errors);
+        CheckOrigins(design, errors);
         CheckEquipment(design, errors);
         return errors.ToImmutable();
     }
@@ -67,6 +70,46 @@ public static class DesignCheck
             errors.Range(path + ".length", DesignLimits.HiddenPartSize, part.Length.Meters);
             errors.Range(path + ".width", DesignLimits.HiddenPartSize, part.Width.Meters);
             CheckInsideFace(body, FaceBox.Of(part), path, errors);
+        }
+    }
+
+    private static void CheckRoofParts(Body body, ErrorList errors)
+    {
+        errors.UniqueIds("body.roofParts", body.RoofParts.Select(part => part.Id));
+        foreach (RoofPart part in body.RoofParts)
+        {
+            string path = $"body.roofParts[{part.Id}]";
+            errors.Range(path + ".length", DesignLimits.RoofPartLength, part.Length.Meters);
+            errors.Range(path + ".width", DesignLimits.RoofPartWidth, part.Width.Meters);
+            // Racks and awnings may hang over the edge, but what lies on the roof has its middle there.
+            errors.Inside(path + ".x", part.X.Meters - Openings.EdgeToleranceM, part.X.Meters + Openings.EdgeToleranceM, body.InteriorLength.Meters, "the van's length");
+            errors.Inside(path + ".y", part.Y.Meters - Openings.EdgeToleranceM, part.Y.Meters + Openings.EdgeToleranceM, body.InteriorWidth.Meters, "the van's width");
+        }
+    }
+
+    private static void CheckOrigins(Design design, ErrorList errors)
+    {
+        errors.UniqueIds("origins", design.Origins.Select(entry => entry.Id));
+        if (!design.Origins.Select(entry => entry.Id).SequenceEqual(design.Origins.Select(entry => entry.Id).Order(StringComparer.Ordinal), StringComparer.Ordinal))
+        {
+            errors.Add("origins", "The origins of inputs are out of order; expected them by path.");
+        }
+
+        if (design.Country is string country && !(country.Length == 2 && country.All(char.IsAsciiLetterUpper)))
+        {
+            errors.Add("country", $"The country is '{country}'; expected two capital letters of ISO 3166-1, for example DE.");
+        }
+    }
+
+    private static void CheckDryers(Design design, ErrorList errors)
+    {
+        errors.UniqueIds("dryers", design.Dryers.Select(dryer => dryer.Id));
+        foreach (Dryer dryer in design.Dryers)
+        {
+            string path = $"dryers[{dryer.Id}]";
+            errors.ZoneExists(design, path + ".zoneId", dryer.ZoneId);
+            errors.Range(path + ".removedPerDay", DesignLimits.DryerRemoval, dryer.RemovedPerDay.Kilograms);
+            errors.Range(path + ".electricDraw", DesignLimits.DryerDraw, (double)dryer.ElectricDraw.Watts);
         }
     }
 
@@ -229,8 +272,18 @@ public static class DesignCheck
                 errors.Add(path + ".position", $"{opening.Name} cannot be shut; expected full.");
             }
 
+            if (opening.Facts is { RainSensor: true, UsableInRain: true })
+            {
+                errors.Add(path + ".facts.usableInRain", $"A rain sensor shuts {opening.Name}, so it does not stay open in rain; expected one or the other.");
+            }
+
             if (opening.Fan is Fan fan)
             {
+                if (fan.SoundDba is double sound)
+                {
+                    errors.Range(path + ".fan.soundDba", DesignLimits.FanSound, sound);
+                }
+
                 errors.Range(path + ".fan.freeAirFlow", DesignLimits.FanFreeAirFlow, fan.FreeAirFlow.CubicMetersPerSecond);
                 errors.Range(path + ".fan.shutOffPressure", DesignLimits.FanShutOffPressure, fan.ShutOffPressure.Pascals);
                 // Below its lowest speed a fan stands still; off is the speed 0.
@@ -474,6 +527,11 @@ public static class DesignCheck
         if (equipment.HeaterRatedAltitude is Length altitude)
         {
             errors.Range("equipment.heaterRatedAltitude", DesignLimits.HeaterRatedAltitude, altitude.Meters);
+        }
+
+        if (equipment.GasLocker is BodyPoint locker)
+        {
+            CheckOnFace(design.Body, locker, "equipment.gasLocker", errors);
         }
 
         if (equipment.HeaterExhaust is BodyPoint exhaust)

@@ -50,6 +50,21 @@ public static class DesignLimits
     /// <summary>Speed of a running fan as a share of full speed; off is 0 and valid too.</summary>
     public static readonly ValidRange FanSpeed = new("Fan speed (0 is off)", 0.05, 1, "");
 
+    /// <summary>Sound of a fan at full speed, at 1 m.</summary>
+    public static readonly ValidRange FanSound = new("Sound at full speed", 20, 90, "dB(A)");
+
+    /// <summary>Water a dryer removes a day at 20 C and 60 % RH.</summary>
+    public static readonly ValidRange DryerRemoval = new("Water removed a day", 0.01, 30, "kg");
+
+    /// <summary>Electric draw of a dryer.</summary>
+    public static readonly ValidRange DryerDraw = new("Electric draw", 0, 1000, "W");
+
+    /// <summary>Size of a part on the roof along the van.</summary>
+    public static readonly ValidRange RoofPartLength = new("Length of the part on the roof", 0.02, 9, "m");
+
+    /// <summary>Size of a part on the roof across the van.</summary>
+    public static readonly ValidRange RoofPartWidth = new("Width of the part on the roof", 0.02, 2.5, "m");
+
     /// <summary>Area of a pane.</summary>
     public static readonly ValidRange GlazingArea = new("Glass area", 0.02, 4, "m²");
 

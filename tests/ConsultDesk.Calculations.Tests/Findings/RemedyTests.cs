@@ -45,6 +45,7 @@ public sealed class RemedyTests
         ["thin-insulation"] = false,
         ["battery-frost"] = true,
         ["water-frost"] = true,
+        ["relief-flap-covered"] = true,
         ["one-way-out"] = true,
         ["rust-sealed"] = false,
         ["cuts-hidden-part"] = false,

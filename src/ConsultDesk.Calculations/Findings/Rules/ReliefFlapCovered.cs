@@ -1,0 +1,25 @@
+using ConsultDesk.Calculations.Vehicle;
+
+namespace ConsultDesk.Calculations.Findings.Rules;
+
+/// <summary>Lining or furniture covers a flap through which the van was built to breathe.</summary>
+internal static class ReliefFlapCovered
+{
+    public static Finding? Judge(FindingContext context)
+    {
+        Opening[] covered = [.. context.Design.Openings.Where(Covered)];
+        return covered.Length == 0 ? null : new Finding
+        {
+            Code = "relief-flap-covered",
+            Severity = Severity.Advice,
+            Title = "Lining covers a flap the van breathes through",
+            Explanation = "The maker put it there so that pressure can leave when a door is shut and the cab's air can flow through. Behind closed lining it cannot, and damp air stands there against steel.",
+            Evidence = [.. covered.Select(opening => new Evidence($"Free area of {opening.Name}", Openings.FullFreeArea(opening)))],
+            Remedy = "Leave a grille or a gap of the flap's size in the lining before it, and keep furniture off it.",
+            Apply = design => design with { Openings = [.. design.Openings.Select(opening => Covered(opening) ? opening with { Covered = false } : opening)] },
+        };
+    }
+
+    private static bool Covered(Opening opening) =>
+        opening is { Covered: true, Kind: OpeningKind.FreshAirFlap or OpeningKind.PressureReliefFlap };
+}
