@@ -110,8 +110,8 @@ public static class Glass
         {
             Cover.None => new SurfacePath(inside, paneM2KPerW + outsideM2KPerW),
             Cover.InsideLoose or Cover.InsideTight => new SurfacePath(inside + coverM2KPerW, paneM2KPerW + outsideM2KPerW),
-            Cover.Outside => new SurfacePath(inside, paneM2KPerW + coverM2KPerW + outsideM2KPerW),
-            _ => throw new ArgumentOutOfRangeException(nameof(cover), cover, "Expected none, inside loose, inside tight or outside."),
+            Cover.Outside or Cover.OutsideLoose => new SurfacePath(inside, paneM2KPerW + coverM2KPerW + outsideM2KPerW),
+            _ => throw new ArgumentOutOfRangeException(nameof(cover), cover, "Expected a kind of cover."),
         };
     }
 }

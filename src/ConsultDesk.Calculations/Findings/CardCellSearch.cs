@@ -149,7 +149,8 @@ internal sealed class CardCellSearch
     {
         // Nobody who stays behind may rely on a fan, and a stove's flue must not be pulled back.
         bool reliedOn = situation.Activity == Activity.LockedAndLeft && _design.Equipment.LeftInLockedVan;
-        bool flue = _design.Equipment.WoodStove && cell.Weather != CardWeather.Heat;
+        // In any weather: it is warm after cooking on it, and a card that lets fans run beside its own caution would not be believed.
+        bool flue = _design.Equipment.WoodStove;
         double quiet = situation.Activity == Activity.Asleep ? _model.Night.Assumed["quiet-fan-speed"] : 1;
         return reliedOn || flue ? 0 : quiet;
     }
@@ -260,7 +261,7 @@ internal sealed class CardCellSearch
 
         if (_design.Equipment.WoodStove)
         {
-            cautions.Add("No fan runs while the stove is warm.");
+            cautions.Add("No fan runs on this card: the stove may be warm.");
         }
 
         return string.Join(' ', cautions);

@@ -140,7 +140,7 @@ public sealed record ZoneState
 /// <summary>One source of water.</summary>
 public sealed record WaterSource(string Name, MassFlow Rate);
 
-/// <summary>Where the night's water comes from and goes to. Sources = carried out by air + condensed.</summary>
+/// <summary>Where the night's water comes from and goes to. Sources = carried out by air + condensed + taken out by dryers.</summary>
 public sealed record WaterBalance
 {
     /// <summary>Sources inside the van.</summary>
@@ -151,6 +151,9 @@ public sealed record WaterBalance
 
     /// <summary>Water condensing or freezing: on glass, metal and linings, and as mist.</summary>
     public required MassFlow Condensing { get; init; }
+
+    /// <summary>Water dehumidifiers and absorbers take out of the air.</summary>
+    public MassFlow Removed { get; init; }
 
     /// <summary>Water condensed over the night.</summary>
     public required Mass CondensedPerNight { get; init; }
@@ -249,10 +252,10 @@ public sealed record HeatBalance
     /// <summary>Losses by path over the night, air exchange included.</summary>
     public required ImmutableArray<HeatPath> Losses { get; init; }
 
-    /// <summary>Sensible heat of the people.</summary>
+    /// <summary>Sensible heat of the people and animals.</summary>
     public required Power People { get; init; }
 
-    /// <summary>Other heat given off in the van (cooking).</summary>
+    /// <summary>Other heat given off in the van: cooking, and dehumidifiers with the heat of the water they take out.</summary>
     public required Power Other { get; init; }
 
     /// <summary>Mean heater output over the night.</summary>

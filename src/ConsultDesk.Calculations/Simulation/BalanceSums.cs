@@ -18,6 +18,9 @@ internal sealed class BalanceSums
     /// <summary>Water run off or wiped.</summary>
     public double RanOffKg { get; set; }
 
+    /// <summary>Water dryers took out of the air.</summary>
+    public double DriedKg { get; set; }
+
     /// <summary>Heat given off inside, heater included, vapour not.</summary>
     public double GivenJ { get; set; }
 
@@ -38,12 +41,12 @@ internal sealed class BalanceSums
     {
         _storedKg = storedKg;
         _storedJ = storedJ;
-        WaterKg = BroughtKg = CarriedKg = RanOffKg = 0;
+        WaterKg = BroughtKg = CarriedKg = RanOffKg = DriedKg = 0;
         GivenJ = HeaterJ = SunJ = LatentJ = LossJ = 0;
     }
 
     /// <summary>Water in less water out less the change of what is stored.</summary>
-    public double WaterUnaccountedKg(double storedKg) => WaterKg + BroughtKg - CarriedKg - RanOffKg - (storedKg - _storedKg);
+    public double WaterUnaccountedKg(double storedKg) => WaterKg + BroughtKg - CarriedKg - RanOffKg - DriedKg - (storedKg - _storedKg);
 
     /// <summary>Heat in less heat out less the change of what is stored.</summary>
     public double HeatUnaccountedJ(double storedJ) => GivenJ + SunJ + LatentJ - LossJ - (storedJ - _storedJ);

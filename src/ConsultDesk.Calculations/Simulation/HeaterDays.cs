@@ -15,7 +15,7 @@ internal sealed class HeaterDays
     /// <summary>Heat of each day.</summary>
     public double[] HeatJ { get; } = new double[YearWeather.Days];
 
-    /// <summary>Electric energy of each day: heat of an electric heater, the heater's own draw and its starts, fans.</summary>
+    /// <summary>Electric energy of each day: heat of an electric heater, the heater's own draw and its starts, fans, dryers.</summary>
     public double[] ElectricJ { get; } = new double[YearWeather.Days];
 
     /// <summary>Share of the hours with heat in which less than the lowest steady output was wanted.</summary>

@@ -1,6 +1,5 @@
 using ConsultDesk.Calculations.Air;
 using ConsultDesk.Calculations.Climate;
-using ConsultDesk.Calculations.Moisture;
 using ConsultDesk.Calculations.Vehicle;
 
 namespace ConsultDesk.Calculations.Simulation;
@@ -102,7 +101,7 @@ internal sealed class HouseholdDay
         DaySlot slot = WithPeople(design, assumed, activity);
         if (activity == Activity.Cooking)
         {
-            slot = WithCooking(slot, design.Household, assumed, 1 / (60 * assumed["cooking-duration"]));
+            slot = WithCooking(slot, design, assumed, 1 / (60 * assumed["cooking-duration"]));
         }
 
         DaySlot[] slots = new DaySlot[Slots];
@@ -136,7 +135,7 @@ internal sealed class HouseholdDay
         Household household = design.Household;
         DaySlot slot = WithPeople(design, assumed, activity);
         double cooking = Cooks(household) ? Overlap(from, SupperTime, assumed["cooking-duration"] / 60) : 0;
-        slot = WithCooking(slot, household, assumed, cooking / SlotSeconds);
+        slot = WithCooking(slot, design, assumed, cooking / SlotSeconds);
         if (household.Sleepers == 0)
         {
             return slot;
@@ -175,7 +174,7 @@ internal sealed class HouseholdDay
         bool asleep = activity == Activity.Asleep;
         bool here = activity != Activity.LockedAndLeft;
         int people = here ? design.Household.Sleepers : 0;
-        int animals = here || design.Equipment.LeftInLockedVan ? design.Household.Animals : 0;
+        int animals = AnimalsIn(design, here);
         string state = asleep ? "sleeper" : "awake";
         (double sensibleW, double waterKgPerS, double molPerS) = Breathing(assumed, state, people);
         (double animalW, double animalKgPerS, double animalMolPerS) = Breathing(assumed, "animal", animals);
@@ -194,6 +193,9 @@ internal sealed class HouseholdDay
             0);
     }
 
+    /// <summary>Animals in the van: with their people, and alone when they are left in it.</summary>
+    internal static int AnimalsIn(Design design, bool peopleIn) => peopleIn || design.Equipment.LeftInLockedVan ? design.Household.Animals : 0;
+
     /// <summary>Sensible heat, water and carbon dioxide of some people or animals.</summary>
     /// <param name="assumed">What is assumed.</param>
     /// <param name="who">Beginning of their rows in the table: sleeper, awake or animal.</param>
@@ -207,32 +209,21 @@ internal sealed class HouseholdDay
             count * assumed[who + "-carbon-dioxide"] / LitresPerMol / 3600);
     }
 
-    private static DaySlot WithCooking(DaySlot slot, Household household, Assumptions assumed, double daysPerS)
+    private static DaySlot WithCooking(DaySlot slot, Design design, Assumptions assumed, double daysPerS)
     {
-        if (household.CookingFuel == CookingFuel.None || daysPerS == 0)
+        if (daysPerS == 0)
         {
             return slot;
         }
 
-        // The table gives a day's cooking for two.
-        double rate = daysPerS * household.Sleepers / 2.0;
-        string habit = household.CookingHabit switch
-        {
-            CookingHabit.Light => "light",
-            CookingHabit.Everyday => "everyday",
-            CookingHabit.Heavy => "heavy",
-            _ => throw new ArgumentOutOfRangeException(nameof(household), household.CookingHabit, "Expected light, everyday or heavy."),
-        };
-        double watts = rate * assumed["cooking-energy-" + habit] * 3.6e6;
-        double foodKgPerS = rate * assumed["cooking-water-" + habit] / 1000;
-        double gasKgPerS = household.CookingFuel == CookingFuel.Gas ? watts / Fuel.Propane.LowerHeatingValueJPerKg : 0;
+        MealRates meal = MealRates.Of(design, assumed, daysPerS);
         return slot with
         {
-            CookerSensibleW = watts - (foodKgPerS * MoistAir.EvaporationHeat),
-            CookerWaterKgPerS = foodKgPerS + (gasKgPerS * Fuel.Propane.WaterPerFuel),
-            CookerSteamKgPerS = foodKgPerS,
-            CookerCarbonDioxideMolPerS = 1000 * gasKgPerS * Fuel.Propane.CarbonKmolPerKg,
-            CookerOxygenMolPerS = 1000 * gasKgPerS * Fuel.Propane.OxygenKmolUsedPerKg,
+            CookerSensibleW = meal.SensibleW,
+            CookerWaterKgPerS = meal.SteamKgPerS + meal.FlameWaterKgPerS,
+            CookerSteamKgPerS = meal.SteamKgPerS,
+            CookerCarbonDioxideMolPerS = meal.CarbonDioxideMolPerS,
+            CookerOxygenMolPerS = meal.OxygenMolPerS,
         };
     }
 }

@@ -41,6 +41,8 @@ internal sealed class NightBalance
     // Far inside what the rounds with the air flows ask; the balances close to rounding whatever is left here.
     private const double TemperatureToleranceK = 1e-8;
     private const double HumidityTolerance = 1e-11;
+    // A ten-thousandth of a gram a day.
+    private const double DriedToleranceKgPerS = 1e-12;
     private const int MaximumSteps = 200;
 
     private readonly NightModel _model;
@@ -51,6 +53,7 @@ internal sealed class NightBalance
     private readonly double[] _beta;
     private readonly bool[] _wet;
     private readonly bool[] _saturated;
+    private readonly bool[] _drying;
 
     public NightBalance(NightModel model)
     {
@@ -64,6 +67,8 @@ internal sealed class NightBalance
         MistKgPerS = new double[_zones];
         MistHeatW = new double[_zones];
         _saturated = new bool[_zones];
+        _drying = new bool[model.Dryers.Length];
+        DriedKgPerS = new double[model.Dryers.Length];
         int surfaces = model.Surfaces.Length;
         _beta = new double[surfaces];
         _wet = new bool[surfaces];
@@ -103,6 +108,12 @@ internal sealed class NightBalance
 
     /// <summary>Humidity ratio of each zone before the step.</summary>
     public double[] StoredHumidityRatio { get; }
+
+    /// <summary>Dryers run.</summary>
+    public bool DryersRun { get; set; }
+
+    /// <summary>Water each running dryer takes out of the air.</summary>
+    public double[] DriedKgPerS { get; }
 
     /// <summary>Most the heater can give; 0 without a heater.</summary>
     public double HeaterLimitW { get; set; }
@@ -161,6 +172,8 @@ internal sealed class NightBalance
         Array.Fill(HumidityRatio, OutdoorHumidityRatio);
         Array.Clear(_wet);
         Array.Clear(_saturated);
+        Array.Fill(_drying, DryersRun);
+        Array.Clear(DriedKgPerS);
         Heater = HeaterLimitW > 0 ? HeaterMode.Holding : HeaterMode.Off;
         // Density falls with temperature as fast as 1/T, so the coefficient does not depend on the temperature chosen.
         double bare = VapourTransfer.CoefficientKgPerM2SPa(
@@ -257,6 +270,14 @@ internal sealed class NightBalance
             }
         }
 
+        for (int d = 0; d < _drying.Length; d++)
+        {
+            if (_drying[d])
+            {
+                AddDryer(d);
+            }
+        }
+
         int hot = _model.HeaterZone;
         Add(hot, heater, 1);
         Add(_zones + hot, heater, HeaterWaterKgPerJ);
@@ -323,6 +344,33 @@ internal sealed class NightBalance
         _right[zone] -= MistHeat * constant;
     }
 
+    private void AddDryer(int d)
+    {
+        int zone = _model.Dryers[d].Zone;
+        Flux dried = LineariseDryer(d);
+        int water = _zones + zone;
+        Add(water, zone, -dried.PerKelvin);
+        Add(water, water, -dried.PerHumidityRatio);
+        _right[water] += dried.Constant;
+        Add(zone, zone, MoistAir.EvaporationHeat * dried.PerKelvin);
+        Add(zone, water, MoistAir.EvaporationHeat * dried.PerHumidityRatio);
+        _right[zone] -= MoistAir.EvaporationHeat * dried.Constant;
+    }
+
+    // r = C (pv/psat - RH0): the tangent in pv and psat. How C changes with temperature is left to the next step: where a
+    // compressor thaws, warmth makes it dry and dry air makes warmth, and a tangent could jump between two answers.
+    private Flux LineariseDryer(int d)
+    {
+        RunningDryer dryer = _model.Dryers[d];
+        double temperatureC = TemperatureC[dryer.Zone];
+        double saturationPa = MoistAir.SaturationPressurePa(temperatureC);
+        double perPa = dryer.KgPerSPa(temperatureC, saturationPa);
+        (double constantPa, double paPerRatio) = VapourPressure(dryer.Zone);
+        double vapourPa = MoistAir.VapourPressurePa(HumidityRatio[dryer.Zone], PressurePa);
+        double perKelvin = -perPa * vapourPa / saturationPa * MoistAir.SaturationPressureSlopePaPerK(temperatureC);
+        return new Flux((perPa * (constantPa - dryer.LowestPa(saturationPa))) - (perKelvin * temperatureC), perKelvin, perPa * paPerRatio, 0);
+    }
+
     // Flux per area = constant + PerKelvin T + PerHumidityRatio W.
     private readonly record struct Flux(double Constant, double PerKelvin, double PerHumidityRatio, double LatentHeat);
 
@@ -367,6 +415,15 @@ internal sealed class NightBalance
         for (int k = 0; k < _wet.Length; k++)
         {
             flux[k] = _wet[k] ? Linearise(k) : default;
+        }
+
+        for (int d = 0; d < _drying.Length; d++)
+        {
+            Flux dried = _drying[d] ? LineariseDryer(d) : default;
+            int zone = _model.Dryers[d].Zone;
+            double kgPerS = dried.Constant + (dried.PerKelvin * _right[zone]) + (dried.PerHumidityRatio * _right[_zones + zone]);
+            change = Math.Max(change, Math.Abs(kgPerS - DriedKgPerS[d]) / DriedToleranceKgPerS);
+            DriedKgPerS[d] = kgPerS;
         }
 
         for (int i = 0; i < _zones; i++)
@@ -429,6 +486,18 @@ internal sealed class NightBalance
                 : MoistAir.VapourPressurePa(HumidityRatio[i], PressurePa) > MoistAir.SaturationPressurePa(TemperatureC[i]);
             same &= saturated == _saturated[i];
             _saturated[i] = saturated;
+        }
+
+        for (int d = 0; d < _drying.Length; d++)
+        {
+            RunningDryer dryer = _model.Dryers[d];
+            double saturationPa = MoistAir.SaturationPressurePa(TemperatureC[dryer.Zone]);
+            // At its lowest humidity either answer removes nothing.
+            bool drying = DryersRun && (_drying[d]
+                ? DriedKgPerS[d] > -DriedToleranceKgPerS
+                : MoistAir.VapourPressurePa(HumidityRatio[dryer.Zone], PressurePa) > dryer.LowestPa(saturationPa));
+            same &= drying == _drying[d];
+            _drying[d] = drying;
         }
 
         double heatedC = TemperatureC[_model.HeaterZone];

@@ -105,6 +105,7 @@ internal sealed class NightModel
         Roof = ThermalTransmittance.Of(design.Roof, HeatFlow.Upwards);
         Floor = ThermalTransmittance.Of(design.Floor, HeatFlow.Downwards);
         Surfaces = [.. GlassSurfaces(), .. MetalSurfaces(), .. LinedSurfaces()];
+        Dryers = RunningDryer.Of(this);
     }
 
     public Design Design { get; }
@@ -143,6 +144,9 @@ internal sealed class NightModel
     public ImmutableArray<Partition> Partitions { get; }
 
     public int HeaterZone { get; }
+
+    /// <summary>Dryers that run while somebody is in the van.</summary>
+    public RunningDryer[] Dryers { get; }
 
     /// <summary>Share of the sleepers in each zone.</summary>
     public double[] SleepingShares { get; }
@@ -271,7 +275,7 @@ internal sealed class NightModel
 
     private OutsidePath? AddOpening(AirNetworkBuilder builder, AirNode zone, Opening opening)
     {
-        double share = _everyOpening ? 1 : opening.Position.Share();
+        double share = _everyOpening ? 1 : opening.Covered ? 0 : opening.Position.Share();
         if (share == 0)
         {
             return null;
@@ -339,8 +343,8 @@ internal sealed class NightModel
             {
                 Cover.InsideLoose => "cover-gap-loose",
                 Cover.InsideTight => "cover-gap-tight",
-                Cover.Outside => "cover-gap-outside",
-                _ => throw new ArgumentOutOfRangeException(nameof(opening), cover, "Expected none, inside loose, inside tight or outside."),
+                Cover.Outside or Cover.OutsideLoose => "cover-gap-outside",
+                _ => throw new ArgumentOutOfRangeException(nameof(opening), cover, "Expected a kind of cover."),
             }] / 1000;
             double gapM2 = gapM * 2 * (opening.Length.Meters + opening.Width.Meters);
             resistance += Math.Pow(freeAreaM2 / (clear * gapM2), 2);
@@ -524,15 +528,15 @@ internal sealed class NightModel
         SurfacePath path = Glass.Path(
             Glass.PaneResistanceM2KPerW(pane.Glass, sheetM, gapM),
             pane.Cover,
-            Assumed["cover-resistance"],
+            Assumed[pane.Cover == Cover.OutsideLoose ? "cover-resistance-outside-loose" : "cover-resistance"],
             SurfaceFilms.OutsideM2KPerW,
             flow);
         double exchangeMPerS = pane.Cover switch
         {
             Cover.InsideLoose => Assumed["cover-exchange-loose"] / 3600,
             Cover.InsideTight => Assumed["cover-exchange-tight"] / 3600,
-            Cover.None or Cover.Outside => double.PositiveInfinity,
-            _ => throw new ArgumentOutOfRangeException(nameof(pane), pane.Cover, "Expected none, inside loose, inside tight or outside."),
+            Cover.None or Cover.Outside or Cover.OutsideLoose => double.PositiveInfinity,
+            _ => throw new ArgumentOutOfRangeException(nameof(pane), pane.Cover, "Expected a kind of cover."),
         };
         if (double.IsFinite(exchangeMPerS))
         {

@@ -17,6 +17,7 @@ internal static class NightReport
     {
         double[] carbonDioxide = GasShare(
             night, night.Model.Assumed["outdoor-carbon-dioxide"] / 1e6, night.Sources.PeopleCarbonDioxideMolPerS,
+            night.Sources.AnimalCarbonDioxideMolPerS,
             night.Sources.HeaterFuel is Fuel fuel ? CombustionGases.CarbonDioxideMol(fuel, night.Balance.HeaterW) : 0);
         return new Assessment
         {
@@ -116,6 +117,7 @@ internal static class NightReport
             .. new (string Name, double KgPerS)[]
             {
                 ("Sleepers", sources.PeopleWaterKgPerS),
+                ("Animals", sources.AnimalWaterKgPerS),
                 ("Cooking", sources.CookingWaterKgPerS),
                 ("Flame of the cooker", sources.CookingFlameWaterKgPerS),
                 ("Flame of the unflued heater", heaterKgPerS),
@@ -129,6 +131,7 @@ internal static class NightReport
             Sources = named,
             CarriedOut = KgPerS(CarriedOut(night, balance.HumidityRatio, balance.OutdoorHumidityRatio)),
             Condensing = KgPerS(onSurfaces + mist),
+            Removed = KgPerS(balance.DriedKgPerS.Sum()),
             CondensedPerNight = PerNight(onSurfaces + mist),
             OnLinings = KgPerS(onLinings),
             Mist = KgPerS(mist),
@@ -244,8 +247,8 @@ internal static class NightReport
         return new HeatBalance
         {
             Losses = Losses(night),
-            People = Power.FromWatts(night.Sources.PeopleSensibleW),
-            Other = Power.FromWatts(night.Sources.CookingSensibleW),
+            People = Power.FromWatts(night.Sources.PeopleSensibleW + night.Sources.AnimalSensibleW),
+            Other = Power.FromWatts(night.Sources.CookingSensibleW + DryerW(night)),
             Heater = Power.FromWatts(balance.HeaterW),
             DesignLoad = Power.FromWatts(designLoadW),
             FuelPerNight = heaterClass?.Fuel is Fuel fuel
@@ -254,6 +257,10 @@ internal static class NightReport
             ElectricPerNight = heater.Kind == HeaterKind.Electric ? Energy.FromJoules(balance.HeaterW * seconds) : null,
         };
     }
+
+    // What dryers draw, and the heat set free by the water they take out.
+    private static double DryerW(SteadyNight night) => !night.Balance.DryersRun ? 0
+        : night.Model.Dryers.Sum(dryer => dryer.DrawW) + (MoistAir.EvaporationHeat * night.Balance.DriedKgPerS.Sum());
 
     private static ImmutableArray<HeatPath> Losses(SteadyNight night)
     {
@@ -318,6 +325,7 @@ internal static class NightReport
             night,
             outdoorShare: 0,
             night.Sources.PeopleCarbonDioxideMolPerS * NightSources.OxygenPerCarbonDioxideBreathed,
+            night.Sources.AnimalCarbonDioxideMolPerS * NightSources.OxygenPerCarbonDioxideBreathed,
             CombustionGases.OxygenUsedMol(fuel, heaterW));
         return new Combustion
         {
@@ -328,12 +336,16 @@ internal static class NightReport
         };
     }
 
-    /// <summary>Share by volume of a trace gas in each zone, given off by the sleepers and in the heated zone.</summary>
-    private static double[] GasShare(SteadyNight night, double outdoorShare, double sleepersMolPerS, double heaterMolPerS)
+    /// <summary>Share by volume of a trace gas in each zone, given off by sleepers, animals and in the heated zone.</summary>
+    private static double[] GasShare(SteadyNight night, double outdoorShare, double sleepersMolPerS, double animalsMolPerS, double heaterMolPerS)
     {
         NightModel model = night.Model;
         int zones = model.ZoneCount;
-        double[] sources = [.. model.SleepingShares.Select(share => MoistAir.DryAirKgPerMol * share * sleepersMolPerS)];
+        double[] sources =
+        [
+            .. model.SleepingShares.Zip(model.LivingShares).Select(share =>
+                MoistAir.DryAirKgPerMol * ((share.First * sleepersMolPerS) + (share.Second * animalsMolPerS))),
+        ];
         sources[model.HeaterZone] += MoistAir.DryAirKgPerMol * heaterMolPerS;
         return TraceGas.Shares(night.Air.TransportKgPerS, sources, outdoorShare, zones);
     }

@@ -24,7 +24,7 @@ internal readonly record struct OpeningSetting(Position Position, double FanSpee
 /// <summary>What the facts of an opening allow in a situation.</summary>
 internal static class OpeningUse
 {
-    /// <summary>True when an opening may stand open. A fixed one always does.</summary>
+    /// <summary>True when an opening may stand open. A fixed one always does, unless lining or furniture covers it.</summary>
     public static bool MayStandOpen(Opening opening, Situation situation) =>
         MayStandOpen(opening, situation.Activity, situation.Falling, situation.SnowOnRoof);
 
@@ -32,6 +32,11 @@ internal static class OpeningUse
     public static bool MayStandOpen(Opening opening, Activity doing, Precipitation falling, bool snowOnRoof)
     {
         OpeningFacts facts = opening.Facts;
+        if (opening.Covered)
+        {
+            return false;
+        }
+
         if (facts.Fixed)
         {
             return true;
@@ -56,8 +61,11 @@ internal static class OpeningUse
         return weather && activity && !(snowOnRoof && opening.Face == Face.Roof);
     }
 
-    /// <summary>True when snow lies on it: no air passes, whether it is fixed or not.</summary>
-    public static bool Covered(Opening opening, Situation situation) => situation.SnowOnRoof && opening.Face == Face.Roof;
+    /// <summary>True when snow, lining or furniture covers it: no air passes, whether it is fixed or not.</summary>
+    public static bool Covered(Opening opening, Situation situation) => Covered(opening, situation.SnowOnRoof);
+
+    /// <summary>The same by whether snow lies on the roof.</summary>
+    public static bool Covered(Opening opening, bool snowOnRoof) => opening.Covered || (snowOnRoof && opening.Face == Face.Roof);
 
     /// <summary>The setting as far as the facts allow it: what may not stand open is shut.</summary>
     public static OpeningSetting AsFarAsAllowed(Opening opening, OpeningSetting wished, Situation situation) =>

@@ -11,6 +11,7 @@ namespace ConsultDesk.Calculations.Simulation;
 /// <param name="Falling">What falls from the sky.</param>
 /// <param name="PressurePa">Barometric pressure.</param>
 /// <param name="Shelter">Shelter from the wind.</param>
+/// <param name="SnowOnRoof">Snow lies on the roof: nothing in it lets air through.</param>
 internal readonly record struct Outdoor(
     double TemperatureC,
     double VapourPressurePa,
@@ -18,7 +19,8 @@ internal readonly record struct Outdoor(
     double SunWPerM2,
     Precipitation Falling,
     double PressurePa,
-    Shelter Shelter)
+    Shelter Shelter,
+    bool SnowOnRoof = false)
 {
     /// <summary>An hour of a year; hours before 0 and from 8760 on belong to the years beside it, which are the same.</summary>
     public static Outdoor Of(YearWeather weather, int hour)
@@ -31,7 +33,8 @@ internal readonly record struct Outdoor(
             weather.SunWPerM2[h],
             weather.Falling[h],
             weather.PressurePa[h],
-            weather.Shelter[h]);
+            weather.Shelter[h],
+            weather.SnowOnRoof[h]);
     }
 
     /// <summary>The hours of a night's weather, all the same: without sun and rain.</summary>

@@ -44,24 +44,11 @@ public sealed record Situation
     /// <summary>People in the van; 0 when it is locked and left.</summary>
     public int People { get; init; }
 
-    /// <summary>The sky the roof and the glass radiate to.</summary>
-    public Sky Sky { get; init; }
-
     /// <summary>Shelter from the wind where this weather was found most.</summary>
     public Shelter Shelter { get; init; } = Shelter.Ordinary;
 
     /// <summary>Hours of the year this was taken from: those of its time of day and its weather.</summary>
     public int HoursAYear { get; init; }
-}
-
-/// <summary>The sky overhead.</summary>
-public enum Sky
-{
-    /// <summary>Clear: it is much colder than the air.</summary>
-    Clear,
-
-    /// <summary>Overcast: it is about as warm as the air.</summary>
-    Overcast,
 }
 
 /// <summary>What the people in the van do.</summary>

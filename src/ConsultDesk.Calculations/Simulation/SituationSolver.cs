@@ -69,6 +69,9 @@ internal sealed class SituationSolver
     private readonly double[] _evaporable;
     private readonly double[] _saturatedRatio;
     private readonly bool[] _wet;
+    private readonly double[] _dryerKgPerSPa;
+    private readonly double[] _dryerLowestPa;
+    private readonly bool[] _drying;
     private bool _solvedBefore;
 
     /// <summary>Prepares a situation.</summary>
@@ -77,10 +80,10 @@ internal sealed class SituationSolver
     /// <param name="flameAsleep">False to leave an unflued heater out while people sleep or are away.</param>
     public SituationSolver(SituationModel model, Situation situation, bool flameAsleep)
     {
-        _model = model;
-        _night = model.Night;
+        _model = model.While(situation.Activity);
+        _night = _model.Night;
         Situation = situation;
-        _sources = SituationSources.Of(model, situation);
+        _sources = SituationSources.Of(_model, situation);
         int zones = _night.ZoneCount;
         int surfaces = _night.Surfaces.Length;
         _iteration = new FixedPoint(2 * zones);
@@ -111,6 +114,7 @@ internal sealed class SituationSolver
             HeaterLimitW = heated ? HeaterLimit.OfW(design) : 0,
             SetPointC = (unattended ? design.Heater.NightSetPoint : design.Heater.DaySetPoint).DegreesCelsius,
             HeaterWaterKgPerJ = _flame is Fuel fuel ? fuel.WaterPerFuel / fuel.LowerHeatingValueJPerKg : 0,
+            DryersRun = !away,
         };
         OutdoorCarbonDioxideShare = _night.Assumed["outdoor-carbon-dioxide"] / 1e6;
         SteamCaptured = _night.Assumed["steam-capture"] / 100;
@@ -126,6 +130,9 @@ internal sealed class SituationSolver
         _evaporable = new double[surfaces];
         _saturatedRatio = new double[zones];
         _wet = new bool[surfaces];
+        _dryerKgPerSPa = new double[_night.Dryers.Length];
+        _dryerLowestPa = new double[_night.Dryers.Length];
+        _drying = new bool[_night.Dryers.Length];
         HumidityRatio = new double[zones];
         CarbonDioxideShare = new double[zones];
         FilmKgPerM2 = new double[surfaces];
@@ -427,6 +434,16 @@ internal sealed class SituationSolver
             _wet[k] = FilmKgPerM2[k] > 0;
         }
 
+        for (int d = 0; d < _drying.Length; d++)
+        {
+            RunningDryer dryer = _night.Dryers[d];
+            double airC = Balance.TemperatureC[dryer.Zone];
+            double saturationPa = Saturation(airC);
+            _dryerKgPerSPa[d] = Balance.DryersRun ? dryer.KgPerSPa(airC, saturationPa) : 0;
+            _dryerLowestPa[d] = dryer.LowestPa(saturationPa);
+            _drying[d] = true;
+        }
+
         for (int zone = 0; zone < zones; zone++)
         {
             _saturatedRatio[zone] = MoistAir.HumidityRatio(Saturation(Balance.TemperatureC[zone]), Balance.PressurePa);
@@ -449,6 +466,7 @@ internal sealed class SituationSolver
         for (int turn = 0; ; turn++)
         {
             AssembleWater(dt, zones);
+            AddDryers(zones);
             LinearSystem.Solve(_matrix, _right, zones);
             bool same = true;
             for (int k = 0; k < _beta.Length; k++)
@@ -459,12 +477,19 @@ internal sealed class SituationSolver
                 _wet[k] = wet;
             }
 
+            for (int d = 0; d < _drying.Length; d++)
+            {
+                bool drying = VapourPressure(_night.Dryers[d].Zone, _right) > _dryerLowestPa[d];
+                same &= drying == _drying[d];
+                _drying[d] = drying;
+            }
+
             if (same)
             {
                 break;
             }
 
-            if (turn == 4 * _beta.Length)
+            if (turn == 4 * (_beta.Length + _drying.Length))
             {
                 throw new NightNotConvergedException($"The water of the situation '{Situation.Key}' did not settle.");
             }
@@ -539,6 +564,21 @@ internal sealed class SituationSolver
             else
             {
                 _right[zone] += surface.AreaM2 * _evaporable[k];
+            }
+        }
+    }
+
+    private void AddDryers(int zones)
+    {
+        for (int d = 0; d < _drying.Length; d++)
+        {
+            if (_drying[d])
+            {
+                int zone = _night.Dryers[d].Zone;
+                double slope = Slope(zone);
+                _matrix[(zone * zones) + zone] += _dryerKgPerSPa[d] * slope;
+                _right[zone] -= _dryerKgPerSPa[d]
+                    * (MoistAir.VapourPressurePa(HumidityRatio[zone], Balance.PressurePa) - (slope * HumidityRatio[zone]) - _dryerLowestPa[d]);
             }
         }
     }

@@ -1,10 +1,8 @@
-using ConsultDesk.Calculations.Air;
-using ConsultDesk.Calculations.Moisture;
 using ConsultDesk.Calculations.Vehicle;
 
 namespace ConsultDesk.Calculations.Simulation;
 
-/// <summary>What people, cooking and sun give off in each zone in a situation; the heater apart.</summary>
+/// <summary>What people, animals, cooking, dryers and sun give off in each zone in a situation; the heater apart.</summary>
 internal sealed class SituationSources
 {
     private SituationSources(int zones)
@@ -37,16 +35,23 @@ internal sealed class SituationSources
             sources.SensibleW[zone] = model.SunApertureM2[zone] * situation.Sun.WattsPerSquareMeter;
         }
 
+        bool away = situation.Activity == Activity.LockedAndLeft;
+        sources.AddBreathing(night, HouseholdDay.AnimalsIn(design, peopleIn: !away && situation.People > 0), night.LivingShares, "animal");
+        foreach (RunningDryer dryer in night.Dryers)
+        {
+            sources.SensibleW[dryer.Zone] += away ? 0 : dryer.DrawW;
+        }
+
         switch (situation.Activity)
         {
             case Activity.Asleep:
-                sources.AddPeople(night, situation.People, night.SleepingShares, "sleeper");
+                sources.AddBreathing(night, situation.People, night.SleepingShares, "sleeper");
                 break;
             case Activity.Awake or Activity.Driving:
-                sources.AddPeople(night, situation.People, night.LivingShares, "awake");
+                sources.AddBreathing(night, situation.People, night.LivingShares, "awake");
                 break;
             case Activity.Cooking:
-                sources.AddPeople(night, situation.People, night.LivingShares, "awake");
+                sources.AddBreathing(night, situation.People, night.LivingShares, "awake");
                 sources.AddCooking(night, situation);
                 break;
             case Activity.LockedAndLeft:
@@ -58,9 +63,9 @@ internal sealed class SituationSources
         return sources;
     }
 
-    private void AddPeople(NightModel night, int people, double[] shares, string state)
+    private void AddBreathing(NightModel night, int count, double[] shares, string who)
     {
-        (double sensibleW, double waterKgPerS, double molPerS) = HouseholdDay.Breathing(night.Assumed, state, people);
+        (double sensibleW, double waterKgPerS, double molPerS) = HouseholdDay.Breathing(night.Assumed, who, count);
         for (int zone = 0; zone < shares.Length; zone++)
         {
             SensibleW[zone] += shares[zone] * sensibleW;
@@ -69,24 +74,18 @@ internal sealed class SituationSources
         }
     }
 
-    // The day's meal within the situation, as far as the burners go: a big household cooks the rest in another hour.
+    // The day's meal within the situation.
     private void AddCooking(NightModel night, Situation situation)
     {
-        double share = NightSources.CookingShare(night.Design);
-        double seconds = situation.Lasts.Seconds;
-        string habit = NightSources.Habit(night.Design);
-        double wishedW = share * night.Assumed["cooking-energy-" + habit] * 3.6e6 / seconds;
-        double energyW = Math.Min(wishedW, 1000 * night.Assumed["hob-input"] * night.Assumed["hob-burners"]);
-        double cooked = wishedW > 0 ? energyW / wishedW : 0;
-        double steamKgPerS = cooked * share * night.Assumed["cooking-water-" + habit] / 1000 / seconds;
-        double flameW = night.Design.Household.CookingFuel == CookingFuel.Gas ? energyW : 0;
+        double mostW = 1000 * night.Assumed["hob-input"] * night.Assumed["hob-burners"];
+        MealRates meal = MealRates.Of(night.Design, night.Assumed, 1 / situation.Lasts.Seconds, mostW);
         for (int zone = 0; zone < SensibleW.Length; zone++)
         {
             double part = night.LivingShares[zone];
-            SensibleW[zone] += part * (energyW - (steamKgPerS * MoistAir.EvaporationHeat));
-            SteamKgPerS[zone] += part * steamKgPerS;
-            WaterKgPerS[zone] += part * CombustionGases.WaterKg(Fuel.Propane, flameW);
-            CarbonDioxideMolPerS[zone] += part * CombustionGases.CarbonDioxideMol(Fuel.Propane, flameW);
+            SensibleW[zone] += part * meal.SensibleW;
+            SteamKgPerS[zone] += part * meal.SteamKgPerS;
+            WaterKgPerS[zone] += part * meal.FlameWaterKgPerS;
+            CarbonDioxideMolPerS[zone] += part * meal.CarbonDioxideMolPerS;
         }
     }
 }

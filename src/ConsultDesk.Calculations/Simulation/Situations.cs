@@ -105,7 +105,6 @@ public static class Situations
             Activity = row.Activity,
             SnowOnRoof = row.SnowOnRoof,
             People = row.Household ? design.Household.Sleepers : 0,
-            Sky = row.Sky,
             Shelter = MostOf(band, hour => weather.Shelter[hour]),
             HoursAYear = hours.Count,
         };
@@ -121,7 +120,7 @@ public static class Situations
         where T : struct, Enum =>
         band.GroupBy(value).OrderByDescending(group => group.Count()).ThenBy(group => group.Key).First().Key;
 
-    private static ImmutableArray<Row> Read() => [.. EmbeddedTable.Rows("Simulation.situations.csv", columns: 19).Select(cells => new Row(cells))];
+    private static ImmutableArray<Row> Read() => [.. EmbeddedTable.Rows("Simulation.situations.csv", columns: 18).Select(cells => new Row(cells))];
 
     private sealed class Row
     {
@@ -151,8 +150,7 @@ public static class Situations
             Activity = Enum.Parse<Activity>(cells[14]);
             _duration = cells[15];
             Household = OneOf(cells[16], "household", "nobody") == "household";
-            Sky = OneOf(cells[17], "clear", "overcast") == "clear" ? Sky.Clear : Sky.Overcast;
-            OccursWhen = cells[18];
+            OccursWhen = cells[17];
         }
 
         public string Key { get; }
@@ -174,8 +172,6 @@ public static class Situations
         public Activity Activity { get; }
 
         public bool Household { get; }
-
-        public Sky Sky { get; }
 
         public string OccursWhen { get; }
 

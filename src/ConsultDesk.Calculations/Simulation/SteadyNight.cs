@@ -51,12 +51,19 @@ internal sealed class SteadyNight
             HeaterLimitW = heaterLimitW,
             SetPointC = model.Design.Heater.NightSetPoint.DegreesCelsius,
             HeaterWaterKgPerJ = Sources.HeaterFuel is Fuel fuel ? fuel.WaterPerFuel / fuel.LowerHeatingValueJPerKg : 0,
+            DryersRun = model.Design.Household.Sleepers > 0,
         };
         for (int zone = 0; zone < model.ZoneCount; zone++)
         {
-            Balance.SensibleW[zone] = (model.SleepingShares[zone] * Sources.PeopleSensibleW) + (model.LivingShares[zone] * Sources.CookingSensibleW);
+            Balance.SensibleW[zone] = (model.SleepingShares[zone] * Sources.PeopleSensibleW)
+                + (model.LivingShares[zone] * (Sources.CookingSensibleW + Sources.AnimalSensibleW));
             Balance.WaterKgPerS[zone] = (model.SleepingShares[zone] * Sources.PeopleWaterKgPerS)
-                + (model.LivingShares[zone] * (Sources.CookingWaterKgPerS + Sources.CookingFlameWaterKgPerS));
+                + (model.LivingShares[zone] * (Sources.CookingWaterKgPerS + Sources.CookingFlameWaterKgPerS + Sources.AnimalWaterKgPerS));
+        }
+
+        foreach (RunningDryer dryer in model.Dryers)
+        {
+            Balance.SensibleW[dryer.Zone] += Balance.DryersRun ? dryer.DrawW : 0;
         }
 
         Solve(cancellation);
@@ -134,7 +141,7 @@ internal sealed class SteadyNight
     }
 }
 
-/// <summary>What people and cooking give off, spread over the night.</summary>
+/// <summary>What people, animals and cooking give off, the cooking spread over the night.</summary>
 internal sealed record NightSources(
     double PeopleSensibleW,
     double PeopleWaterKgPerS,
@@ -142,19 +149,19 @@ internal sealed record NightSources(
     double CookingSensibleW,
     double CookingWaterKgPerS,
     double CookingFlameWaterKgPerS,
+    double AnimalSensibleW,
+    double AnimalWaterKgPerS,
+    double AnimalCarbonDioxideMolPerS,
     Fuel? HeaterFuel)
 {
-    // Volume of a mole at 20 degrees Celsius and 101,325 Pa, the state breath is measured at, L/mol.
-    private const double LitresPerMol = 24.055;
-
     /// <summary>Oxygen breathed in per carbon dioxide breathed out, 1/0.83 (ASTM D6245, recalled).</summary>
     public const double OxygenPerCarbonDioxideBreathed = 1 / 0.83;
 
     public static NightSources Of(Design design, Assumptions assumed)
     {
-        int sleepers = design.Household.Sleepers;
-        double waterKgPerS = sleepers * assumed["sleeper-water"] / 3.6e6;
-        double sensibleW = (sleepers * assumed["sleeper-heat"]) - (waterKgPerS * MoistAir.EvaporationHeat);
+        (double sensibleW, double waterKgPerS, double molPerS) = HouseholdDay.Breathing(assumed, "sleeper", design.Household.Sleepers);
+        (double animalW, double animalKgPerS, double animalMolPerS) =
+            HouseholdDay.Breathing(assumed, "animal", HouseholdDay.AnimalsIn(design, peopleIn: design.Household.Sleepers > 0));
 
         double spreadS = 3600 * assumed["cooking-spread"];
         double energyJ = CookingShare(design) * assumed["cooking-energy-" + Habit(design)] * 3.6e6;
@@ -163,10 +170,13 @@ internal sealed record NightSources(
         return new NightSources(
             PeopleSensibleW: sensibleW,
             PeopleWaterKgPerS: waterKgPerS,
-            PeopleCarbonDioxideMolPerS: sleepers * assumed["sleeper-carbon-dioxide"] / LitresPerMol / 3600,
+            PeopleCarbonDioxideMolPerS: molPerS,
             CookingSensibleW: (energyJ / spreadS) - (cookingKgPerS * MoistAir.EvaporationHeat),
             CookingWaterKgPerS: cookingKgPerS,
             CookingFlameWaterKgPerS: flameKg / spreadS,
+            AnimalSensibleW: animalW,
+            AnimalWaterKgPerS: animalKgPerS,
+            AnimalCarbonDioxideMolPerS: animalMolPerS,
             HeaterFuel: design.Heater.Kind == HeaterKind.UnfluedGas ? Fuel.Propane : null);
     }
 
@@ -175,9 +185,9 @@ internal sealed record NightSources(
         ? CookingShare(design) * assumed["cooking-energy-" + Habit(design)] * 3.6e6
         : 0;
 
-    // The table gives a day's cooking for two.
+    /// <summary>Share of the table's cooking, which is a day's for two; none by those who come to sleep only.</summary>
     public static double CookingShare(Design design) =>
-        design.Household.CookingFuel == CookingFuel.None ? 0 : design.Household.Sleepers / 2.0;
+        HouseholdDay.Cooks(design.Household) ? design.Household.Sleepers / 2.0 : 0;
 
     public static string Habit(Design design) => design.Household.CookingHabit switch
     {

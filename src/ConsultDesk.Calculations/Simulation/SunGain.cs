@@ -51,6 +51,7 @@ internal static class SunGain
         Cover.None => 1,
         Cover.InsideLoose or Cover.InsideTight => assumed["cover-sun-inside"],
         Cover.Outside => assumed["cover-sun-outside"],
+        Cover.OutsideLoose => assumed["cover-sun-outside-loose"],
         _ => throw new InvalidOperationException($"Unknown cover {cover}."),
     };
 

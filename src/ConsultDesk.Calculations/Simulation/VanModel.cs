@@ -61,6 +61,7 @@ internal sealed class VanModel
         }
 
         SkinStorageKgPerM2 = assumed["cavity-storage"] / 10;
+        SkinRunOffKgPerM2 = [.. faces.Skip(FirstLining).Select(face => face.Part == SurfacePart.Floor ? double.PositiveInfinity : assumed["skin-run-off"] / 1000)];
         (CoveredSunM2, BareSunM2) = GlassSun(faces);
         OtherSunM2 = [.. Night.OtherLossWPerK.Select(wPerK => wPerK * upright * absorbed * SurfaceFilms.OutsideM2KPerW)];
         Mattress = Mattress.Of(Night);
@@ -137,6 +138,9 @@ internal sealed class VanModel
 
     /// <summary>Water held before a skin at 100 % relative humidity.</summary>
     public double SkinStorageKgPerM2 { get; }
+
+    /// <summary>Water beyond that a skin holds before it runs down to the sills; infinite at the floor, where it stands.</summary>
+    public double[] SkinRunOffKgPerM2 { get; }
 
     /// <summary>Sun through glass into each zone per W/m2 on a level surface, covers hung.</summary>
     public double[] CoveredSunM2 { get; }

@@ -12,12 +12,6 @@ internal sealed record RunOptions
 
     /// <summary>Fans stand still while the van is locked and left.</summary>
     public bool FansFailWhenLocked { get; init; }
-
-    /// <summary>Openings and fans stay where <see cref="VanAir.OpenShare"/> and <see cref="VanAir.FanSpeed"/> are set, whatever the weather.</summary>
-    public bool OpeningsStay { get; init; }
-
-    /// <summary>Snow lies on the roof.</summary>
-    public bool SnowOnRoof { get; init; }
 }
 
 /// <summary>
@@ -41,6 +35,7 @@ internal sealed class VanRun
     private readonly double _airingBandK;
     private readonly double _airingPace;
     private readonly double _quietSpeed;
+    private readonly double _dryersW;
     private readonly Fuel? _unflued;
     private double _derated = 1;
     private double _deratedPa = double.NaN;
@@ -66,6 +61,7 @@ internal sealed class VanRun
         _airingBandK = van.Night.Assumed["airing-band"];
         _airingPace = van.Night.Assumed["airing-pace"];
         _quietSpeed = van.Night.Assumed["quiet-fan-speed"];
+        _dryersW = van.Night.Dryers.Sum(dryer => dryer.DrawW);
         _unflued = design.Heater.Kind == HeaterKind.UnfluedGas ? Fuel.Propane : null;
         if (_unflued is not null)
         {
@@ -99,7 +95,7 @@ internal sealed class VanRun
     /// <summary>Outdoor air of the latest hour, m3.</summary>
     public double HourAirM3 { get; private set; }
 
-    /// <summary>Electric energy of fans in the latest hour, J.</summary>
+    /// <summary>Electric energy of fans and dryers in the latest hour, J.</summary>
     public double HourFanJ { get; private set; }
 
     /// <summary>Puts the van at one temperature, with the outdoor air's humidity.</summary>
@@ -128,6 +124,7 @@ internal sealed class VanRun
     public void Hour(in Outdoor before, in Outdoor now, in Outdoor after, HouseholdDay day, int hourOfDay)
     {
         HourHeaterJ = HourLimitedS = HourAirM3 = HourFanJ = HourCarbonDioxide = HourOxygenUsed = 0;
+        Zones.SetPressure(now.PressurePa);
         for (int part = 0; part < 6; part++)
         {
             int slotIndex = (6 * hourOfDay) + part;
@@ -145,7 +142,7 @@ internal sealed class VanRun
             int count = HouseholdDay.SlotSeconds / _options.StepSeconds ?? (refined ? ShortSteps : 1);
             RunSlot(before, now, after, part / 6.0, count, slot.Asleep && _van.HasCovers);
             HourAirM3 += Air.OutdoorAirM3PerS * HouseholdDay.SlotSeconds;
-            HourFanJ += Air.FanW * HouseholdDay.SlotSeconds;
+            HourFanJ += (Air.FanW + (slot.Occupied ? _dryersW : 0)) * HouseholdDay.SlotSeconds;
         }
     }
 
@@ -180,7 +177,6 @@ internal sealed class VanRun
         double vapourPa = left.VapourPressurePa + (share * (right.VapourPressurePa - left.VapourPressurePa));
         Zones.OutdoorHumidityRatio = MoistAir.HumidityRatio(vapourPa, pressurePa);
         Zones.SunWPerM2 = left.SunWPerM2 + (share * (right.SunWPerM2 - left.SunWPerM2));
-        Zones.PressurePa = pressurePa;
     }
 
     private void SetOpenings(in Outdoor now, Activity activity)
@@ -191,17 +187,12 @@ internal sealed class VanRun
         double wanted = OpeningRule.Airing(livingC, now.TemperatureC, _airingC, _airingBandK);
         _airing = people ? _airing + (_airingPace * (wanted - _airing)) : 0;
         _activity = activity;
-        if (_options.OpeningsStay)
-        {
-            return;
-        }
-
         bool moved = false;
         bool fansFail = _options.FansFailWhenLocked && activity == Activity.LockedAndLeft;
         for (int index = 0; index < _openings.Length; index++)
         {
             Opening opening = _openings[index];
-            bool may = OpeningUse.MayStandOpen(opening, activity, now.Falling, _options.SnowOnRoof);
+            bool may = OpeningUse.MayStandOpen(opening, activity, now.Falling, now.SnowOnRoof) && !OpeningUse.Covered(opening, now.SnowOnRoof);
             double share = OpeningRule.Share(opening, may, _airing);
             double speed = fansFail ? 0 : OpeningRule.Speed(opening, share, _airing, activity == Activity.Asleep, _quietSpeed);
             moved |= Math.Abs(share - Air.OpenShare[index]) > MovedShare || Math.Abs(speed - Air.FanSpeed[index]) > MovedShare;
@@ -226,6 +217,12 @@ internal sealed class VanRun
             Zones.OxygenMolPerS[i] = (breathed * NightSources.OxygenPerCarbonDioxideBreathed) + (room * slot.CookerOxygenMolPerS);
         }
 
+        foreach (RunningDryer dryer in _van.Night.Dryers)
+        {
+            Zones.SensibleW[dryer.Zone] += slot.Occupied ? dryer.DrawW : 0;
+        }
+
+        Zones.DryersRun = slot.Occupied;
         Zones.Asleep = slot.Asleep;
     }
 

@@ -66,6 +66,11 @@ internal sealed class VanStep
     private readonly double[] _skinStorePsat;
     private readonly double[] _skinLatent;
     private readonly bool[] _skinWet;
+    private readonly RunningDryer[] _dryers;
+    private readonly double[] _dryerKgPerSPa;
+    private readonly double[] _dryerLowestPa;
+    private readonly double[] _dryerKgPerS;
+    private readonly bool[] _drying;
     private readonly double[] _mistB;
     private readonly double[] _mistPsat;
     private readonly double[] _mistGiven;
@@ -106,6 +111,7 @@ internal sealed class VanStep
         RanOffKgPerM2 = new double[_films];
         SkinC = new double[_skins];
         SkinKgPerM2 = new double[_skins];
+        SkinRanOffKgPerM2 = new double[_skins];
         AirKg = new double[_zones];
         SensibleW = new double[_zones];
         WaterKgPerS = new double[_zones];
@@ -141,6 +147,11 @@ internal sealed class VanStep
         _skinStorePsat = new double[_skins];
         _skinLatent = new double[_skins];
         _skinWet = new bool[_skins];
+        _dryers = van.Night.Dryers;
+        _dryerKgPerSPa = new double[_dryers.Length];
+        _dryerLowestPa = new double[_dryers.Length];
+        _dryerKgPerS = new double[_dryers.Length];
+        _drying = new bool[_dryers.Length];
         _mistB = new double[_zones];
         _mistPsat = new double[_zones];
         _mistGiven = new double[_zones];
@@ -190,13 +201,16 @@ internal sealed class VanStep
     /// <summary>Water before each skin: held by the lining, and film beyond what it holds.</summary>
     public double[] SkinKgPerM2 { get; }
 
+    /// <summary>Run down each skin since it was last set to zero.</summary>
+    public double[] SkinRanOffKgPerM2 { get; }
+
     /// <summary>Water in the mattress at its underside.</summary>
     public double MattressKgPerM2 { get; private set; }
 
     /// <summary>Temperature of the mattress's underside.</summary>
     public double MattressC { get; private set; }
 
-    /// <summary>Dry air in each zone; fixed, so that water closes.</summary>
+    /// <summary>Dry air in each zone, by the barometric pressure.</summary>
     public double[] AirKg { get; }
 
     /// <summary>Sensible heat of people, cooker and so on.</summary>
@@ -218,7 +232,7 @@ internal sealed class VanStep
     public double OutdoorHumidityRatio { get; set; }
 
     /// <summary>Barometric pressure.</summary>
-    public double PressurePa { get; set; }
+    public double PressurePa { get; private set; }
 
     /// <summary>Global sun on a level surface.</summary>
     public double SunWPerM2 { get; set; }
@@ -240,6 +254,9 @@ internal sealed class VanStep
 
     /// <summary>Carbon dioxide of outdoor air, share by volume.</summary>
     public double OutdoorCarbonDioxide { get; set; }
+
+    /// <summary>Dryers run.</summary>
+    public bool DryersRun { get; set; }
 
     /// <summary>People lie on the mattress.</summary>
     public bool Asleep { get; set; }
@@ -283,11 +300,10 @@ internal sealed class VanStep
     {
         PressurePa = pressurePa;
         OutdoorCarbonDioxide = outdoorCarbonDioxide;
-        double density = MoistAir.DensityKgPerM3(temperatureC: 15, humidityRatio: 0, pressurePa);
         double share = Math.Min(1, MoistAir.VapourPressurePa(humidityRatio, pressurePa) / SaturationTable.Pa(temperatureC, out _));
         for (int i = 0; i < _zones; i++)
         {
-            AirKg[i] = density * _van.ZoneVolumeM3[i];
+            AirKg[i] = AirKgAt(i, pressurePa);
             ZoneC[i] = temperatureC;
             MassC[i] = temperatureC;
             HumidityRatio[i] = humidityRatio;
@@ -307,9 +323,39 @@ internal sealed class VanStep
         Array.Clear(_shedLagKg);
         Array.Clear(_filmFlux);
         Array.Clear(_mattressKgPerS);
+        Array.Clear(_drying);
+        Array.Clear(_dryerKgPerS);
         _heaterWaterLagKg = 0;
         _factored = null;
     }
+
+    /// <summary>
+    /// Takes over another barometric pressure: dry air comes in or goes out with what it carries, so that humidity ratio
+    /// and gases stay as they are and water closes.
+    /// </summary>
+    public void SetPressure(double pressurePa)
+    {
+        if (pressurePa == PressurePa)
+        {
+            return;
+        }
+
+        PressurePa = pressurePa;
+        for (int i = 0; i < _zones; i++)
+        {
+            double before = AirKg[i];
+            AirKg[i] = AirKgAt(i, pressurePa);
+            double movedKg = (AirKg[i] - before) * HumidityRatio[i];
+            Sums.BroughtKg += Math.Max(0, movedKg);
+            Sums.CarriedKg += Math.Max(0, -movedKg);
+        }
+
+        _gasAirChanged = true;
+    }
+
+    // Of air of 15 degrees: how much lighter warm air is, is left to the air flows.
+    private double AirKgAt(int zone, double pressurePa) =>
+        MoistAir.DensityKgPerM3(temperatureC: 15, humidityRatio: 0, pressurePa) * _van.ZoneVolumeM3[zone];
 
     /// <summary>Wipes glass and bare metal.</summary>
     public void Wipe()
@@ -346,6 +392,7 @@ internal sealed class VanStep
             StepMattress(mattress, step.StepS);
         }
 
+        PrepareDryers();
         double heaterW = SolveHeat(_guessC);
         double heaterWater = (heaterW * HeaterWaterKgPerJ) + (_heaterWaterLagKg / step.StepS);
         for (int repeat = 0; ; repeat++)
@@ -598,11 +645,13 @@ internal sealed class VanStep
             AssembleWater(step, heaterWater);
             AddFilms();
             AddSkins();
+            AddDryers();
             SmallMatrix.Factorise(_waterMatrix, _zones);
             SmallMatrix.Solve(_waterMatrix, _water, _zones);
             bool changed = ChooseMist();
             changed |= ChooseFilms();
             changed |= ChooseSkins();
+            changed |= ChooseDryers();
             if (!changed)
             {
                 MostFilmRounds = Math.Max(MostFilmRounds, round);
@@ -680,7 +729,7 @@ internal sealed class VanStep
         }
     }
 
-    // Each of the three is true when something lies on its other line; fluxes are those of the lines chosen.
+    // Each of the four is true when something lies on its other line; fluxes are those of the lines chosen.
     private bool ChooseMist()
     {
         bool changed = false;
@@ -734,6 +783,47 @@ internal sealed class VanStep
         return changed;
     }
 
+    // By the air's temperature at the step's start, so that a repeat for mist does not move them.
+    private void PrepareDryers()
+    {
+        for (int d = 0; d < _dryers.Length; d++)
+        {
+            RunningDryer dryer = _dryers[d];
+            double airC = ZoneC[dryer.Zone];
+            double psat = SaturationTable.Pa(airC, out _);
+            _dryerKgPerSPa[d] = DryersRun ? dryer.KgPerSPa(airC, psat) : 0;
+            _dryerLowestPa[d] = dryer.LowestPa(psat);
+        }
+    }
+
+    private void AddDryers()
+    {
+        for (int d = 0; d < _dryers.Length; d++)
+        {
+            if (_drying[d])
+            {
+                int i = _dryers[d].Zone;
+                _waterMatrix[(i * _zones) + i] += _dryerKgPerSPa[d] * _vapourB[i];
+                _water[i] -= _dryerKgPerSPa[d] * (_vapourA[i] - _dryerLowestPa[d]);
+            }
+        }
+    }
+
+    private bool ChooseDryers()
+    {
+        bool changed = false;
+        for (int d = 0; d < _dryers.Length; d++)
+        {
+            double over = _pressure[_dryers[d].Zone] - _dryerLowestPa[d];
+            bool drying = over > 0;
+            changed |= drying != _drying[d];
+            _drying[d] = drying;
+            _dryerKgPerS[d] = drying ? _dryerKgPerSPa[d] * over : 0;
+        }
+
+        return changed;
+    }
+
     private double MistKgPerS(int i) => _misty[i] ? _mistB[i] * (_pressure[i] - _mistPsat[i]) : 0;
 
     private double BufferKgPerS(int i, double stepS) => (_bufferB[i] * _pressure[i]) - (BufferKg[i] / (_van.BufferLagS + stepS));
@@ -747,6 +837,11 @@ internal sealed class VanStep
             _mistGiven[i] = MistKgPerS(i);
             _latentW[i] = (MoistAir.EvaporationHeat * (BufferKgPerS(i, step.StepS) + _mistGiven[i] + (_shedLagKg[i] / step.StepS)))
                 + (_filmLatent[k] * _filmM2[k] * _filmFlux[k]);
+        }
+
+        for (int d = 0; d < _dryers.Length; d++)
+        {
+            _latentW[_dryers[d].Zone] += MoistAir.EvaporationHeat * _dryerKgPerS[d];
         }
 
         double[] toZone = step.FaceToZone;
@@ -834,6 +929,7 @@ internal sealed class VanStep
             FaceC[k] = faceC;
             SkinC[j] = ((_skinDrive[j] + skinLatent) * step.SkinInverse[j]) + (step.SkinToFace[j] * faceC);
             SkinKgPerM2[j] += skinFlux * step.StepS;
+            DrainSkin(j);
             lossW += _filmM2[k] * _van.SkinOutWPerM2K[j] * (SkinC[j] - OutdoorC);
             latentW += _filmM2[k] * (latent + skinLatent);
             sunW += _filmM2[k] * _van.SkinSun[j];
@@ -843,6 +939,18 @@ internal sealed class VanStep
         Sums.LossJ += lossW * step.StepS;
         Sums.LatentJ += latentW * step.StepS;
         Sums.SunJ += sunW * SunWPerM2 * step.StepS;
+    }
+
+    // Down walls and from under the roof to the sills; frost stays until it thaws.
+    private void DrainSkin(int j)
+    {
+        double surplus = SkinKgPerM2[j] - _van.SkinStorageKgPerM2 - _van.SkinRunOffKgPerM2[j];
+        if (surplus > 0 && SkinC[j] >= 0)
+        {
+            SkinRanOffKgPerM2[j] += surplus;
+            Sums.RanOffKg += surplus * _filmM2[_first + j];
+            SkinKgPerM2[j] -= surplus;
+        }
     }
 
     private void FinishZones(StepCoefficients step, double heaterWater)
@@ -876,6 +984,15 @@ internal sealed class VanStep
             broughtKgPerS += _fromOutside[i] * OutdoorHumidityRatio;
             ShedSurplus(i);
         }
+
+        double driedKgPerS = 0;
+        foreach (double kgPerS in _dryerKgPerS)
+        {
+            driedKgPerS += kgPerS;
+        }
+
+        latentW += MoistAir.EvaporationHeat * driedKgPerS;
+        Sums.DriedKg += driedKgPerS * step.StepS;
 
         Sums.LossJ += lossW * step.StepS;
         Sums.LatentJ += latentW * step.StepS;

@@ -104,6 +104,9 @@ public sealed record SkinYear
     /// <summary>Largest water or frost on the skin, mass per area.</summary>
     public required Mass PeakPerSquareMetre { get; init; }
 
+    /// <summary>Water that ran down it to the sills, mass per area.</summary>
+    public Mass RanOffPerSquareMetre { get; init; }
+
     /// <summary>Hours above 80 % relative humidity at the skin.</summary>
     public required int HoursAbove80 { get; init; }
 
@@ -175,7 +178,7 @@ public sealed record HeatYear
     /// <summary>Fuel on the coldest day of the year; null when it burns none.</summary>
     public Mass? FuelColdestDay { get; init; }
 
-    /// <summary>Electric energy for heat, fans and the heater's own draw.</summary>
+    /// <summary>Electric energy for heat, fans, dryers and the heater's own draw.</summary>
     public required Energy Electric { get; init; }
 
     /// <summary>Electric energy on the day that takes most.</summary>

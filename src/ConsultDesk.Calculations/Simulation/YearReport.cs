@@ -227,6 +227,7 @@ internal sealed class YearReport
             ZoneId = skin.Id,
             Area = Area.FromSquareMeters(skin.AreaM2),
             PeakPerSquareMetre = Mass.FromKilograms(Largest(film)),
+            RanOffPerSquareMetre = Mass.FromKilograms(_series.SkinRanOffKgPerM2[k]),
             HoursAbove80 = CountAbove(Row(_series.SkinHumidityShare, k), DampShare),
             WetHours = CountAbove(film, FilmKgPerM2),
             DaysToDry = Duration.FromDays(days),

@@ -131,6 +131,7 @@ internal static class YearRun
         run.ClearSums();
         Array.Clear(run.Zones.CondensedKgPerM2);
         Array.Clear(run.Zones.RanOffKgPerM2);
+        Array.Clear(run.Zones.SkinRanOffKgPerM2);
         for (int skin = 0; skin < van.SkinCount; skin++)
         {
             series.SkinFilmAtStartKgPerM2[skin] = run.Zones.SkinFilmKgPerM2(skin);
@@ -210,6 +211,8 @@ internal static class YearRun
     {
         BalanceSums sums = run.Zones.Sums;
         series.WaterInKg = sums.WaterKg;
+        series.DriedKg = sums.DriedKg;
+        run.Zones.SkinRanOffKgPerM2.CopyTo(series.SkinRanOffKgPerM2, 0);
         series.WaterThroughputKg = sums.WaterKg + sums.BroughtKg;
         series.WaterUnaccountedKg = sums.WaterUnaccountedKg(run.Zones.StoredKg());
         series.HeatInJ = sums.GivenJ + sums.SunJ;

@@ -15,6 +15,7 @@ internal sealed class YearSeries
     public YearSeries(int zones, int surfaces, int skins)
     {
         SkinFilmAtStartKgPerM2 = new double[skins];
+        SkinRanOffKgPerM2 = new double[skins];
         ZoneC = new double[zones * Hours];
         ZoneVapourPressurePa = new double[zones * Hours];
         ZoneCarbonDioxideShare = new double[zones * Hours];
@@ -33,6 +34,9 @@ internal sealed class YearSeries
 
     /// <summary>Film on each skin when the year was begun; the end of the year is the hour before <see cref="FirstHour"/>.</summary>
     public double[] SkinFilmAtStartKgPerM2 { get; }
+
+    /// <summary>Water that ran down each skin to the sills over the year.</summary>
+    public double[] SkinRanOffKgPerM2 { get; }
 
     /// <summary>Temperature of each zone.</summary>
     public double[] ZoneC { get; }
@@ -85,7 +89,7 @@ internal sealed class YearSeries
     /// <summary>Most carbon dioxide, in the same way: a meal is over before its hour is.</summary>
     public double[] MostCarbonDioxideShare { get; } = new double[Hours];
 
-    /// <summary>Electric draw of roof and circulation fans.</summary>
+    /// <summary>Electric draw of roof and circulation fans and of dryers.</summary>
     public double[] FanW { get; } = new double[Hours];
 
     /// <summary>Outdoor air entering, m3/s.</summary>
@@ -99,6 +103,9 @@ internal sealed class YearSeries
 
     /// <summary>Water put in by all sources over the year, kg.</summary>
     public double WaterInKg { get; set; }
+
+    /// <summary>Water dehumidifiers and absorbers took out of the air over the year, kg.</summary>
+    public double DriedKg { get; set; }
 
     /// <summary>Water in less water out less water stored over the year, kg.</summary>
     public double WaterUnaccountedKg { get; set; }

@@ -29,6 +29,11 @@ public static class WaterFigure
             to.Add(Bar("Carried out by air", water.CarriedOut, Ink.AirOut));
         }
 
+        if (water.Removed.GramsPerHour > 0.05)
+        {
+            to.Add(Bar("Taken out by dehumidifiers", water.Removed, Ink.AirWithin));
+        }
+
         to.Add(Bar("Condensing on glass and bare metal", water.Condensing - water.OnLinings - water.Mist, Ink.Wet));
         if (water.OnLinings.GramsPerHour > 0.05)
         {

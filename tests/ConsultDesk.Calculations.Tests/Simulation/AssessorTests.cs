@@ -22,7 +22,7 @@ public sealed class AssessorTests
         {
             Assessment assessment = Assessor.Assess(design, Cancellation);
             double sources = assessment.Water.Sources.Sum(source => source.Rate.KilogramsPerSecond);
-            double sinks = assessment.Water.CarriedOut.KilogramsPerSecond + assessment.Water.Condensing.KilogramsPerSecond;
+            double sinks = assessment.Water.CarriedOut.KilogramsPerSecond + assessment.Water.Condensing.KilogramsPerSecond + assessment.Water.Removed.KilogramsPerSecond;
             Assert.Equal(sources, sinks, 1e-9 * Math.Max(sources, 1e-6));
         }
     }

@@ -62,7 +62,7 @@ internal static class RandomVan
     /// <summary>A van in one line, for the message of a failed test.</summary>
     public static string Describe(Design van) => string.Create(
         System.Globalization.CultureInfo.InvariantCulture,
-        $"{van.Body.BodyClass}, {van.Leakage.EffectiveArea.SquareCentimeters:F0} cm2, {van.Heater.Kind} {van.Heater.RatedOutput.Kilowatts:F1} kW to {van.Heater.NightSetPoint.DegreesCelsius:F0} °C, {van.Household.Sleepers} sleepers, {van.Stop.PlaceKey} month {van.Stop.Month} at {van.Stop.Altitude.Meters:F0} m {van.Stop.Shelter}, passages {string.Join("/", van.Passages.Select(p => $"{p.FreeArea.SquareCentimeters:F0}"))} cm2, bed at {van.Zones.Single(z => z.Kind == ZoneKind.Sleeping).From.Meters:F1} m, openings: {string.Join("; ", van.Openings.Select(o => $"{o.Id} {o.ZoneId} {o.Position} fan {o.Fan?.Speed} {o.Fan?.Direction} cover {o.Pane?.Cover}"))}");
+        $"{van.Body.BodyClass}, {van.Leakage.EffectiveArea.SquareCentimeters:F0} cm2, {van.Heater.Kind} {van.Heater.RatedOutput.Kilowatts:F1} kW to {van.Heater.NightSetPoint.DegreesCelsius:F0} °C, {van.Household.Sleepers} sleepers, {van.Stop.PlaceKey} month {van.Stop.Month} at {van.Stop.Altitude.Meters:F0} m {van.Stop.Shelter}, passages {string.Join("/", van.Passages.Select(p => $"{p.FreeArea.SquareCentimeters:F0}"))} cm2, bed at {van.Zones.FirstOrDefault(z => z.Kind == ZoneKind.Sleeping)?.From.Meters:F1} m, openings: {string.Join("; ", van.Openings.Select(o => $"{o.Id} {o.ZoneId} {o.Position} fan {o.Fan?.Speed} {o.Fan?.Direction} cover {o.Pane?.Cover}"))}");
 
     private static Gen<Household> Household =>
         from sleepers in Gen.Int[0, 6]

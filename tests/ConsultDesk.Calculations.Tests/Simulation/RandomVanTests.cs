@@ -32,7 +32,7 @@ public sealed class RandomVanTests
                 Assert.True(zone.CarbonDioxide.PartsPerMillion > 400, van);
             });
             double sources = assessment.Water.Sources.Sum(source => source.Rate.KilogramsPerSecond);
-            double sinks = assessment.Water.CarriedOut.KilogramsPerSecond + assessment.Water.Condensing.KilogramsPerSecond;
+            double sinks = assessment.Water.CarriedOut.KilogramsPerSecond + assessment.Water.Condensing.KilogramsPerSecond + assessment.Water.Removed.KilogramsPerSecond;
             Assert.True(Math.Abs(sources - sinks) <= 1e-9 * Throughput(assessment, sources), $"{van}: water {sources} against {sinks}");
             double gains = (double)(assessment.Heat.Heater.Watts + assessment.Heat.People.Watts + assessment.Heat.Other.Watts);
             double losses = assessment.Heat.Losses.Sum(path => (double)path.Loss.Watts);

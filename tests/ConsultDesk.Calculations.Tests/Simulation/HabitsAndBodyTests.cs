@@ -1,0 +1,173 @@
+using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Envelope;
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
+using UnitsNet;
+using Xunit;
+
+namespace ConsultDesk.Calculations.Tests.Simulation;
+
+/// <summary>What people, animals, snow, lining and covers do alike in night, situations and year.</summary>
+public sealed class HabitsAndBodyTests
+{
+    private static CancellationToken Cancellation => TestContext.Current.CancellationToken;
+
+    private static Assessment Night(Design van) => Assessor.AssessWithoutFindings(van, Nights.At(van), Cancellation);
+
+    private static SituationResult Run(Design van, Situation situation) => SituationRun.Of(van, situation, Assumptions.Likely, Cancellation);
+
+    [Fact]
+    public void An_opening_behind_the_lining_passes_no_air_by_night_in_a_situation_and_in_the_year()
+    {
+        Design open = Vans.With(Position.Full, Position.Full);
+        Design covered = open with { Openings = [.. open.Openings.Select(opening => opening with { Covered = true })] };
+        Design shut = Vans.With(Position.Shut, Position.Shut);
+
+        Assert.Equal(Night(shut).Air.OutdoorAir.CubicMetersPerHour, Night(covered).Air.OutdoorAir.CubicMetersPerHour, 6);
+        Assert.Equal(Run(shut, Moments.Cooking).OutdoorAir.CubicMetersPerHour, Run(covered, Moments.Cooking).OutdoorAir.CubicMetersPerHour, 3);
+        double Air(Design van) => YearVans.Run(van, YearWeather.Of(van), Assumptions.Likely, 20, 3).Series.OutdoorAirM3PerS.Sum();
+        Assert.True(Air(covered) < 0.5 * Air(open));
+        Design fixedVents = covered with { Openings = [.. covered.Openings.Select(opening => opening with { Fan = null, Facts = opening.Facts with { Fixed = true } })] };
+        Assert.Equal(Air(covered), Air(fixedVents), 1e-9);
+    }
+
+    [Theory]
+    [InlineData(OpeningKind.CabWindowVent, Face.Left)]
+    [InlineData(OpeningKind.FreshAirFlap, Face.Nose)]
+    [InlineData(OpeningKind.PressureReliefFlap, Face.Tail)]
+    public void A_vent_of_the_vans_own_body_feels_the_wind_of_its_face(OpeningKind kind, Face face)
+    {
+        Design van = Vans.With(Position.Shut, Position.Shut);
+        Opening window = Openings.Find(van, Presets.WindowId)!;
+        Opening vent = window with
+        {
+            Id = "vent",
+            Kind = kind,
+            Face = face,
+            ZoneId = van.Zones.First(zone => ZoneFaces.AreaM2(van, zone, face) > 0.5).Id,
+            X = Length.FromMeters(face == Face.Nose ? 0.1 : face == Face.Tail ? van.Body.InteriorLength.Meters : 0.3),
+            Y = van.Body.InteriorWidth / 2,
+            Z = Length.FromMeters(0.9),
+            Length = Length.FromMeters(0.2),
+            Width = Length.FromMeters(0.1),
+            Position = Position.Full,
+            Pane = null,
+        };
+        Design vented = van with { Openings = [.. van.Openings, vent] };
+        NightModel model = new(vented);
+        // Swami and Chandra 1988: the nose is pressed, sides and tail are sucked, with wind from ahead.
+        Assert.Equal(face == Face.Nose, model.WindCoefficient(face) > 0);
+        NightWeather windy = Nights.At(van) with { StationWind = Speed.FromMetersPerSecond(10) };
+        SteadyNight night = new(model, windy, 3000, Cancellation);
+        Assert.True(night.Air.OutdoorAir() > new SteadyNight(new NightModel(van), windy, 3000, Cancellation).Air.OutdoorAir());
+        double net = night.Air.NetMassFlowKgPerS[model.OpeningPaths[^1]!.Value.Index];
+        // Out of the van is positive: wind blows in at the nose and draws out at sides and tail.
+        Assert.Equal(face == Face.Nose, net < 0);
+    }
+
+    [Fact]
+    public void A_loose_cover_outside_keeps_less_heat_and_lets_in_more_sun_than_a_fastened_one()
+    {
+        double U(Cover cover) => Night(Vans.Covered(Vans.With(Position.Shut, Position.Shut), cover)).Surfaces.First(surface => surface.Kind == SurfaceKind.Glass).UValue.WattsPerSquareMeterKelvin;
+        Assert.True(U(Cover.Outside) < U(Cover.OutsideLoose));
+        Assert.True(U(Cover.OutsideLoose) < U(Cover.None));
+        double Sun(Cover cover) => SunGain.CoverShare(cover, Assumptions.Likely);
+        Assert.True(Sun(Cover.Outside) < Sun(Cover.OutsideLoose) && Sun(Cover.OutsideLoose) < Sun(Cover.None));
+    }
+
+    [Fact]
+    public void A_dog_breathes_by_night_and_in_situations_too()
+    {
+        Design van = Vans.With(Position.Ajar, Position.Shut);
+        Design dog = van with { Household = van.Household with { Animals = 1 } };
+        double grams = Night(dog).Water.Sources.Single(source => source.Name == "Animals").Rate.GramsPerHour;
+        Assert.Equal(Defaults.Likely("animal-water"), grams, 9);
+        Assert.True(Run(dog, Moments.Night).CarbonDioxide > Run(van, Moments.Night).CarbonDioxide);
+        // Left alone it breathes only where it is left.
+        Design left = dog with { Equipment = dog.Equipment with { LeftInLockedVan = true } };
+        Assert.True(Run(left, Moments.LockedInSun).CarbonDioxide > Run(dog, Moments.LockedInSun).CarbonDioxide);
+    }
+
+    [Fact]
+    public void Those_who_come_to_sleep_only_cook_no_supper()
+    {
+        Design van = Vans.With(Position.Ajar, Position.Shut);
+        Design nights = van with { Household = van.Household with { Presence = Presence.Nights } };
+        Assert.Contains(Night(van).Water.Sources, source => source.Name == "Cooking");
+        Assert.DoesNotContain(Night(nights).Water.Sources, source => source.Name is "Cooking" or "Flame of the cooker");
+    }
+
+    // Year and situation cook the same meal while the burners are not at their limit.
+    [Fact]
+    public void A_meal_is_the_same_in_the_year_and_in_a_situation()
+    {
+        Design van = Presets.Build("long-high", Layout.RearPlatformBed);
+        SituationModel model = new(van, Assumptions.Likely);
+        SituationSources cooking = SituationSources.Of(model, Moments.Cooking with { Lasts = Duration.FromMinutes(Defaults.Likely("cooking-duration")) });
+        DaySlot slot = HouseholdDay.Of(van, Assumptions.Likely).Slot[(int)(6 * HouseholdDay.SupperTime)];
+        Assert.Equal(slot.CookerSteamKgPerS, cooking.SteamKgPerS.Sum(), 1e-12);
+        Assert.Equal(slot.CookerWaterKgPerS - slot.CookerSteamKgPerS, cooking.WaterKgPerS.Sum() - slot.RoomWaterKgPerS, 1e-12);
+    }
+
+    [Fact]
+    public void Snow_on_the_roof_shuts_a_fixed_roof_vent_in_the_year()
+    {
+        Design van = Presets.Build("long-high", Layout.RearPlatformBed, Presets.DefaultHousehold, Presets.StopAt("fairbanks", 1));
+        van = Openings.Change(van, Presets.RoofFanId, lid => lid with { Fan = null, Position = Position.Full, Facts = lid.Facts with { Fixed = true } });
+        YearWeather weather = YearWeather.Of(van);
+        int snowy = Enumerable.Range(24, 8000).First(hour => weather.SnowOnRoof[hour] && weather.SnowOnRoof[hour + 30] && !weather.SnowOnRoof[hour - 1]) / 24;
+        YearSeries series = YearVans.Run(van, weather, Assumptions.Likely, snowy - 2, 4).Series;
+        int[] hours = [.. Enumerable.Range(24 * (snowy - 2), 96)];
+        double under = hours.Where(hour => weather.SnowOnRoof[hour]).Average(hour => series.OutdoorAirM3PerS[hour]);
+        double free = hours.Where(hour => !weather.SnowOnRoof[hour]).Average(hour => series.OutdoorAirM3PerS[hour]);
+        Assert.True(under < 0.7 * free, $"{under} under snow, {free} without");
+    }
+
+    [Fact]
+    public void Water_behind_a_lining_runs_down_walls_and_stands_on_the_floor()
+    {
+        Design van = Presets.Build("long-high", Layout.RearPlatformBed, Presets.DefaultHousehold, Presets.StopAt("oban", 1));
+        van = van with { Walls = van.Walls with { Gaps = LiningGaps.PlannedAirGap }, Roof = van.Roof with { Gaps = LiningGaps.PlannedAirGap } };
+        Assumptions leaky = Assumptions.Likely.With("cavity-air-planned", 10).With("skin-run-off", 50);
+        YearVans.Days days = YearVans.Run(van, YearWeather.Of(van), leaky, 0, 40);
+        VanModel model = days.Model;
+        double most = Enumerable.Range(0, model.SkinCount).Where(j => double.IsFinite(model.SkinRunOffKgPerM2[j]))
+            .SelectMany(j => days.Hours.Select(hour => (j * YearSeries.Hours) + hour))
+            // Frost stays.
+            .Where(at => days.Series.SkinC[at] > 0).Max(at => days.Series.SkinFilmKgPerM2[at]);
+        Assert.True(days.Series.SkinRanOffKgPerM2.Sum() > 0);
+        Assert.InRange(most, 0.045, 0.05 + 1e-9);
+        Assert.All(Enumerable.Range(0, model.SkinCount).Where(j => double.IsInfinity(model.SkinRunOffKgPerM2[j])), j => Assert.Equal(0, days.Series.SkinRanOffKgPerM2[j]));
+        Assert.True(Math.Abs(days.Series.WaterUnaccountedKg) <= 1e-9 * days.Series.WaterThroughputKg);
+    }
+
+    [Fact]
+    public void Covers_hang_only_while_people_sleep_in_situations_as_in_the_year()
+    {
+        Design bare = Vans.With(Position.Shut, Position.Shut);
+        Design covered = Vans.Covered(bare, Cover.Outside);
+        Situation morning = Moments.Cooking with { Activity = Activity.Awake, Sun = Irradiance.FromWattsPerSquareMeter(400) };
+        Assert.Equal(Run(bare, morning).Room.DegreesCelsius, Run(covered, morning).Room.DegreesCelsius, 1e-6);
+        Assert.Equal(Run(bare, Moments.LockedInSun).Room.DegreesCelsius, Run(covered, Moments.LockedInSun).Room.DegreesCelsius, 1e-6);
+        Assert.True(Run(covered, Moments.Night).Condensed < Run(bare, Moments.Night).Condensed);
+    }
+
+    [Fact]
+    public void Driving_up_a_mountain_moves_thin_air_in_and_water_still_closes()
+    {
+        Design van = Presets.Build("long-high", Layout.RearPlatformBed);
+        ItineraryStop Stay(string id, double altitudeM, MonthDay from, MonthDay to) =>
+            new() { Id = id, PlaceKey = "geneva", Altitude = Length.FromMeters(altitudeM), Shelter = Shelter.Ordinary, From = from, To = to };
+        van = van with { Itinerary = [Stay("low", 400, new MonthDay(1, 11), new MonthDay(12, 31)), Stay("high", 2800, new MonthDay(1, 1), new MonthDay(1, 10))] };
+        YearSeries series = YearVans.Run(van, YearWeather.Of(van), Assumptions.Likely, 5, 10).Series;
+        Assert.True(Math.Abs(series.WaterUnaccountedKg) <= 1e-9 * series.WaterThroughputKg);
+        Assert.True(Math.Abs(series.HeatUnaccountedJ) <= 1e-9 * series.HeatThroughputJ);
+
+        VanStep step = new(new VanModel(van, Assumptions.Likely));
+        step.Start(15, 0.006, 101_325, 420e-6);
+        double low = step.AirKg.Sum();
+        step.SetPressure(101_325 / 2.0);
+        // Boyle: half the pressure, half the air.
+        Assert.Equal(low / 2, step.AirKg.Sum(), 9);
+    }
+}
