@@ -28,7 +28,7 @@ internal sealed class CardCellSearch
         _design = model.Design;
         _aim = CardAim.Of(cell.Moment, cell.Weather);
         _cancellation = cancellation;
-        _solver = new SituationSolver(model, situation, flameAsleep: false);
+        _solver = new SituationSolver(model, situation, flameAsleep: false, ToleranceK);
         _livedIn = SituationRun.LivedIn(model.Night);
         _standing = [.. OpeningSetting.Of(_design)];
         double step = model.Night.Assumed["fan-step"];
@@ -95,12 +95,12 @@ internal sealed class CardCellSearch
 
         if (NeedsWater)
         {
-            _solver.Solve(setting, _start, ToleranceK, _cancellation);
+            _solver.Solve(setting, _start, _cancellation);
             measure += (_aim.Water * 1000 * _solver.WaterLeftKg()) + (_aim.Condensed * 1000 * _solver.CondensedOnGlassAndMetalKg());
         }
         else
         {
-            _solver.SolveAir(setting, _start, ToleranceK, _cancellation);
+            _solver.SolveAir(setting, _start, _cancellation);
         }
 
         measure += _aim.Heat * _solver.Balance.HeaterW;
@@ -228,14 +228,14 @@ internal sealed class CardCellSearch
             People = _design.Household.Sleepers,
             Lasts = Climate.Nights.Length,
             Sun = UnitsNet.Irradiance.Zero,
-        }, flameAsleep: false);
-        night.Solve(SituationRun.Allowed(_design, standing, night.Situation).AsSpan(), awake, ToleranceK, _cancellation);
+        }, flameAsleep: false, ToleranceK);
+        night.Solve(SituationRun.Allowed(_design, standing, night.Situation).AsSpan(), awake, _cancellation);
         return night.End();
     }
 
     private SituationResult Outcome(OpeningSetting[] best)
     {
-        _solver.Solve(best, _start, ToleranceK, _cancellation);
+        _solver.Solve(best, _start, _cancellation);
         return SituationRun.Result(_model, _solver, [.. _standing]);
     }
 

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using ConsultDesk.Calculations.Air;
 using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Vehicle;
@@ -58,29 +59,31 @@ internal sealed class HouseholdDay
     private HouseholdDay(DaySlot[] slots)
     {
         Slot = slots;
-        Refined = new bool[Slots];
+        Steps = new int[Slots];
+        Array.Fill(Steps, 1);
         for (int slot = 0; slot < Slots; slot++)
         {
             int before = (slot + Slots - 1) % Slots;
             bool cookerTurned = slots[slot].CookerWaterKgPerS != slots[before].CookerWaterKgPerS;
             if (slots[slot].Activity != slots[before].Activity || cookerTurned)
             {
-                for (int after = 0; after < RefinedSlots; after++)
+                for (int after = 0; after < StepsAfterChange.Length; after++)
                 {
-                    Refined[(slot + after) % Slots] = true;
+                    int at = (slot + after) % Slots;
+                    Steps[at] = Math.Max(Steps[at], StepsAfterChange[after]);
                 }
             }
         }
     }
 
-    /// <summary>Slots with short steps after a change of activity or of the cooker.</summary>
-    public const int RefinedSlots = 2;
+    /// <summary>Steps of the slots that follow a change; measured against 30 s in docs/method/year.md.</summary>
+    public static readonly ImmutableArray<int> StepsAfterChange = [5, 2];
 
     /// <summary>The slots from midnight.</summary>
     public DaySlot[] Slot { get; }
 
-    /// <summary>Slots that follow a change and need short steps.</summary>
-    public bool[] Refined { get; }
+    /// <summary>Steps of each slot: more after a change of activity or of the cooker.</summary>
+    public int[] Steps { get; }
 
     /// <summary>The day of a household.</summary>
     public static HouseholdDay Of(Design design, Assumptions assumed)

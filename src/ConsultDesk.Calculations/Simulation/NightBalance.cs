@@ -115,6 +115,9 @@ internal sealed class NightBalance
     /// <summary>Water each running dryer takes out of the air.</summary>
     public double[] DriedKgPerS { get; }
 
+    /// <summary>How many times further off than usual the balance may settle; both balances close all the same.</summary>
+    public double Coarseness { get; init; } = 1;
+
     /// <summary>Most the heater can give; 0 without a heater.</summary>
     public double HeaterLimitW { get; set; }
 
@@ -188,6 +191,9 @@ internal sealed class NightBalance
         }
     }
 
+    /// <summary>Puts the zones at temperatures nearer to the answer, after <see cref="Start"/>.</summary>
+    public void StartFrom(ReadOnlySpan<double> temperatureC) => temperatureC.CopyTo(TemperatureC);
+
     /// <summary>Solves the balance for the air flows given.</summary>
     /// <param name="transportKgPerS">Air from node j into zone i at [i * (zones + 1) + j], outside last.</param>
     /// <exception cref="NightNotConvergedException">The balance did not settle.</exception>
@@ -199,7 +205,7 @@ internal sealed class NightBalance
             LinearSystem.Solve(_matrix, _right, _size);
             double change = TakeOver();
             bool sameSet = Retest();
-            if (sameSet && change < 1)
+            if (sameSet && change < Coarseness)
             {
                 return;
             }

@@ -11,9 +11,6 @@ namespace ConsultDesk.Calculations.Simulation;
 /// </summary>
 public static class SituationRun
 {
-    // Largest change of a zone at which the steady part stands still, K.
-    private const double ToleranceK = 1e-6;
-
     /// <summary>Runs one situation with the openings as they stand, as far as their facts allow.</summary>
     /// <param name="design">A valid design.</param>
     /// <param name="situation">The situation.</param>
@@ -37,8 +34,8 @@ public static class SituationRun
         return [.. situations.Select(situation =>
         {
             SituationSolver solver = new(model, situation, flameAsleep: true);
-            SituationStart start = Before(model, situation, standing, flameAsleep: true, ToleranceK, cancellation);
-            solver.Solve(Allowed(design, standing, situation).AsSpan(), start, ToleranceK, cancellation);
+            SituationStart start = Before(model, situation, standing, flameAsleep: true, toleranceK: 1e-6, cancellation);
+            solver.Solve(Allowed(design, standing, situation).AsSpan(), start, cancellation);
             return Result(model, solver, standing);
         })];
     }
@@ -51,8 +48,8 @@ public static class SituationRun
     internal static SituationStart Before(
         SituationModel model, Situation situation, ImmutableArray<OpeningSetting> standing, bool flameAsleep, double toleranceK, CancellationToken cancellation)
     {
-        SituationSolver awake = new(model, situation with { Activity = Activity.Awake, People = model.Design.Household.Sleepers }, flameAsleep);
-        awake.Solve(Allowed(model.Design, standing, awake.Situation).AsSpan(), start: null, toleranceK, cancellation);
+        SituationSolver awake = new(model, situation with { Activity = Activity.Awake, People = model.Design.Household.Sleepers }, flameAsleep, toleranceK);
+        awake.Solve(Allowed(model.Design, standing, awake.Situation).AsSpan(), start: null, cancellation);
         SituationStart start = awake.End();
         Array.Clear(start.FilmKgPerM2);
         return start;

@@ -68,6 +68,8 @@ internal sealed class SituationSolver
     private readonly double[] _beta;
     private readonly double[] _evaporable;
     private readonly double[] _saturatedRatio;
+    private readonly double _toleranceK;
+    private readonly double _toleranceKgPerS;
     private readonly bool[] _wet;
     private readonly double[] _dryerKgPerSPa;
     private readonly double[] _dryerLowestPa;
@@ -78,8 +80,11 @@ internal sealed class SituationSolver
     /// <param name="model">The compiled design.</param>
     /// <param name="situation">The situation.</param>
     /// <param name="flameAsleep">False to leave an unflued heater out while people sleep or are away.</param>
-    public SituationSolver(SituationModel model, Situation situation, bool flameAsleep)
+    /// <param name="toleranceK">Largest change of any zone between two rounds at the end; flows and balance are as exact.</param>
+    public SituationSolver(SituationModel model, Situation situation, bool flameAsleep, double toleranceK = 1e-6)
     {
+        _toleranceK = toleranceK;
+        _toleranceKgPerS = Math.Min(VanAir.ToleranceKgPerS, AirNetwork.ToleranceKgPerS * toleranceK / 1e-6);
         _model = model.While(situation.Activity);
         _night = _model.Night;
         Situation = situation;
@@ -115,6 +120,7 @@ internal sealed class SituationSolver
             SetPointC = (unattended ? design.Heater.NightSetPoint : design.Heater.DaySetPoint).DegreesCelsius,
             HeaterWaterKgPerJ = _flame is Fuel fuel ? fuel.WaterPerFuel / fuel.LowerHeatingValueJPerKg : 0,
             DryersRun = !away,
+            Coarseness = toleranceK / 1e-6,
         };
         OutdoorCarbonDioxideShare = _night.Assumed["outdoor-carbon-dioxide"] / 1e6;
         SteamCaptured = _night.Assumed["steam-capture"] / 100;
@@ -171,11 +177,10 @@ internal sealed class SituationSolver
     /// <summary>Solves a setting from a start.</summary>
     /// <param name="settings">Each opening's setting, in the design's order, as far as its facts allow.</param>
     /// <param name="start">What is in the van at the beginning; null for the steady state.</param>
-    /// <param name="toleranceK">Largest change of any zone between two rounds at the end.</param>
     /// <param name="cancellation">Stops the work.</param>
-    public void Solve(ReadOnlySpan<OpeningSetting> settings, SituationStart? start, double toleranceK, CancellationToken cancellation)
+    public void Solve(ReadOnlySpan<OpeningSetting> settings, SituationStart? start, CancellationToken cancellation)
     {
-        SolveAir(settings, start, toleranceK, cancellation);
+        SolveAir(settings, start, cancellation);
         if (start is null)
         {
             KeepSteady();
@@ -188,11 +193,11 @@ internal sealed class SituationSolver
     }
 
     /// <summary>Solves air, temperatures and heat of a setting alone; water and carbon dioxide stay as they were.</summary>
-    public void SolveAir(ReadOnlySpan<OpeningSetting> settings, SituationStart? start, double toleranceK, CancellationToken cancellation)
+    public void SolveAir(ReadOnlySpan<OpeningSetting> settings, SituationStart? start, CancellationToken cancellation)
     {
         Set(settings);
         Store(start);
-        SolveSteady(toleranceK, cancellation);
+        SolveSteady(cancellation);
     }
 
     /// <summary>What is in the van at the end, as the start of what follows.</summary>
@@ -322,7 +327,7 @@ internal sealed class SituationSolver
         }
     }
 
-    private void SolveSteady(double toleranceK, CancellationToken cancellation)
+    private void SolveSteady(CancellationToken cancellation)
     {
         int zones = _night.ZoneCount;
         double outdoorC = Balance.OutdoorC;
@@ -336,6 +341,7 @@ internal sealed class SituationSolver
         if (_solvedBefore)
         {
             _firstGuess.CopyTo(_guess, 0);
+            Balance.StartFrom(_firstGuess.AsSpan(0, zones));
             _firstPressurePa.CopyTo(Air.Pressure, 0);
         }
         else
@@ -357,11 +363,11 @@ internal sealed class SituationSolver
                 _state.ZoneHumidityRatioKgPerKg[zone] = Math.Clamp(_guess[zones + zone] / LightnessK, 0, DampestRatio);
             }
 
-            _night.Network.Solve(_state, Air);
+            _night.Network.Solve(_state, Air, _toleranceKgPerS);
             CaptureSteam();
             Balance.Solve(Air.TransportKgPerS);
             Read(_answer);
-            if (LargestDifference(_guess, _answer) < toleranceK)
+            if (LargestDifference(_guess, _answer) < _toleranceK)
             {
                 if (!_solvedBefore)
                 {

@@ -7,7 +7,7 @@ namespace ConsultDesk.Calculations.Simulation;
 /// <summary>How a run steps and who moves the openings.</summary>
 internal sealed record RunOptions
 {
-    /// <summary>Length of every step, a divisor of 600 s; null for ten minutes, and two after a change.</summary>
+    /// <summary>Length of every step, a divisor of 600 s; null for ten minutes, and after a change two and then five.</summary>
     public int? StepSeconds { get; init; }
 
     /// <summary>Fans stand still while the van is locked and left.</summary>
@@ -20,16 +20,13 @@ internal sealed record RunOptions
 /// </summary>
 internal sealed class VanRun
 {
-    // Ten minutes, and two in the slots after a change; measured against 30 s in docs/method/year.md.
-    private const int ShortSteps = 5;
-
     // Short steps follow an opening or a fan moved by more than this share.
     private const double MovedShare = 0.1;
 
     private readonly VanModel _van;
     private readonly RunOptions _options;
     private readonly Opening[] _openings;
-    private readonly StepCoefficients?[] _steps = new StepCoefficients?[4];
+    private readonly StepCoefficients?[] _steps = new StepCoefficients?[6];
     private readonly int _livingZone;
     private readonly double _airingC;
     private readonly double _airingBandK;
@@ -41,7 +38,7 @@ internal sealed class VanRun
     private double _deratedPa = double.NaN;
     private double _airing;
     private Activity _activity;
-    private int _refineSlots;
+    private int _slotsSinceMove = HouseholdDay.StepsAfterChange.Length;
 
     public VanRun(VanModel van, RunOptions? options = null)
     {
@@ -108,7 +105,7 @@ internal sealed class VanRun
             _van.Night.Assumed["outdoor-carbon-dioxide"] / 1e6);
         Air.Solution.Reset();
         _airing = 0;
-        _refineSlots = 0;
+        _slotsSinceMove = HouseholdDay.StepsAfterChange.Length;
         ClearSums();
     }
 
@@ -137,13 +134,21 @@ internal sealed class VanRun
 
             SetSources(slot);
             SetHeater(slot, now);
-            bool refined = day.Refined[slotIndex] || _refineSlots > 0;
-            _refineSlots = Math.Max(0, _refineSlots - 1);
-            int count = HouseholdDay.SlotSeconds / _options.StepSeconds ?? (refined ? ShortSteps : 1);
+            int count = HouseholdDay.SlotSeconds / _options.StepSeconds ?? Math.Max(day.Steps[slotIndex], StepsAfterMove());
             RunSlot(before, now, after, part / 6.0, count, slot.Asleep && _van.HasCovers);
             HourAirM3 += Air.OutdoorAirM3PerS * HouseholdDay.SlotSeconds;
             HourFanJ += (Air.FanW + (slot.Occupied ? _dryersW : 0)) * HouseholdDay.SlotSeconds;
         }
+    }
+
+    private int StepsAfterMove()
+    {
+        if (_slotsSinceMove == HouseholdDay.StepsAfterChange.Length)
+        {
+            return 1;
+        }
+
+        return HouseholdDay.StepsAfterChange[_slotsSinceMove++];
     }
 
     private void RunSlot(in Outdoor before, in Outdoor now, in Outdoor after, double from, int count, bool covered)
@@ -200,7 +205,7 @@ internal sealed class VanRun
             Air.FanSpeed[index] = speed;
         }
 
-        _refineSlots = moved ? HouseholdDay.RefinedSlots : _refineSlots;
+        _slotsSinceMove = moved ? 0 : _slotsSinceMove;
     }
 
     private void SetSources(in DaySlot slot)
@@ -242,7 +247,8 @@ internal sealed class VanRun
 
     private StepCoefficients Coefficients(int stepS, bool covered)
     {
-        int place = (covered ? 2 : 0) + (stepS == HouseholdDay.SlotSeconds ? 0 : 1);
+        // Ten and five minutes, and two or whatever the options ask for.
+        int place = (covered ? 3 : 0) + (HouseholdDay.SlotSeconds / stepS) switch { 1 => 0, 2 => 1, _ => 2 };
         return _steps[place] ??= new StepCoefficients(_van, stepS, covered);
     }
 }
