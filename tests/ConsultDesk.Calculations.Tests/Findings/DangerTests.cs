@@ -75,8 +75,9 @@ public sealed class DangerTests
         Design still = Openings.Change(Van("suction-on-flue"), Presets.RoofFanId, o => o with { Position = Position.Shut, Fan = o.Fan! with { Speed = 0 } });
         Finding danger = Danger(still, "suction-on-flue");
 
-        // A fan sealed in works near its shut-off pressure, here 40 Pa; no limit in print for flues is near that.
-        Assert.InRange(danger.Evidence[0].Value.As(PressureUnit.Pascal), 20, 40);
+        // A fan sealed in works near its shut-off pressure, here 40 Pa, and the warm air of a van 2 m high adds its stack:
+        // 9.81 x 1.2 x (20 K / 290 K) x 2 m = 1.6 Pa. No limit in print for flues is near that.
+        Assert.InRange(danger.Evidence[0].Value.As(PressureUnit.Pascal), 20, 41.6);
         Assert.Empty(Dangers(Openings.Change(still, Presets.RoofFanId, o => o with { Fan = null })));
     }
 

@@ -181,7 +181,7 @@ public sealed class SituationPracticeTests
         SituationSolver solver = new(model, situation, flameAsleep: false);
         ImmutableArray<OpeningSetting> standing = OpeningSetting.Of(design);
         SituationStart start = SituationRun.Before(model, situation, standing, flameAsleep: false, 1e-6, CancellationToken.None);
-        solver.Solve(SituationRun.Allowed(design, standing, situation).AsSpan(), start, 1e-6, CancellationToken.None);
+        solver.Solve(SituationRun.Allowed(design, standing, situation).AsSpan(), start, CancellationToken.None);
         return solver;
     }
 

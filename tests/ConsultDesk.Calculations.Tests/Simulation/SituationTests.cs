@@ -111,13 +111,13 @@ public sealed class SituationTests
         OpeningSetting[] settings = [.. OpeningSetting.Of(room)];
         Situation night = Moments.Night with { Lasts = Duration.FromMinutes(minutes) };
         SituationSolver solver = new(model, night, flameAsleep: false);
-        solver.Solve(settings, start: null, 1e-6, TestContext.Current.CancellationToken);
+        solver.Solve(settings, start: null, TestContext.Current.CancellationToken);
         double steady = solver.CarbonDioxideShare[0];
         SituationStart start = new(1, model.Night.Surfaces.Length);
         start.CarbonDioxideShare[0] = 0.005;
         double changes = solver.Air.AirChangesPerHour() * minutes / 60;
 
-        solver.Solve(settings, start, 1e-6, TestContext.Current.CancellationToken);
+        solver.Solve(settings, start, TestContext.Current.CancellationToken);
 
         double exact = steady + ((0.005 - steady) * Math.Exp(-changes));
         double backwardEuler = steady + ((0.005 - steady) * Math.Pow(1 + (changes / 8), -8));
@@ -135,18 +135,18 @@ public sealed class SituationTests
         Situation cooking = Moments.Cooking with { StationWind = Speed.Zero };
         SituationSolver solver = new(model, cooking, flameAsleep: false);
         SituationStart dry = new(model.Night.ZoneCount, model.Night.Surfaces.Length);
-        solver.Solve([OpeningSetting.Shut, OpeningSetting.Shut], dry, 1e-6, TestContext.Current.CancellationToken);
+        solver.Solve([OpeningSetting.Shut, OpeningSetting.Shut], dry, TestContext.Current.CancellationToken);
         Array.Fill(dry.HumidityRatio, solver.Balance.OutdoorHumidityRatio);
         Array.Fill(dry.TemperatureC, 19);
 
-        solver.Solve([OpeningSetting.Shut, OpeningSetting.Shut], dry, 1e-6, TestContext.Current.CancellationToken);
+        solver.Solve([OpeningSetting.Shut, OpeningSetting.Shut], dry, TestContext.Current.CancellationToken);
 
         // 450 g of steam; two people awake, 50 g/h each, for 40 min; 1 kWh of propane makes about 0.127 kg.
         double given = 450 + (2 * 50 * 40 / 60.0) + 127;
         double left = 1000 * solver.WaterLeftKg();
         Assert.InRange(left, 0.9 * given, given + 1);
         SituationSolver open = new(model, cooking, flameAsleep: false);
-        open.Solve([new(Position.Full, 1), new(Position.Full, 0)], dry, 1e-6, TestContext.Current.CancellationToken);
+        open.Solve([new(Position.Full, 1), new(Position.Full, 0)], dry, TestContext.Current.CancellationToken);
         Assert.InRange(1000 * open.WaterLeftKg(), 0, 0.15 * given);
     }
 
