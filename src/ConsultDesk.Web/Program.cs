@@ -2,6 +2,7 @@ using ConsultDesk.Records;
 using ConsultDesk.Web.Account;
 using ConsultDesk.Web.Consultancy;
 using ConsultDesk.Web.Plans;
+using ConsultDesk.Web.Prices;
 using ConsultDesk.Web.Shell;
 using ConsultDesk.Web.Workspace;
 
@@ -24,6 +25,7 @@ try
     app.MapShell();
     app.MapPlans();
     app.MapConsultancy();
+    app.MapPrices();
 
     await app.StartDeskAsync(data);
     await app.WaitForShutdownAsync();

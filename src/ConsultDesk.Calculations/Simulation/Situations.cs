@@ -56,6 +56,21 @@ public static class Situations
                cell.Moment, cell.Weather, row.OccursWhen, Fill(row, design, weather, assumptions ?? Assumptions.Likely)),
     ];
 
+    /// <summary>
+    /// Hours of the year that belong to one cell of a card's row and to none of the weathers named before its own.
+    /// </summary>
+    /// <param name="weather">The year.</param>
+    /// <param name="moment">Row of the card.</param>
+    /// <param name="column">Column of the card.</param>
+    /// <param name="inOrder">Columns in the order in which they take an hour.</param>
+    internal static int HoursOfItsOwn(YearWeather weather, Moment moment, CardWeather column, ImmutableArray<CardWeather> inOrder)
+    {
+        Row Cell(CardWeather at) => Table.Single(row => row.Cell.Contains((moment, at)));
+        Row own = Cell(column);
+        Row[] before = [.. inOrder.TakeWhile(other => other != column).Select(Cell)];
+        return Enumerable.Range(0, YearWeather.Hours).Count(hour => own.Holds(weather, hour) && !before.Any(row => row.Holds(weather, hour)));
+    }
+
     private static Situation? Fill(Row row, Design design, YearWeather weather, Assumptions assumptions)
     {
         List<int> hours = [];

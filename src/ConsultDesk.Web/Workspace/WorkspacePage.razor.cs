@@ -1,6 +1,7 @@
 using System.Globalization;
 using ConsultDesk.Calculations;
 using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Calculations.Search;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Records;
 using ConsultDesk.Reports.Figures;
@@ -30,6 +31,10 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private IReadOnlyList<OptionLine> _options = [];
     private OpenOption? _open;
     private OpenOption? _against;
+    private LoadedPrices? _prices;
+    private WishesKeeper? _wishes;
+    private CostBasis? _basis;
+    private HelpRunner? _help;
     private LoadedOption? _source;
     private IReadOnlyList<InputDifference> _conflict = [];
     private InputsPanel? _inputs;
@@ -67,6 +72,12 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     [Inject]
     private Records.Plans Plans { get; set; } = default!;
+
+    [Inject]
+    private FirmPrices Prices { get; set; } = default!;
+
+    [Inject]
+    private WishesBook WishesBook { get; set; } = default!;
 
     [Inject]
     private PlanPress Press { get; set; } = default!;
@@ -119,6 +130,25 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private string? OldWord => _open is { Runner.IsOld: true } ? "old" : null;
 
     private bool Unsaved => _open is not null && _open.Autosave.State is not AllSaved && !_leaving;
+
+    // The same until prices, currency or wishes change: an answer of the search belongs to one.
+    private CostBasis? Basis
+    {
+        get
+        {
+            if (_prices is null || _wishes is null)
+            {
+                return null;
+            }
+
+            if (_basis is null || !ReferenceEquals(_basis.Book, _prices.Book) || !ReferenceEquals(_basis.Wishes, _wishes.Wishes) || _basis.Currency != Firm.Currency)
+            {
+                _basis = new CostBasis(_prices.Book, _prices.IsDefault, Firm.Currency, _wishes.Wishes);
+            }
+
+            return _basis;
+        }
+    }
 
     private string CompareChoice => CompareId?.ToString() ?? "";
 
@@ -206,6 +236,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     /// <returns>False when there is no such van or option.</returns>
     private async Task<bool> LoadAsync()
     {
+        _trouble = null;
         if (_van?.Id != VanId && !await LoadVanAsync())
         {
             return false;
@@ -254,6 +285,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     {
         // What a load still under way opens is closed at its end.
         _gone = true;
+        _help?.Dispose();
         await CloseAsync();
         try
         {
@@ -323,7 +355,28 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
         _clientName = (await Clients.Client(Who, _van.ClientId))?.Name ?? "";
         _options = await Options.OptionsOf(Who, VanId);
+        await LoadWishesAsync();
         return _options.Count > 0;
+    }
+
+    /// <summary>Prices and wishes stand beside the option: damage of them must not shut it.</summary>
+    private async Task LoadWishesAsync()
+    {
+        var van = VanId;
+        (_prices, _wishes) = (null, null);
+        try
+        {
+            _prices = await Prices.Load(Who);
+            _wishes = new WishesKeeper(
+                await WishesBook.Load(Who, van),
+                (version, wishes) => WishesBook.Save(Who, van, version, wishes),
+                () => WishesBook.Load(Who, van),
+                () => _ = InvokeAsync(StateHasChanged));
+        }
+        catch (Exception damaged) when (damaged is PriceTableException or WishesTextException)
+        {
+            _trouble = damaged.Message;
+        }
     }
 
     private async Task<bool> OpenAsync(Guid optionId)
@@ -336,7 +389,8 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
         _problem = null;
         _leaving = false;
-        _trouble = null;
+        _help?.Dispose();
+        _help = new HelpRunner(Queue, this, Log, () => _ = InvokeAsync(StateHasChanged));
         try
         {
             if (await Options.Load(Who, optionId) is not { } loaded || loaded.VanId != VanId)
@@ -553,6 +607,16 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         if (remedied is not null)
         {
             await AddOptionAsync(from, $"{from.Letter} with remedy: {finding.Title}", remedied);
+        }
+    }
+
+    /// <summary>Makes a copy of the option the search was asked for with one of its changes.</summary>
+    private async Task TakeAsync(SingleChange change)
+    {
+        if (_help?.Latest is { } answer)
+        {
+            var name = $"{_open!.Letter}: {change.Words}";
+            await AddOptionAsync(_open, name.Length <= TextLimits.Name ? name : name[..TextLimits.Name], change.Apply(answer.Design));
         }
     }
 

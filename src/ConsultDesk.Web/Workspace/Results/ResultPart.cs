@@ -23,6 +23,12 @@ public enum ResultPart
 
     /// <summary>How to run the van.</summary>
     Card,
+
+    /// <summary>What it still costs, and the wishes it breaks.</summary>
+    Cost,
+
+    /// <summary>What single change helps most.</summary>
+    Helps,
 }
 
 /// <summary>What the screen knows of the parts.</summary>
