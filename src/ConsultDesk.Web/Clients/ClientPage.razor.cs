@@ -8,7 +8,7 @@ namespace ConsultDesk.Web.Clients;
 
 /// <summary>A client with their vans, the options of each and the plans published from them.</summary>
 public sealed partial class ClientPage(
-    ClientBook clients, VanBook vans, VanOptions options, Records.Plans plans, NavigationManager navigation, IDialogService dialogs, ISnackbar notices)
+    ClientBook clients, VanBook vans, VanOptions options, Records.Plans plans, NavigationManager navigation, IDialogService dialogs, ISnackbar notices, ThisBrowser browser)
 {
     private readonly FormFields _fields = new();
     private Client? _client;
@@ -26,6 +26,12 @@ public sealed partial class ClientPage(
     [Inject]
     private TimeProvider Time { get; set; } = default!;
 
+    private ThisBrowser Browser => browser;
+
+    public void Dispose() => browser.Changed -= Refresh;
+
+    protected override void OnInitialized() => browser.Changed += Refresh;
+
     protected override async Task OnParametersSetAsync()
     {
         if (_client?.Id == ClientId)
@@ -36,6 +42,8 @@ public sealed partial class ClientPage(
         _form = null;
         await ReadAsync();
     }
+
+    private void Refresh() => _ = InvokeAsync(StateHasChanged);
 
     private async Task ReadAsync()
     {
@@ -107,7 +115,7 @@ public sealed partial class ClientPage(
     {
         var sure = await dialogs.ShowMessageBoxAsync(
             "Erase this client?",
-            "Their name, notes, vans, options and plans go, and every link to their plans stops working. This cannot be undone.",
+            "Their name, notes, vans, options, consults, decisions and plans go, and every link to their plans stops working. This cannot be undone.",
             yesText: "Erase everything",
             cancelText: "Keep");
         if (sure != true)

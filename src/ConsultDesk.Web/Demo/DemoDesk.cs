@@ -12,7 +12,8 @@ namespace ConsultDesk.Web.Demo;
 /// <summary>
 /// An invented firm with invented clients, made on the first start of a demo by the same commands the pages use.
 /// </summary>
-internal sealed class DemoDesk(Firms firms, ClientBook clients, VanBook vans, VanOptions options, PlanPress press, UserManager<DeskUser> users)
+internal sealed class DemoDesk(
+    Firms firms, ClientBook clients, VanBook vans, VanOptions options, PlanPress press, DemoConsults consults, UserManager<DeskUser> users)
 {
     /// <summary>Address of the demo's only account (example.org is kept for examples by RFC 2606).</summary>
     public const string Email = "robin@fernhollow.example.org";
@@ -58,7 +59,8 @@ internal sealed class DemoDesk(Firms firms, ClientBook clients, VanBook vans, Va
             CookingFuel = nameof(CookingFuel.None),
             CookingHabit = nameof(CookingHabit.Light),
         };
-        await AddAsync(who, form, "Climbs at weekends, sleeps in the van forty nights a year. Wants the smallest van that is bearable in July. Has a smoke alarm, sees no need for another.", WithEquipment(form.OptionA()), cancellation);
+        var added = await AddAsync(who, form, "Climbs at weekends, sleeps in the van forty nights a year. Wants the smallest van that is bearable in July. Has a smoke alarm, sees no need for another.", WithEquipment(form.OptionA()), cancellation);
+        await consults.BareMetalAsync(who, added.VanId, cancellation);
 
         // A diesel heater and no alarm for carbon monoxide.
         static Design WithEquipment(Design van) => Beds.With(van, BedBase.Solid) with
@@ -113,7 +115,8 @@ internal sealed class DemoDesk(Firms firms, ClientBook clients, VanBook vans, Va
                 Steel = SteelCondition.LightRust,
             },
         };
-        await AddAsync(who, form, "Own a gas heater without a flue and would like to keep it. Told on the phone: not while asleep.", design, cancellation);
+        var added = await AddAsync(who, form, "Own a gas heater without a flue and would like to keep it. Told on the phone: not while asleep.", design, cancellation);
+        await consults.DeepFrostAsync(who, added.VanId, cancellation);
     }
 
     /// <summary>A damp winter coast: shut tight against the cold in option A, a little air in option B, published.</summary>
@@ -161,6 +164,8 @@ internal sealed class DemoDesk(Firms firms, ClientBook clients, VanBook vans, Va
         };
         var shut = Openings.SetPosition(Openings.Change(start, Presets.RoofFanId, o => o with { Fan = o.Fan! with { Speed = 0 } }), Presets.RoofFanId, Position.Shut);
         var added = await AddAsync(who, form, "Wet windows every morning, mould behind the mattress last winter. Afraid of losing the heat.", shut, cancellation);
+
+        await consults.FoggedAsync(who, added.VanId, cancellation);
 
         var aired = await options.Copy(who, added.OptionId, "A little air all night", cancellation);
         var design = Openings.Change(aired.Design, Presets.RoofFanId, o => o with { Fan = o.Fan! with { Speed = 0.1 } });

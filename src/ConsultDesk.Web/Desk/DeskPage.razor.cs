@@ -1,14 +1,19 @@
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
+using ConsultDesk.Web.Shell;
 using Microsoft.AspNetCore.Components;
 
 namespace ConsultDesk.Web.Desk;
 
-/// <summary>The working list: vans by last touch, plans and clients, narrowed as one types.</summary>
-public sealed partial class DeskPage(DeskList desk, ClientBook clients) : IDisposable
+/// <summary>What comes next and what waits; below it vans by last touch, plans and clients, narrowed as one types.</summary>
+public sealed partial class DeskPage(
+    DeskList desk, ClientBook clients, ConsultBook book, FollowUps followUps, ThisBrowser browser, TimeProvider time) : IDisposable
 {
     private const int Shown = 30;
     private const int PlansShown = 6;
+    private const int ConsultsShown = 8;
+    private const int FollowUpsShown = 12;
+    private const int OptionsShown = 6;
 
     private readonly CancellationTokenSource _left = new();
     private string _search = "";
@@ -17,19 +22,32 @@ public sealed partial class DeskPage(DeskList desk, ClientBook clients) : IDispo
     private IReadOnlyList<DeskVan>? _vans;
     private IReadOnlyList<DeskPlan> _plans = [];
     private IReadOnlyList<ClientLine> _clients = [];
+    private IReadOnlyList<ConsultLine> _consults = [];
+    private IReadOnlyList<FollowUpLine> _followUps = [];
+    private IReadOnlyList<WaitingPlan> _waiting = [];
+    private IReadOnlyList<DeskOption> _options = [];
+    private string? _trouble;
+    private bool _busy;
 
     [CascadingParameter]
     private SignedIn Who { get; set; } = default!;
 
+    private ThisBrowser Browser => browser;
+
     public void Dispose()
     {
+        browser.Changed -= Refresh;
         _left.Cancel();
         _left.Dispose();
     }
 
     protected override async Task OnInitializedAsync()
     {
-        _plans = await desk.Plans(Who, PlansShown, cancellation: _left.Token);
+        browser.Changed += Refresh;
+        _consults = await book.Next(Who, ConsultsShown, _left.Token);
+        _followUps = await followUps.Open(Who, FollowUpsShown, _left.Token);
+        _waiting = await desk.Waiting(Who, _left.Token);
+        _options = await desk.LastTouched(Who, OptionsShown, _left.Token);
         await FindAsync();
         _nothingYet = _vans is [] && _clients is [];
     }
@@ -45,11 +63,36 @@ public sealed partial class DeskPage(DeskList desk, ClientBook clients) : IDispo
         var mine = ++_searches;
         var vans = await desk.Vans(Who, _search, _left.Token);
         var found = await clients.Clients(Who, _search, _left.Token);
+        var plans = await desk.Plans(Who, PlansShown, _search, _left.Token);
         // A slow answer to an earlier letter must not replace a later one.
         if (mine == _searches)
         {
-            (_vans, _clients) = (vans, found);
+            (_vans, _clients, _plans) = (vans, found, plans);
         }
+    }
+
+    private void Refresh() => _ = InvokeAsync(StateHasChanged);
+
+    private bool IsPast(ConsultLine consult) => consult.StartsAt.AddMinutes(consult.Minutes) < time.GetUtcNow().UtcDateTime;
+
+    private async Task DoneAsync(FollowUpLine line)
+    {
+        _trouble = null;
+        _busy = true;
+        try
+        {
+            await followUps.MarkDone(Who, line.Id, line.Version, _left.Token);
+        }
+        catch (Exception told) when (told is RecordChangedException or RecordNotFoundException)
+        {
+            _trouble = told.Message + " This is how it stands now.";
+        }
+        finally
+        {
+            _busy = false;
+        }
+
+        _followUps = await followUps.Open(Who, FollowUpsShown, _left.Token);
     }
 
     private static string BodyName(string key) => BodyClasses.All.FirstOrDefault(b => b.Key == key)?.Name ?? key;

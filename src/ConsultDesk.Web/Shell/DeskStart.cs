@@ -37,7 +37,8 @@ internal static class DeskStart
         if (demo)
         {
             await using var scope = app.Services.CreateAsyncScope();
-            await ActivatorUtilities.CreateInstance<DemoDesk>(scope.ServiceProvider).FillIfEmptyAsync();
+            var consults = ActivatorUtilities.CreateInstance<DemoConsults>(scope.ServiceProvider);
+            await ActivatorUtilities.CreateInstance<DemoDesk>(scope.ServiceProvider, consults).FillIfEmptyAsync();
         }
 
         var first = !demo && await app.Services.GetRequiredService<Firms>().NoneYet();

@@ -26,11 +26,14 @@ internal static class ShellRegistration
         }
 
         builder.WebHost.ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
-        builder.Services.AddRazorComponents().AddInteractiveServerComponents();
+        builder.Services.AddRazorComponents().AddInteractiveServerComponents()
+            // The longest notes travel whole, and a letter beyond the basic plane is twelve bytes of escaped text.
+            .AddHubOptions(hub => hub.MaximumReceiveMessageSize = 128 * 1024);
 
         // Degree signs, powers and names beyond ASCII as they are: pages are UTF-8, and an escape takes three times the bytes.
         builder.Services.AddSingleton(HtmlEncoder.Create(UnicodeRanges.All));
         builder.Services.AddMudServices();
+        builder.Services.AddScoped<ThisBrowser>();
         builder.Services.AddRateLimiter(RequestLimits.Configure);
         builder.Services.AddHsts(hsts => hsts.MaxAge = TimeSpan.FromDays(365));
         builder.Services.AddHealthChecks().AddCheck<DatabaseCheck>("database", tags: [DatabaseCheck.Ready]);

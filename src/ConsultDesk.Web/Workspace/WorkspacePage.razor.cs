@@ -7,6 +7,7 @@ using ConsultDesk.Records;
 using ConsultDesk.Reports.Figures;
 using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Consultancy;
+using ConsultDesk.Web.Consults;
 using ConsultDesk.Web.Plans;
 using ConsultDesk.Web.Workspace.Results;
 using Microsoft.AspNetCore.Components;
@@ -23,7 +24,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private const int NotesShown = 3;
     private const string PartMemory = "desk-results-part";
 
-    private static readonly (string Key, string Text)[] Sections = [("inputs", "Inputs"), ("drawing", "Drawing"), ("results", "Results")];
+    private static readonly (string Key, string Text)[] Sections = [("agenda", "Agenda"), ("inputs", "Inputs"), ("drawing", "Drawing"), ("results", "Results")];
 
     private DisplayUnits _units = DisplayUnits.Metric;
     private Van? _van;
@@ -42,7 +43,13 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private Figure? _side;
     private Figure? _plan;
     private IReadOnlyList<LegendEntry> _legend = [];
+    private readonly InputGroups _groups = new();
+    private DeclinedBoard? _declined;
     private string _section = "inputs";
+    private bool _agenda;
+    private bool _agendaAsked;
+    private string? _asked;
+    private string? _inputsToShow;
     private ResultPart _part;
     private string? _problem;
     private string? _trouble;
@@ -69,6 +76,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     [Inject]
     private VanOptions Options { get; set; } = default!;
+
+    [Inject]
+    private DeclinedAdviceBook Declined { get; set; } = default!;
 
     [Inject]
     private Records.Plans Plans { get; set; } = default!;
@@ -124,6 +134,14 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     /// <summary>Letter of the option to open, when the address names none by its id.</summary>
     [SupplyParameterFromQuery(Name = "option")]
     private string? Letter { get; set; }
+
+    /// <summary>Anchor of the group of inputs to open.</summary>
+    [SupplyParameterFromQuery(Name = "inputs")]
+    private string? InputsAnchor { get; set; }
+
+    /// <summary>"agenda" opens the agenda in place of the inputs.</summary>
+    [SupplyParameterFromQuery(Name = "panel")]
+    private string? Panel { get; set; }
 
     private AssessedDesign? Result => _open?.Runner.Latest;
 
@@ -252,6 +270,18 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         }
 
         await OpenComparedAsync();
+        // Once for each address, so that what was opened by hand since stays open.
+        if (_asked != Navigation.Uri)
+        {
+            _asked = Navigation.Uri;
+            if (Panel == "agenda")
+            {
+                ShowSection("agenda");
+            }
+
+            _inputsToShow = InputsAnchor;
+        }
+
         return true;
     }
 
@@ -264,6 +294,13 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             _keys = await _script.InvokeAsync<IJSObjectReference>("listen", _self);
             _part = ResultParts.Named(await _script.InvokeAsync<string?>("recall", PartMemory));
             _clockOffset = TimeSpan.FromMinutes(await _script.InvokeAsync<int>("minutesFromUtc"));
+        }
+
+        if (_inputsToShow is { } wanted && _inputs is not null)
+        {
+            _inputsToShow = null;
+            ShowInputs(wanted);
+            StateHasChanged();
         }
 
         if (_showAnchor is { } anchor && _script is not null)
@@ -356,6 +393,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         _clientName = (await Clients.Client(Who, _van.ClientId))?.Name ?? "";
         _options = await Options.OptionsOf(Who, VanId);
         await LoadWishesAsync();
+        await ReadDeclinedAsync();
         return _options.Count > 0;
     }
 
@@ -563,9 +601,63 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     {
         if (_inputs?.Show(partId) is { } anchor)
         {
-            _section = "inputs";
+            ShowSection("inputs");
             _showAnchor = anchor;
         }
+    }
+
+    private void ShowSection(string section)
+    {
+        _section = section;
+        if (section is "inputs" or "agenda")
+        {
+            _agenda = section == "agenda";
+            _agendaAsked |= _agenda;
+        }
+    }
+
+    /// <summary>Opens a group of inputs by its anchor and goes there.</summary>
+    private void ShowInputs(string anchor)
+    {
+        if (_groups.Open(anchor))
+        {
+            ShowSection("inputs");
+            _showAnchor = anchor;
+        }
+    }
+
+    private async Task ReadDeclinedAsync() => _declined = new(await Declined.Of(Who, VanId), DeclineAsync, TakeBackAsync);
+
+    private async Task<IReadOnlyList<FieldError>> DeclineAsync(DeclinedInput input)
+    {
+        try
+        {
+            await Declined.Add(Who, VanId, input);
+        }
+        catch (InvalidInputException refused)
+        {
+            return refused.Errors;
+        }
+
+        await ReadDeclinedAsync();
+        StateHasChanged();
+        return [];
+    }
+
+    private async Task TakeBackAsync(DeclinedAdvice row)
+    {
+        _trouble = null;
+        try
+        {
+            await Declined.TakeBack(Who, row.Id, row.Version);
+        }
+        catch (Exception told) when (told is RecordChangedException or RecordNotFoundException)
+        {
+            _trouble = "A colleague took this back just now.";
+        }
+
+        await ReadDeclinedAsync();
+        StateHasChanged();
     }
 
     private async Task ShowPartAsync(ResultPart part)

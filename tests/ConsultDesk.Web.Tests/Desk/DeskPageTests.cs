@@ -2,6 +2,7 @@ using Bunit;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
 using ConsultDesk.Web.Desk;
+using ConsultDesk.Web.Shell;
 using ConsultDesk.Web.Tests.Shell;
 using Microsoft.AspNetCore.Components;
 using Microsoft.Extensions.DependencyInjection;
@@ -66,7 +67,10 @@ public sealed class DeskPageTests(DeskApp app) : IClassFixture<DeskApp>
         var context = new BunitContext();
         context.Services.AddSingleton(app.Services.GetRequiredService<DeskList>());
         context.Services.AddSingleton(app.Services.GetRequiredService<ClientBook>());
+        context.Services.AddSingleton(app.Services.GetRequiredService<ConsultBook>());
+        context.Services.AddSingleton(app.Services.GetRequiredService<FollowUps>());
         context.Services.AddSingleton(TimeProvider.System);
+        context.Services.AddScoped<ThisBrowser>();
         context.RenderTree.Add<CascadingValue<SignedIn>>(p => p.Add(v => v.Value, who));
         return context;
     }

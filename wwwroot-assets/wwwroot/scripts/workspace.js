@@ -58,6 +58,11 @@ export function toTop(selector) {
   }
 }
 
+// Name of the zone of the browser's clock, as the zone database spells it.
+export function timeZone() {
+  return Intl.DateTimeFormat().resolvedOptions().timeZone ?? null;
+}
+
 export function minutesFromUtc() {
   return -new Date().getTimezoneOffset();
 }
