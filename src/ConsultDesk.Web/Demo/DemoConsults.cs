@@ -29,12 +29,12 @@ internal sealed class DemoConsults(ConsultBook book, DecisionBook decisions, Dec
     /// <summary>Living in a van that fogs: nearly decided, a plan waits to be opened.</summary>
     public async Task FoggedAsync(SignedIn who, Guid van, CancellationToken cancellation)
     {
-        await HeldAsync(who, van, -20, "19:00", "America/Los_Angeles", "Mould behind the mattress, cheek side. Sleeps badly when the fan is heard at all.", cancellation);
-        await HeldAsync(who, van, -3, "18:30", "America/Los_Angeles", """
+        await HeldAsync(who, van, -20, "10:00", "America/Los_Angeles", "Mould behind the mattress, cheek side. Sleeps badly when the fan is heard at all.", cancellation);
+        await HeldAsync(who, van, -3, "09:30", "America/Los_Angeles", """
             Saw her own idea and ours side by side; the wet mornings convinced her, not the litres.
             Brother does the wiring: keep asking for a licensed electrician.
             """, cancellation);
-        await PlannedAsync(who, van, 8, "18:30", "America/Los_Angeles", "", cancellation);
+        await PlannedAsync(who, van, 8, "09:30", "America/Los_Angeles", "", cancellation);
         await DecideAsync(who, van, DecisionTopic.PeopleAndRoute, DecisionState.Decided, "Two people all year: damp coast in winter, open sea in spring, mountains in summer", "Work comes along", "Ines", cancellation);
         await DecideAsync(who, van, DecisionTopic.AlreadyFixed, DecisionState.Decided, "Roof fan, side window, heater and walls are in and stay", "No more holes in the roof", "Ines", cancellation);
         await DecideAsync(who, van, DecisionTopic.AirInRain, DecisionState.Decided, "Fan at its lowest under its hood, window half open", "Both may stay open in rain", "Ines", cancellation);

@@ -65,6 +65,7 @@ internal sealed class DemoDesk(
         // A diesel heater and no alarm for carbon monoxide.
         static Design WithEquipment(Design van) => Beds.With(van, BedBase.Solid) with
         {
+            BuildStage = BuildStage.EmptyShell,
             Household = van.Household with { Presence = Presence.Nights },
             Equipment = van.Equipment with
             {
@@ -99,6 +100,7 @@ internal sealed class DemoDesk(
         // A lithium battery without heating under the bed, where this winter is felt first.
         var design = CabDividers.With(start, CabDivider.Curtain) with
         {
+            BuildStage = BuildStage.PartlyBuilt,
             Heater = start.Heater with { Kind = HeaterKind.UnfluedGas },
             Household = start.Household with { Presence = Presence.AllDay, DriesClothes = true },
             Equipment = start.Equipment with
@@ -139,6 +141,7 @@ internal sealed class DemoDesk(
         var start = form.OptionA();
         start = start with
         {
+            BuildStage = BuildStage.LivedIn,
             Itinerary =
             [
                 Stay("winter", "port-angeles-olympic-peninsula", Shelter.Ordinary, new MonthDay(10, 16), new MonthDay(4, 15)),

@@ -1,0 +1,328 @@
+using Bunit;
+using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Records;
+using ConsultDesk.Reports.Units;
+using ConsultDesk.Web.Consults;
+using ConsultDesk.Web.Shell;
+using ConsultDesk.Web.Tests.Shell;
+using ConsultDesk.Web.Tests.Workspace;
+using ConsultDesk.Web.Workspace;
+using Microsoft.AspNetCore.Components;
+using Microsoft.Extensions.DependencyInjection;
+using UnitsNet;
+using Xunit;
+using TestContext = Xunit.TestContext;
+
+namespace ConsultDesk.Web.Tests.Consults;
+
+/// <summary>Agenda, notes, follow-ups and declined findings as two people work on them.</summary>
+public sealed class ConsultPanelTests(DeskApp app) : IClassFixture<DeskApp>
+{
+    private static readonly DateTime When = new(2026, 3, 9, 12, 0, 0, DateTimeKind.Utc);
+
+    private static CancellationToken Cancel => TestContext.Current.CancellationToken;
+
+    private ConsultBook Consults => app.Services.GetRequiredService<ConsultBook>();
+
+    private DecisionBook Decisions => app.Services.GetRequiredService<DecisionBook>();
+
+    [Fact]
+    public async Task Notes_save_themselves_a_moment_after_the_last_letter_and_say_when()
+    {
+        var (who, van) = await VanAsync();
+        var consult = await ConsultAsync(who, van);
+        await using var context = Context(who, out var time);
+        var field = context.Render<NotesField>(p => p.Add(f => f.Consult, consult));
+
+        await field.Find("textarea").InputAsync(new ChangeEventArgs { Value = "Talks over her." });
+        Assert.Equal("Saving…", field.Find(".save-state").TextContent);
+        Assert.Equal("", (await Consults.Consult(who, consult.Id, Cancel))!.PrivateNotes);
+        time.Advance(NotesField.Quiet.TotalMilliseconds);
+
+        field.WaitForAssertion(() => Assert.Matches(@"^Saved \d\d:\d\d:\d\d$", field.Find(".save-state").TextContent));
+        Assert.Equal("Talks over her.", (await Consults.Consult(who, consult.Id, Cancel))!.PrivateNotes);
+    }
+
+    [Fact]
+    public async Task Notes_typed_just_before_the_page_goes_are_stored()
+    {
+        var (who, van) = await VanAsync();
+        var consult = await ConsultAsync(who, van);
+        await using (var context = Context(who, out _))
+        {
+            var field = context.Render<NotesField>(p => p.Add(f => f.Consult, consult));
+            await field.Find("textarea").InputAsync(new ChangeEventArgs { Value = "The last words" });
+            await context.DisposeComponentsAsync();
+        }
+
+        Assert.Equal("The last words", (await Consults.Consult(who, consult.Id, Cancel))!.PrivateNotes);
+    }
+
+    [Fact]
+    public async Task The_second_of_two_writers_of_notes_is_told_and_can_keep_both()
+    {
+        var (who, van) = await VanAsync();
+        var consult = await ConsultAsync(who, van);
+        await using var context = Context(who, out var time);
+        var field = context.Render<NotesField>(p => p.Add(f => f.Consult, consult));
+        await Consults.SaveNotes(who, consult.Id, consult.Version, "Theirs", Cancel);
+
+        await field.Find("textarea").InputAsync(new ChangeEventArgs { Value = "Mine" });
+        time.Advance(NotesField.Quiet.TotalMilliseconds);
+
+        field.WaitForAssertion(() => Assert.Contains("changed these notes at", field.Find("[role=alert]").TextContent, StringComparison.Ordinal));
+        Assert.Equal("Theirs", field.Find(".notice .pre").TextContent);
+        Assert.Equal("Mine", field.Find("textarea").GetAttribute("value"));
+        Assert.Equal("Theirs", (await Consults.Consult(who, consult.Id, Cancel))!.PrivateNotes);
+        await field.FindAll(".notice button").Single(b => b.TextContent == "Keep both").ClickAsync(new());
+        Assert.Equal("Theirs\n\nMine", (await Consults.Consult(who, consult.Id, Cancel))!.PrivateNotes);
+        Assert.Empty(field.FindAll("[role=alert]"));
+    }
+
+    [Fact]
+    public async Task A_consult_moved_by_a_colleague_does_not_stand_in_the_way_of_its_notes()
+    {
+        var (who, van) = await VanAsync();
+        var consult = await ConsultAsync(who, van);
+        await using var context = Context(who, out var time);
+        var field = context.Render<NotesField>(p => p.Add(f => f.Consult, consult));
+        await Consults.MarkHeld(who, consult.Id, consult.Version, Cancel);
+
+        await field.Find("textarea").InputAsync(new ChangeEventArgs { Value = "Mine" });
+        time.Advance(NotesField.Quiet.TotalMilliseconds);
+
+        field.WaitForAssertion(() => Assert.StartsWith("Saved", field.Find(".save-state").TextContent, StringComparison.Ordinal));
+        var stored = (await Consults.Consult(who, consult.Id, Cancel))!;
+        Assert.Equal("Mine", stored.PrivateNotes);
+        Assert.NotNull(stored.HeldAt);
+    }
+
+    [Fact]
+    public async Task Notes_that_are_too_long_are_refused_with_the_limit_and_stay_on_the_screen()
+    {
+        var (who, van) = await VanAsync();
+        var consult = await ConsultAsync(who, van);
+        await using var context = Context(who, out var time);
+        var field = context.Render<NotesField>(p => p.Add(f => f.Consult, consult));
+        var text = new string('n', TextLimits.Notes + 1);
+
+        await field.Find("textarea").InputAsync(new ChangeEventArgs { Value = text });
+        time.Advance(NotesField.Quiet.TotalMilliseconds);
+
+        field.WaitForAssertion(() => Assert.Contains("Expected at most 20000 characters", field.Find("[role=alert]").TextContent, StringComparison.Ordinal));
+        Assert.Equal(text, field.Find("textarea").GetAttribute("value"));
+        Assert.Equal("", (await Consults.Consult(who, consult.Id, Cancel))!.PrivateNotes);
+    }
+
+    [Fact]
+    public async Task While_the_screen_is_shared_or_before_the_browser_has_said_so_no_note_is_on_the_page()
+    {
+        var (who, van) = await VanAsync();
+        var consult = await ConsultAsync(who, van);
+        await Consults.SaveNotes(who, consult.Id, consult.Version, "MARKER-9471", Cancel);
+        consult = (await Consults.Consult(who, consult.Id, Cancel))!;
+        await using var context = Context(who, out _, told: false);
+        var field = context.Render<NotesField>(p => p.Add(f => f.Consult, consult));
+        var browser = context.Services.GetRequiredService<ThisBrowser>();
+
+        Assert.DoesNotContain("MARKER-9471", field.Markup, StringComparison.Ordinal);
+        await field.InvokeAsync(() => browser.Tell("Europe/Oslo", sharing: false));
+        field.WaitForAssertion(() => Assert.Equal("MARKER-9471", field.Find("textarea").GetAttribute("value")));
+        await field.InvokeAsync(() => browser.Share(true));
+        field.WaitForAssertion(() => Assert.DoesNotContain("MARKER-9471", field.Markup, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task A_point_is_stored_when_its_field_is_left_and_declining_asks_for_what_why_and_who()
+    {
+        var (who, van) = await VanAsync();
+        await using var context = Context(who, out _);
+        var list = context.Render<AgendaList>(p => p.Add(l => l.VanId, van));
+        Assert.Equal(Enum.GetValues<DecisionTopic>().Select(Agenda.Title), list.FindAll(".point-title").Select(t => t.TextContent));
+
+        await Head(list, DecisionTopic.HeatSource).ClickAsync(new());
+        await Change(list, "what", "A room-sealed air heater");
+        await Choose(list, DecisionState.Declined);
+        Assert.Equal(2, list.FindAll(".point .field-error").Count(e => e.TextContent.Length > 0));
+        Assert.Equal(DecisionState.Open, (await PointAsync(who, van)).State);
+        await Change(list, "why", "No fuel smell");
+        await Change(list, "who", "Runa");
+
+        var stored = await PointAsync(who, van);
+        Assert.Equal((DecisionState.Declined, "A room-sealed air heater", "No fuel smell", "Runa"), (stored.State, stored.What, stored.Why, stored.Who));
+        Assert.Equal("Declined", Head(list, DecisionTopic.HeatSource).QuerySelector(".tag")!.TextContent);
+        Assert.Matches(@"Saved \d\d:\d\d:\d\d", list.Find(".point-body .save-state").TextContent);
+        Assert.Contains("0 decided, 1 declined", list.Find("p").TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task The_second_of_two_people_on_a_point_is_told_and_neither_is_lost()
+    {
+        var (who, van) = await VanAsync();
+        await using var context = Context(who, out _);
+        var list = context.Render<AgendaList>(p => p.Add(l => l.VanId, van));
+        await Decisions.Save(who, van, DecisionTopic.HeatSource, null, new(DecisionState.Decided, "Theirs"), Cancel);
+
+        await Head(list, DecisionTopic.HeatSource).ClickAsync(new());
+        await Change(list, "what", "Mine");
+
+        Assert.Contains("Theirs", list.Find("[role=alert]").TextContent, StringComparison.Ordinal);
+        Assert.Equal("Mine", list.Find("textarea[name=what]").GetAttribute("value"));
+        Assert.Equal("Theirs", (await PointAsync(who, van)).What);
+        await list.FindAll("[role=alert] button").Single(b => b.TextContent == "Write mine over theirs").ClickAsync(new());
+        Assert.Equal((DecisionState.Open, "Mine"), (await PointAsync(who, van)) is var now ? (now.State, now.What) : default);
+        Assert.Empty(list.FindAll("[role=alert]"));
+    }
+
+    [Fact]
+    public async Task A_point_names_the_findings_that_belong_to_it_and_opens_its_inputs()
+    {
+        var (who, van) = await VanAsync();
+        await using var context = Context(who, out _);
+        var opened = "";
+        var list = context.Render<AgendaList>(p => p
+            .Add(l => l.VanId, van)
+            .Add(l => l.Findings, [Finding("heater-too-big", Severity.Advice), Finding("heater-too-small", Severity.Warning), Finding("wet-skin", Severity.Warning)])
+            .Add(l => l.OnInputs, anchor => opened = anchor));
+
+        Assert.Equal(["Warning: Title of heater-too-small", "Advice: Title of heater-too-big"], list.FindAll("[data-topic=HeatSource] .point-findings li").Select(l => l.TextContent));
+        Assert.Equal("Warning: Title of wet-skin", list.Find("[data-topic=SteelAndWalls] .point-findings li").TextContent);
+        await list.Find("[data-topic=HeatSource] .point-inputs button").ClickAsync(new());
+        Assert.Equal("heater", opened);
+    }
+
+    [Fact]
+    public async Task Every_group_of_inputs_that_the_agenda_opens_is_in_the_form()
+    {
+        var (who, _) = await VanAsync();
+        await using var context = Context(who, out _);
+        var groups = new InputGroups();
+        context.RenderTree.Add<CascadingValue<InputGroups>>(p => p.Add(v => v.Value, groups));
+        context.RenderTree.Add<CascadingValue<OptionEditor>>(p => p.Add(v => v.Value, new OptionEditor(Samples.Design())));
+        context.RenderTree.Add<CascadingValue<DisplayUnits>>(p => p.Add(v => v.Value, DisplayUnits.Metric));
+        var form = context.Render<InputsPanel>(p => p.Add(f => f.Design, Samples.Design()));
+
+        foreach (var inputs in Enum.GetValues<DecisionTopic>().SelectMany(Agenda.Inputs))
+        {
+            Assert.True(await form.InvokeAsync(() => groups.Open(inputs.Anchor)), $"The form has no group '{inputs.Anchor}'.");
+        }
+
+        Assert.False(groups.Open("no-such-group"));
+    }
+
+    [Fact]
+    public async Task A_danger_can_be_declined_with_why_and_who_and_stays_a_danger()
+    {
+        var (who, _) = await VanAsync();
+        await using var context = Context(who, out _);
+        DeclinedInput? sent = null;
+        IReadOnlyList<FieldError> answer = [new("Why", "Expected a text of 1 to 500 characters.")];
+        Task<IReadOnlyList<FieldError>> Decline(DeclinedInput input)
+        {
+            sent = input;
+            return Task.FromResult(answer);
+        }
+
+        var danger = Finding("unflued-flame-asleep", Severity.Danger);
+        var box = context.Render<CascadingValue<DisplayUnits>>(p => p.Add(v => v.Value, DisplayUnits.Metric)
+            .AddChildContent<CascadingValue<DeclinedBoard>>(b => b.Add(v => v.Value, new DeclinedBoard([], Decline, _ => Task.CompletedTask))
+                .AddChildContent<DangerBox>(d => d.Add(x => x.Findings, [danger]))));
+
+        await box.FindAll("button").Single(b => b.TextContent == "Decline…").ClickAsync(new());
+        await box.Find("form").SubmitAsync();
+        Assert.Equal("Expected a text of 1 to 500 characters.", box.FindAll(".field-bad .field-error").Single().TextContent);
+        Assert.Equal(("unflued-flame-asleep", danger.Remedy), (sent!.FindingCode, sent.Advice));
+        await box.Find("input[name=Why]").ChangeAsync(new ChangeEventArgs { Value = "It was a present" });
+        await box.Find("input[name=Who]").ChangeAsync(new ChangeEventArgs { Value = "Runa" });
+        answer = [];
+        await box.Find("form").SubmitAsync();
+        Assert.Equal(("It was a present", "Runa"), (sent.Why, sent.Who));
+
+        var row = new DeclinedAdvice { FindingCode = danger.Code, Advice = danger.Remedy, Why = "It was a present", Who = "Runa" };
+        var declined = context.Render<CascadingValue<DisplayUnits>>(p => p.Add(v => v.Value, DisplayUnits.Metric)
+            .AddChildContent<CascadingValue<DeclinedBoard>>(b => b.Add(v => v.Value, new DeclinedBoard([row], Decline, _ => Task.CompletedTask))
+                .AddChildContent<DangerBox>(d => d.Add(x => x.Findings, [danger]))));
+        Assert.Equal("Danger", declined.Find(".finding-danger .severity").TextContent);
+        Assert.Contains("Declined by Runa: It was a present It stays a danger.", declined.Find(".declined p").TextContent, StringComparison.Ordinal);
+        Assert.Empty(declined.FindAll("form"));
+    }
+
+    [Fact]
+    public async Task A_follow_up_is_added_ticked_and_reopened_and_a_wrong_one_keeps_what_was_typed()
+    {
+        var (who, van) = await VanAsync();
+        await using var context = Context(who, out _);
+        var list = context.Render<FollowUpList>(p => p.Add(l => l.VanId, van));
+
+        await list.Find("#Text").ChangeAsync(new ChangeEventArgs { Value = "Ask for photographs" });
+        await list.Find("form").SubmitAsync();
+        Assert.Contains("Expected a day", list.Find("#DueOn-error").TextContent, StringComparison.Ordinal);
+        Assert.Equal("Ask for photographs", list.Find("#Text").GetAttribute("value"));
+        await list.Find("#DueOn").ChangeAsync(new ChangeEventArgs { Value = "2026-03-08" });
+        await list.Find("form").SubmitAsync();
+
+        Assert.Equal("overdue by 1 day", list.Find(".follow-ups .small").TextContent);
+        await list.Find(".follow-ups input").ChangeAsync(new ChangeEventArgs { Value = true });
+        Assert.StartsWith("done", list.Find(".follow-ups .small").TextContent, StringComparison.Ordinal);
+        await list.Find(".follow-ups input").ChangeAsync(new ChangeEventArgs { Value = false });
+        Assert.Equal("overdue by 1 day", list.Find(".follow-ups .small").TextContent);
+    }
+
+    private static AngleSharp.Dom.IElement Head(IRenderedComponent<AgendaList> list, DecisionTopic topic) => list.Find($"[data-topic={topic}] .point-head button");
+
+    private static Task Change(IRenderedComponent<AgendaList> list, string name, string value) =>
+        list.Find($"[data-topic=HeatSource] [name={name}]").ChangeAsync(new ChangeEventArgs { Value = value });
+
+    private static Task Choose(IRenderedComponent<AgendaList> list, DecisionState state) =>
+        list.Find($"[data-topic=HeatSource] input[value={state}]").ChangeAsync(new ChangeEventArgs { Value = state.ToString() });
+
+    private async Task<DecisionPoint> PointAsync(SignedIn who, Guid van) =>
+        (await Decisions.Of(who, van, Cancel)).Single(point => point.Topic == DecisionTopic.HeatSource);
+
+    private static Finding Finding(string code, Severity severity) => new()
+    {
+        Code = code,
+        Severity = severity,
+        Title = "Title of " + code,
+        Explanation = "Because.",
+        Evidence = [new Evidence("Flow reached", VolumeFlow.FromCubicMetersPerHour(80))],
+        Remedy = "Open it.",
+    };
+
+    private async Task<Consult> ConsultAsync(SignedIn who, Guid van)
+    {
+        var id = await Consults.Add(who, van, new(DateOnly.FromDateTime(When), new TimeOnly(18, 0), 60, "UTC"), Cancel);
+        return (await Consults.Consult(who, id, Cancel))!;
+    }
+
+    private async Task<(SignedIn Who, Guid Van)> VanAsync()
+    {
+        var firm = await app.Services.GetRequiredService<Firms>().Found(new("Panels", "#334455", null, "EUR", UnitPreset.Metric), Cancel);
+        var who = new SignedIn(firm, Guid.NewGuid(), "Ash", DeskRole.Owner);
+        var client = await app.Services.GetRequiredService<ClientBook>().AddClient(who, new("Runa Quill"), Cancel);
+        var van = await app.Services.GetRequiredService<VanBook>().AddVan(
+            who, client, new("Heron", "long-high", "rear-platform-bed"), "Own idea", Presets.Build("long-high", Layout.RearPlatformBed), Cancel);
+        return (who, van.VanId);
+    }
+
+    private BunitContext Context(SignedIn who, out ManualTime time, bool told = true)
+    {
+        var context = new BunitContext();
+        time = new ManualTime();
+        time.Advance((When - time.Now.UtcDateTime).TotalMilliseconds);
+        var browser = new ThisBrowser(time);
+        if (told)
+        {
+            browser.Tell("UTC", sharing: false);
+        }
+
+        context.Services.AddSingleton(browser);
+        context.Services.AddSingleton<TimeProvider>(time);
+        context.Services.AddSingleton(Consults);
+        context.Services.AddSingleton(Decisions);
+        context.Services.AddSingleton(app.Services.GetRequiredService<FollowUps>());
+        context.RenderTree.Add<CascadingValue<SignedIn>>(p => p.Add(v => v.Value, who));
+        return context;
+    }
+}
