@@ -1,8 +1,10 @@
 using Microsoft.AspNetCore.Identity;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Diagnostics;
 using Microsoft.EntityFrameworkCore.Infrastructure;
 using Microsoft.EntityFrameworkCore.Migrations;
+using Microsoft.Extensions.Logging;
 
 namespace ConsultDesk.Records;
 
@@ -26,7 +28,7 @@ public static class DeskStore
     /// <param name="builder">The context's options.</param>
     /// <param name="kind">Which store.</param>
     /// <param name="connection">Connection string; for SQLite at least <c>Data Source=file</c>.</param>
-    public static DbContextOptionsBuilder UseDeskStore(this DbContextOptionsBuilder builder, StoreKind kind, string connection) => kind switch
+    public static DbContextOptionsBuilder UseDeskStore(this DbContextOptionsBuilder builder, StoreKind kind, string connection) => (kind switch
     {
         StoreKind.Sqlite => builder.UseSqlite(
             // EF creates the file in WAL mode. Five seconds instead of thirty: a stuck writer shows quickly.
@@ -36,7 +38,8 @@ public static class DeskStore
             connection,
             postgres => postgres.MigrationsAssembly("ConsultDesk.Migrations.Postgres")),
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "Expected Sqlite or Postgres."),
-    };
+        // A store that does not answer is thrown to the caller, who says it in a line; the log need not say it before in twenty.
+    }).ConfigureWarnings(warnings => warnings.Log((RelationalEventId.ConnectionError, LogLevel.Debug)));
 
     /// <summary>
     /// The shape of the account tables: version 3, with passkeys. The model depends on it, so the app and the

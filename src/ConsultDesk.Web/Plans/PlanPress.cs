@@ -60,7 +60,11 @@ public sealed class PlanPress(
     /// <summary>PDFs made at the same time; a PDF keeps one core busy.</summary>
     private static readonly int Presses = Math.Max(1, Environment.ProcessorCount - 1);
 
-    private readonly SemaphoreSlim _free = new(Presses);
+    /// <summary>PDFs that may wait for a press; one takes a second or less, so nobody waits longer than a browser would.</summary>
+    private const int MostWaiting = 8;
+
+    /// <summary>Where PDFs wait their turn.</summary>
+    internal PressQueue Queue { get; } = new(Presses, MostWaiting);
 
     /// <summary>Publishes the next revision of a van's plan with a first link.</summary>
     /// <exception cref="RecordNotFoundException">The firm has no such option.</exception>
@@ -207,18 +211,9 @@ public sealed class PlanPress(
     public static PlanSnapshot Read(OpenedPlan plan) => PlanSnapshotJson.Read(plan.SnapshotText);
 
     /// <summary>The plan as a PDF. Waits while as many are being made as the machine can bear.</summary>
-    public async Task<byte[]> PdfAsync(OpenedPlan plan, CancellationToken cancellation)
-    {
-        await _free.WaitAsync(cancellation);
-        try
-        {
-            return await Task.Run(() => PlanPdf.Write(Read(plan)).Bytes, cancellation);
-        }
-        finally
-        {
-            _free.Release();
-        }
-    }
+    /// <exception cref="PressBusyException">Too many wait already.</exception>
+    public Task<byte[]> PdfAsync(OpenedPlan plan, CancellationToken cancellation) =>
+        Queue.RunAsync(() => PlanPdf.Write(Read(plan)).Bytes, cancellation);
 
     /// <summary>Name of the file a plan is saved under: plain letters only, for every file system.</summary>
     public static string FileName(PlanSnapshot plan)
@@ -228,7 +223,7 @@ public sealed class PlanPress(
         return FormattableString.Invariant($"plan-{plan.Revision}{(name.Length == 0 ? "" : "-" + name)}.pdf");
     }
 
-    public void Dispose() => _free.Dispose();
+    public void Dispose() => Queue.Dispose();
 
     private static string Title(LoadedOption option) => $"{option.Letter}, {option.Name}";
 }

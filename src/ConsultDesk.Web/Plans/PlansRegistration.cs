@@ -10,13 +10,13 @@ internal static class PlansRegistration
 
     public static void MapPlans(this IEndpointRouteBuilder app)
     {
-        app.MapGet(SecurityHeaders.PlanPath + "/{token}/pdf", async (string token, Records.Plans plans, PlanPress press, CancellationToken cancellation) =>
-                await PdfAsync(await plans.FindByToken(token, cancellation), press, cancellation))
+        app.MapGet(SecurityHeaders.PlanPath + "/{token}/pdf", async (string token, HttpContext context, Records.Plans plans, PlanPress press, CancellationToken cancellation) =>
+                await PdfAsync(context, await plans.FindByToken(token, cancellation), press, cancellation))
             .AllowAnonymous()
             .RequireRateLimiting(RequestLimits.Pdf);
 
         app.MapGet("/plans/{planId:guid}/pdf", async (Guid planId, HttpContext context, Records.Plans plans, PlanPress press, CancellationToken cancellation) =>
-                await PdfAsync(await plans.Plan(SignedIn.From(context.User)!, planId, cancellation), press, cancellation))
+                await PdfAsync(context, await plans.Plan(SignedIn.From(context.User)!, planId, cancellation), press, cancellation))
             .RequireRateLimiting(RequestLimits.Pdf);
 
         // The logo is the one of that revision, kept in its text: the page stays small, and a new logo changes no plan.
@@ -46,7 +46,22 @@ internal static class PlansRegistration
         ? Results.File(logo.Png, "image/png")
         : Results.NotFound();
 
-    private static async Task<IResult> PdfAsync(OpenedPlan? plan, PlanPress press, CancellationToken cancellation) => plan is null
-        ? Results.NotFound()
-        : Results.File(await press.PdfAsync(plan, cancellation), "application/pdf", PlanPress.FileName(PlanPress.Read(plan)));
+    private static async Task<IResult> PdfAsync(HttpContext context, OpenedPlan? plan, PlanPress press, CancellationToken cancellation)
+    {
+        if (plan is null)
+        {
+            return Results.NotFound();
+        }
+
+        try
+        {
+            return Results.File(await press.PdfAsync(plan, cancellation), "application/pdf", PlanPress.FileName(PlanPress.Read(plan)));
+        }
+        catch (PressBusyException)
+        {
+            context.Response.Headers.RetryAfter = "10";
+            return Results.Text(
+                "Many PDFs are being made at this moment. Wait ten seconds and ask for this one again.", "text/plain; charset=utf-8", statusCode: StatusCodes.Status503ServiceUnavailable);
+        }
+    }
 }

@@ -60,6 +60,23 @@ public sealed class StartTests : IDisposable
         Assert.DoesNotContain("   at ", text, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task A_database_server_that_does_not_answer_is_said_in_one_line_and_nothing_before_it()
+    {
+        int port;
+        using (var probe = new TcpListener(IPAddress.Loopback, 0))
+        {
+            probe.Start();
+            port = ((IPEndPoint)probe.LocalEndpoint).Port;
+        }
+
+        var (code, text) = await RunAsync("Production", ["--Data:Kind", "postgres", "--Data:Connection", $"Host=127.0.0.1;Port={port};Username=heron;Database=desk"]);
+
+        Assert.Equal(1, code);
+        Assert.StartsWith("The records (PostgreSQL, by Data:Connection) cannot be opened", text, StringComparison.Ordinal);
+        Assert.Single(text.TrimEnd().Split('\n'));
+    }
+
     private static async Task<(int Code, string Text)> RunAsync(string environment, string[] arguments)
     {
         // artifacts/bin/ConsultDesk.Web.Tests/<configuration>/ lies beside artifacts/bin/ConsultDesk.Web/<configuration>/.
