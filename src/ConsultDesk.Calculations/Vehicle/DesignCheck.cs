@@ -10,7 +10,14 @@ namespace ConsultDesk.Calculations.Vehicle;
 /// <summary>One thing wrong with a design.</summary>
 /// <param name="Path">The field, for example <c>openings[roof-fan].length</c>: member names in camelCase, list members by id.</param>
 /// <param name="Message">What is wrong and what was expected.</param>
-public sealed record DesignError(string Path, string Message);
+public sealed record DesignError(string Path, string Message)
+{
+    /// <summary>The message with <c>{0}</c>, <c>{1}</c>… for <see cref="Quantities"/>, for a reader with other units; null when it measures nothing.</summary>
+    public string? Template { get; init; }
+
+    /// <summary>What stands in the template: lengths and temperatures.</summary>
+    public ImmutableArray<IQuantity> Quantities { get; init; } = [];
+}
 
 /// <summary>Says what is wrong with a design. A shut van is nothing wrong.</summary>
 public static class DesignCheck
@@ -241,9 +248,10 @@ public static class DesignCheck
             if (!(passage.Bottom.Meters >= -Openings.EdgeToleranceM && passage.Top.Meters >= passage.Bottom.Meters
                 && passage.Top.Meters <= height + Openings.EdgeToleranceM))
             {
-                errors.Add(path + ".bottom", string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"The passage reaches from {passage.Bottom.Meters:G4} to {passage.Top.Meters:G4} m; expected a lower and an upper edge between 0 and {height:G4} m."));
+                errors.Add(
+                    path + ".bottom",
+                    "The passage reaches from {0} to {1}; expected a lower and an upper edge between {2} and {3}.",
+                    passage.Bottom, passage.Top, Length.Zero, design.Body.InteriorHeight);
             }
         }
     }
@@ -563,9 +571,10 @@ public static class DesignCheck
         {
             if (!(valueM >= lowM - Openings.EdgeToleranceM && valueM <= highM + Openings.EdgeToleranceM))
             {
-                errors.Add(place, string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"It lies at {valueM * 1000:0} mm; expected a point within {what}, {lowM * 1000:0} to {highM * 1000:0} mm."));
+                errors.Add(
+                    place,
+                    "It lies at {0}; expected a point within " + what + ", {1} to {2}.",
+                    Length.FromMeters(valueM), Length.FromMeters(lowM), Length.FromMeters(highM));
             }
         }
     }
@@ -601,7 +610,8 @@ public static class DesignCheck
         }
     }
 
-    private static void AddCold(string what, double coldestC, string path, ErrorList errors) => errors.Add(path, string.Create(
-        CultureInfo.InvariantCulture,
-        $"The coldest {what} at this altitude would have {coldestC:F0} °C; expected an altitude where it stays above {MoistAir.TemperatureRange.Minimum:F0} °C."));
+    private static void AddCold(string what, double coldestC, string path, ErrorList errors) => errors.Add(
+        path,
+        "The coldest " + what + " at this altitude would have {0}; expected an altitude where it stays above {1}.",
+        Temperature.FromDegreesCelsius(coldestC), Temperature.FromDegreesCelsius(MoistAir.TemperatureRange.Minimum));
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using UnitsNet;
 
 namespace ConsultDesk.Calculations.Vehicle;
 
@@ -11,6 +12,21 @@ internal sealed class ErrorList
     public ImmutableArray<DesignError> ToImmutable() => _errors.ToImmutable();
 
     public void Add(string path, string message) => _errors.Add(new DesignError(path, message));
+
+    /// <summary>A message that measures something, with {0}, {1}… for the quantities.</summary>
+    public void Add(string path, string template, params ReadOnlySpan<IQuantity> quantities)
+    {
+        ImmutableArray<IQuantity> all = [.. quantities];
+        object[] metric = [.. all.Select(Metric)];
+        _errors.Add(new DesignError(path, string.Format(CultureInfo.InvariantCulture, template, metric)) { Template = template, Quantities = all });
+    }
+
+    private static string Metric(IQuantity quantity) => quantity switch
+    {
+        Length length => string.Create(CultureInfo.InvariantCulture, $"{length.Millimeters:0} mm"),
+        Temperature temperature => string.Create(CultureInfo.InvariantCulture, $"{temperature.DegreesCelsius:0} °C"),
+        _ => throw new ArgumentException($"A message about {quantity.QuantityInfo.Name} has no words yet."),
+    };
 
     public void Range(string path, ValidRange range, double value)
     {
@@ -43,9 +59,10 @@ internal sealed class ErrorList
     {
         if (!(low >= -Openings.EdgeToleranceM && high > low && high <= limit + Openings.EdgeToleranceM))
         {
-            Add(path, string.Create(
-                CultureInfo.InvariantCulture,
-                $"It reaches from {low * 1000:0} to {high * 1000:0} mm; expected a stretch inside {what}, 0 to {limit * 1000:0} mm."));
+            Add(
+                path,
+                "It reaches from {0} to {1}; expected a stretch inside " + what + ", {2} to {3}.",
+                Length.FromMeters(low), Length.FromMeters(high), Length.Zero, Length.FromMeters(limit));
         }
     }
 }

@@ -172,7 +172,7 @@ public sealed partial class QuantityField : IDisposable
         // Seen first: the edit renders this field before Apply returns.
         _seen = entry;
         var refused = Editor.Apply(Edit ?? Label.ToLowerInvariant(), change, gesture: _id);
-        _error = refused.IsEmpty ? null : refused[0].Message;
+        _error = refused.IsEmpty ? null : Words.Of(refused[0], Units);
         if (_error is not null)
         {
             _seen = Now;

@@ -1,7 +1,10 @@
+using System.Globalization;
 using ConsultDesk.Calculations.Envelope;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Reports.Units;
+using UnitsNet;
 
 namespace ConsultDesk.Web.Workspace;
 
@@ -10,6 +13,13 @@ public static class Words
 {
     private static readonly string[] Months =
         ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
+
+    /// <summary>What is wrong, in the reader's units.</summary>
+    public static string Of(DesignError error, DisplayUnits? units) => units is null || error.Template is null
+        ? error.Message
+        : string.Format(CultureInfo.InvariantCulture, error.Template, [.. error.Quantities.Select(quantity => (object)(quantity is Length
+            ? units.Format(Measure.SmallLength, quantity)
+            : units.Format(quantity)))]);
 
     /// <summary>Name of a month, 1 to 12.</summary>
     public static string Month(int month) => Months[month - 1];

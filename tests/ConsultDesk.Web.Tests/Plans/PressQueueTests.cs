@@ -88,7 +88,7 @@ public sealed class BusyPressTests(DeskApp app) : IClassFixture<DeskApp>
                 taken.Add(one);
             }
 
-            var answer = await consultant.GetAsync($"/plans/{plan.PlanId}/pdf", cancel);
+            var answer = await consultant.GetAsync($"/plans/{plan.Id}/pdf", cancel);
 
             Assert.Equal(HttpStatusCode.ServiceUnavailable, answer.StatusCode);
             Assert.Equal("10", answer.Headers.GetValues("Retry-After").Single());
