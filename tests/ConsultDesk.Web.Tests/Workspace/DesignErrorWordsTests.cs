@@ -16,10 +16,10 @@ public sealed class DesignErrorWordsTests
 
         var error = DesignCheck.Errors(van).First(e => e.Message.Contains("reaches from", StringComparison.Ordinal));
 
-        // 1 in = 25.4 mm exactly (NIST Special Publication 811, appendix B.8).
-        var inches = (van.Body.InteriorLength.Meters / 0.0254).ToString("0.0", System.Globalization.CultureInfo.InvariantCulture);
+        // 1 in = 25.4 mm exactly (NIST Special Publication 811, appendix B.8); three digits are shown.
+        var inches = (van.Body.InteriorLength.Meters / 0.0254).ToString("0", System.Globalization.CultureInfo.InvariantCulture);
         Assert.EndsWith(" mm.", error.Message, StringComparison.Ordinal);
-        Assert.EndsWith($"0\u00A0in to {inches.Replace(".0", "", StringComparison.Ordinal)}\u00A0in.", Words.Of(error, DisplayUnits.Imperial.With("large-length=m")), StringComparison.Ordinal);
+        Assert.EndsWith($"0\u00A0in to {inches}\u00A0in.", Words.Of(error, DisplayUnits.Imperial.With("large-length=m")), StringComparison.Ordinal);
         Assert.Equal(error.Message, Words.Of(error, null));
     }
 
