@@ -1,5 +1,6 @@
 using System.Globalization;
 using ConsultDesk.Calculations;
+using ConsultDesk.Calculations.Costs;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Search;
 using ConsultDesk.Calculations.Simulation;
@@ -27,6 +28,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private static readonly (string Key, string Text)[] Sections = [("agenda", "Agenda"), ("inputs", "Inputs"), ("drawing", "Drawing"), ("results", "Results")];
 
     private DisplayUnits _units = DisplayUnits.Metric;
+    private PriceBook _book = PriceBooks.Default;
     private Van? _van;
     private string _clientName = "";
     private IReadOnlyList<OptionLine> _options = [];
@@ -79,6 +81,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     [Inject]
     private DeclinedAdviceBook Declined { get; set; } = default!;
+
+    [Inject]
+    private FirmPrices Prices { get; set; } = default!;
 
     [Inject]
     private Records.Plans Plans { get; set; } = default!;
@@ -391,6 +396,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         }
 
         _clientName = (await Clients.Client(Who, _van.ClientId))?.Name ?? "";
+        _book = (await Prices.Load(Who)).Book;
         _options = await Options.OptionsOf(Who, VanId);
         await LoadWishesAsync();
         await ReadDeclinedAsync();
