@@ -89,9 +89,6 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private Records.Plans Plans { get; set; } = default!;
 
     [Inject]
-    private FirmPrices Prices { get; set; } = default!;
-
-    [Inject]
     private WishesBook WishesBook { get; set; } = default!;
 
     [Inject]
@@ -396,9 +393,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         }
 
         _clientName = (await Clients.Client(Who, _van.ClientId))?.Name ?? "";
-        _book = (await Prices.Load(Who)).Book;
         _options = await Options.OptionsOf(Who, VanId);
         await LoadWishesAsync();
+        _book = _prices?.Book ?? PriceBooks.Default;
         await ReadDeclinedAsync();
         return _options.Count > 0;
     }

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
@@ -116,5 +117,5 @@ public sealed class PartsTests
         Width = Length.FromMeters(0.3),
     };
 
-    private static IEnumerable<Finding> Findings(Design design) => Assessor.Assess(design, TestContext.Current.CancellationToken).Findings;
+    private static ImmutableArray<Finding> Findings(Design design) => Assessor.Assess(design, TestContext.Current.CancellationToken).Findings;
 }
