@@ -99,16 +99,16 @@ public static class Agenda
     /// <summary>The groups of inputs a point is about, the first the one to start with.</summary>
     public static IReadOnlyList<AgendaInputs> Inputs(DecisionTopic topic) => topic switch
     {
-        DecisionTopic.PeopleAndRoute => [new("people", "People"), new("habits", "Habits"), new("stop", "Stop"), new("year", "Year")],
-        DecisionTopic.AlreadyFixed => [new("hidden-parts", "Steel and hidden parts")],
+        DecisionTopic.PeopleAndRoute => [new("people", "People"), new("habits", "Habits"), new("stop", "Stop"), new("year", "Year of stays"), new("places", "Own places")],
+        DecisionTopic.AlreadyFixed => [new("build", "Body and build"), new("roof-parts", "On the roof"), new("hidden-parts", "Steel and hidden parts")],
         DecisionTopic.AirInRain => [new("openings", "Vents and windows"), new("leakage", "Leakage")],
-        DecisionTopic.CookerSteam => [new("people", "Cooking"), new("openings", "Vents and windows")],
+        DecisionTopic.CookerSteam => [new("people", "Cooking"), new("openings", "Vents and windows"), new("dryers", "Dehumidifiers")],
         DecisionTopic.AirAtBed => [new("circulation", "Circulation fans"), new("openings", "Vents and windows")],
-        DecisionTopic.CabGlass => [new("glass", "Glass and metal")],
+        DecisionTopic.CabGlass => [new("glass", "Glass and metal"), new("divider", "Cab divider")],
         DecisionTopic.HeatSource => [new("heater", "Heater")],
         DecisionTopic.SteelAndWalls => [new("walls", "Walls"), new("roof", "Roof"), new("floor", "Floor"), new("hidden-parts", "Steel")],
-        DecisionTopic.CupboardsAndBed => [new("bed", "Bed")],
-        DecisionTopic.PowerAndRoof => [new("power", "Battery and water")],
+        DecisionTopic.CupboardsAndBed => [new("bed", "Bed"), new("cupboards", "Cupboards")],
+        DecisionTopic.PowerAndRoof => [new("power", "Battery and water"), new("roof-parts", "On the roof")],
         DecisionTopic.DangersAndAlarms => [new("alarms", "Alarms and ways out"), new("gas", "Gas and flames")],
         DecisionTopic.BudgetAndLooks => [],
         _ => throw new ArgumentOutOfRangeException(nameof(topic), topic, "Expected a point of the agenda."),
