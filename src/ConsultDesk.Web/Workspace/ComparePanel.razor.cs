@@ -1,65 +1,91 @@
 using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Reports.Figures;
 using ConsultDesk.Reports.Units;
 using Microsoft.AspNetCore.Components;
 using UnitsNet;
 
 namespace ConsultDesk.Web.Workspace;
 
-/// <summary>Compares two assessed options.</summary>
+/// <summary>An assessed option that another is held against.</summary>
+/// <param name="Name">Its letter.</param>
+/// <param name="Result">Design and assessment.</param>
+public sealed record ComparedSide(string Name, AssessedDesign Result);
+
+/// <summary>Compares the option being edited with up to three others.</summary>
 public partial class ComparePanel
 {
+    /// <summary>How many options another may be held against.</summary>
+    public const int MostOthers = 3;
+
     private readonly string _id = Ids.Next();
     private bool _onlyDifferences = true;
 
     [CascadingParameter]
     public required DisplayUnits Units { get; set; }
 
-    /// <summary>The option it is held against.</summary>
+    /// <summary>The options it is held against, one to three.</summary>
     [Parameter, EditorRequired]
-    public required AssessedDesign First { get; set; }
+    public required IReadOnlyList<ComparedSide> Others { get; set; }
 
     /// <summary>The option being edited.</summary>
     [Parameter, EditorRequired]
     public required AssessedDesign Second { get; set; }
 
-    /// <summary>Letter of the first.</summary>
-    [Parameter, EditorRequired]
-    public required string FirstName { get; set; }
-
-    /// <summary>Letter of the second.</summary>
+    /// <summary>Letter of the option being edited.</summary>
     [Parameter, EditorRequired]
     public required string SecondName { get; set; }
 
-    private IReadOnlyList<InputDifference> Inputs { get; set; } = [];
+    private string Names => Others.Count == 1
+        ? Others[0].Name
+        : $"{string.Join(", ", Others.Take(Others.Count - 1).Select(other => other.Name))} and {Others[^1].Name}";
 
-    protected override void OnParametersSet() => Inputs = DifferenceWords.Of(First.Design, Second.Design, Units);
-
-    private List<NumberRow> NumberRows() =>
-    [
-        .. Numbers(First).Zip(Numbers(Second), Row)
-            .Where(row => row is not { First: "–", Second: "–" } && (!_onlyDifferences || row.First != row.Second)),
-    ];
+    private List<NumberRow> NumberRows()
+    {
+        var second = Numbers(Second).ToList();
+        var others = Others.Select(other => Numbers(other.Result).ToList()).ToList();
+        return
+        [
+            .. second.Select((number, index) => Row([.. others.Select(numbers => numbers[index])], number))
+                .Where(row => (row.Second != DataTable.Nothing || row.Firsts.Any(first => first != DataTable.Nothing))
+                    && (!_onlyDifferences || row.Firsts.Any(first => first != row.Second))),
+        ];
+    }
 
     private static IEnumerable<Headline> Numbers(AssessedDesign side) =>
         [.. Headlines.Of(side.Design, side.Assessment), .. Headlines.OfYear(side.Design, side.Assessment)];
 
-    private List<FindingRow> FindingRows()
+    private List<SideRow> FindingRows()
     {
-        static Finding? Of(AssessedDesign side, string code) => side.Assessment.Findings.FirstOrDefault(finding => finding.Code == code);
+        AssessedDesign[] sides = [.. Others.Select(other => other.Result), Second];
         return
         [
-            .. First.Assessment.Findings.Concat(Second.Assessment.Findings)
+            .. sides.SelectMany(side => side.Assessment.Findings)
                 .OrderBy(finding => finding.Severity)
                 .DistinctBy(finding => finding.Code)
-                .Select(finding => new FindingRow(finding.Title, Word(Of(First, finding.Code)), Word(Of(Second, finding.Code))))
-                .Where(row => !_onlyDifferences || row.InFirst != row.InSecond),
+                .Select(finding => new SideRow(
+                    finding.Title,
+                    [.. sides.Select(side => Word(side.Assessment.Findings.FirstOrDefault(own => own.Code == finding.Code)) ?? DataTable.Nothing)]))
+                .Where(row => !_onlyDifferences || row.Cells.Distinct().Count() > 1),
         ];
     }
 
-    private NumberRow Row(Headline first, Headline second)
+    // Where an option differs in an input, those that do not have what the edited one has.
+    private List<SideRow> InputRows()
     {
-        var (textFirst, textSecond) = (Headlines.Text(first, Units), Headlines.Text(second, Units));
-        return new(first.Key, first.Label, textFirst, textSecond, Verdict(first, second, textFirst == textSecond));
+        var differences = Others.Select(other => DifferenceWords.Of(other.Result.Design, Second.Design, Units)).ToList();
+        return
+        [
+            .. differences.SelectMany(list => list).DistinctBy(difference => difference.Field).Select(difference => new SideRow(
+                difference.Field,
+                [.. differences.Select(list => list.FirstOrDefault(own => own.Field == difference.Field)?.First ?? difference.Second), difference.Second])),
+        ];
+    }
+
+    private NumberRow Row(IReadOnlyList<Headline> firsts, Headline second)
+    {
+        var text = Headlines.Text(second, Units);
+        string[] texts = [.. firsts.Select(first => Headlines.Text(first, Units))];
+        return new(second.Key, second.Label, texts, text, [.. firsts.Zip(texts, (first, own) => Verdict(first, second, own == text))]);
     }
 
     // What reads the same is the same: a difference behind the last digit shown is none to act on.
@@ -90,7 +116,7 @@ public partial class ComparePanel
 
     private static string? Word(Finding? finding) => finding is null ? null : Words.Of(finding.Severity).ToLowerInvariant();
 
-    private sealed record NumberRow(string Key, string Label, string First, string Second, string Verdict);
+    private sealed record NumberRow(string Key, string Label, IReadOnlyList<string> Firsts, string Second, IReadOnlyList<string> Verdicts);
 
-    private sealed record FindingRow(string Title, string? InFirst, string? InSecond);
+    private sealed record SideRow(string Label, IReadOnlyList<string> Cells);
 }

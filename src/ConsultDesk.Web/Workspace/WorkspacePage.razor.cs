@@ -33,17 +33,18 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private string _clientName = "";
     private IReadOnlyList<OptionLine> _options = [];
     private OpenOption? _open;
-    private OpenOption? _against;
     private LoadedPrices? _prices;
     private WishesKeeper? _wishes;
     private CostBasis? _basis;
     private HelpRunner? _help;
+    private List<OpenOption> _against = [];
     private LoadedOption? _source;
     private IReadOnlyList<InputDifference> _conflict = [];
     private InputsPanel? _inputs;
     private Calculations.Vehicle.Design? _drawn;
     private Figure? _side;
     private Figure? _plan;
+    private Figure? _roof;
     private IReadOnlyList<LegendEntry> _legend = [];
     private readonly InputGroups _groups = new();
     private DeclinedBoard? _declined;
@@ -129,9 +130,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     [Parameter]
     public Guid? OptionId { get; set; }
 
-    /// <summary>The option it is compared with, or null.</summary>
+    /// <summary>Ids of the options it is compared with, with commas between them, or null.</summary>
     [SupplyParameterFromQuery(Name = "compare")]
-    private Guid? CompareId { get; set; }
+    private string? Compare { get; set; }
 
     /// <summary>Letter of the option to open, when the address names none by its id.</summary>
     [SupplyParameterFromQuery(Name = "option")]
@@ -170,7 +171,21 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         }
     }
 
-    private string CompareChoice => CompareId?.ToString() ?? "";
+    /// <summary>The options of this van that the address asks to compare with, in its order.</summary>
+    private IReadOnlyList<Guid> CompareIds =>
+    [
+        .. (Compare ?? "").Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)
+            .Select(text => Guid.TryParse(text, out var id) ? id : Guid.Empty)
+            .Where(id => id != _open?.Id && _options.Any(option => option.Id == id))
+            .Distinct()
+            .Take(ComparePanel.MostOthers),
+    ];
+
+    private bool Comparing => CompareIds.Count > 0;
+
+    private string CompareChoice => string.Join(',', CompareIds);
+
+    private string AlsoWith(Guid optionId) => string.Join(',', CompareIds.Append(optionId));
 
     private bool IsKept => _open!.Editor.ClosedBecause is not null;
 
@@ -354,9 +369,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             await CloseAsync(_open);
         }
 
-        if (_against is not null)
+        foreach (var other in _against)
         {
-            await _against.DisposeAsync();
+            await other.DisposeAsync();
         }
     }
 
@@ -501,20 +516,30 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private async Task OpenComparedAsync()
     {
-        if (_against?.Id == CompareId)
+        var wanted = CompareIds;
+        if (_against.Select(other => other.Id).SequenceEqual(wanted))
         {
             return;
         }
 
-        if (_against is not null)
+        var before = _against;
+        var now = new List<OpenOption>();
+        foreach (var id in wanted)
         {
-            await _against.DisposeAsync();
-            _against = null;
+            if (before.Find(other => other.Id == id) is { } open)
+            {
+                now.Add(open);
+            }
+            else if (await LoadBesideAsync(id) is { } loaded && loaded.VanId == VanId)
+            {
+                now.Add(Open(loaded, AssessmentDepth.Year));
+            }
         }
 
-        if (CompareId is { } other && other != _open!.Id && await LoadBesideAsync(other) is { } loaded && loaded.VanId == VanId)
+        _against = now;
+        foreach (var other in before.Except(now))
         {
-            _against = Open(loaded, AssessmentDepth.Year);
+            await other.DisposeAsync();
         }
     }
 
@@ -577,6 +602,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             _drawn = latest.Design;
             _side = VanDrawing.Side(latest.Design, latest.Assessment, _units);
             _plan = VanDrawing.Plan(latest.Design, latest.Assessment, _units);
+            _roof = VanDrawing.Roof(latest.Design, _units);
             _legend = [.. _side.Legend.Union(_plan.Legend)];
         }
     }
@@ -831,7 +857,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
                 { d => d.Others, _options.Where(option => option.Id != _open.Id && !IsOwnIdea(option)).ToList() },
                 { d => d.Own, _options.FirstOrDefault(option => option.Id != _open.Id && IsOwnIdea(option)) },
                 { d => d.Preview, () => Press.PreviewAsync(Who, new(_open.Id, version, result.Design, result.Assessment)) },
-                { d => d.SourceId, CompareId ?? _source?.Id },
+                { d => d.SourceId, CompareIds is [var first, ..] ? first : _source?.Id },
                 { d => d.PlanAddress, Navigation.BaseUri + "plan/" },
                 { d => d.Publish, choice => PublishAsync(result, version, choice) },
                 { d => d.Withdraw, linkId => Plans.RevokeLink(Who, linkId) },
