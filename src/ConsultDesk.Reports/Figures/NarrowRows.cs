@@ -24,10 +24,10 @@ internal static class NarrowRows
 
     private const double LabelSize = 10.5;
     private const double LabelLeading = 13;
-
-    // Where labels begin, and the room they have: a page's letters may be wider than those measured here.
     private const double LabelLeft = 78;
-    private const double WidestLetters = 1.12;
+
+    /// <summary>How much wider than measured here a page's letters may be.</summary>
+    public const double WidestLetters = 1.12;
 
     /// <summary>A number and what it is, set beside it in as many lines as it takes.</summary>
     public static NumberLine NumberOf(string number, string label)

@@ -294,7 +294,7 @@ internal sealed class VanRoofSheet(Design design, DisplayUnits units)
             yield return new(LegendMark.Area, Ink.Body, "Behind the skin: never cut", 0.4);
         }
 
-        yield return new(LegendMark.Hatch, Ink.Rule, "Nothing known lies here. Ribs and wiring that nobody has looked for may");
+        yield return new(LegendMark.Hatch, Ink.Rule, "Free as far as anybody knows: look for ribs and wiring before a cut");
         foreach (var (index, clash) in _clashes.Index())
         {
             yield return new(LegendMark.Cross, Ink.Text, $"Clash {NumberOf(index)}: {clash.Reason}");

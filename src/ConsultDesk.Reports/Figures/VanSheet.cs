@@ -189,7 +189,7 @@ internal abstract class VanSheet
             var end = Along(to, shift);
             var width = ArrowWidth(amount.CubicMetersPerSecond);
             Canvas.Add(new Arrow([start, end], 6 + (1.6 * width)) { Stroke = ink, StrokeWidth = width, Subject = opening.Id, Hint = HintOf(opening) });
-            Canvas.Take(Around(start, end).Grown(3), 6);
+            Canvas.Take(Around(start, end).Grown(3), 12);
         }
 
         FigurePoint Along(double distance, double shift) => new(
@@ -217,7 +217,7 @@ internal abstract class VanSheet
         const double Radius = 8;
         var opening = Design.Openings[index];
         string[] lines = FlowOf(opening) is { } flow ? [StateOf(opening), flow] : [StateOf(opening)];
-        var textWidth = lines.Max(line => ReportFonts.Width(line, FigureCanvas.TextSize));
+        var textWidth = NarrowRows.WidestLetters * lines.Max(line => ReportFonts.Width(line, FigureCanvas.TextSize));
         var height = lines.Length == 1 ? 2 * Radius : 24;
         var place = Canvas.Find(at.X, at.Y, (2 * Radius) + 5 + textWidth, height, gap, leader: true)
             ?? throw new InvalidOperationException($"The drawing has no room for opening {NumberOf(index)}.");
@@ -277,7 +277,7 @@ internal abstract class VanSheet
         Canvas.Add(new Box(place.X, place.Y, Size, Size, 2)
         {
             Fill = Ink.Paper,
-            Stroke = Ink.Furniture,
+            Stroke = Ink.Muted,
             StrokeWidth = 1.2,
             Dashed = part.Stage == PartState.Later,
             Subject = part.Id,
@@ -371,7 +371,7 @@ internal abstract class VanSheet
     {
         const double Drop = 9;
         var text = $"{Units.Format(surface.CondensedPerNight)}{(surface.Frost ? " frost" : "")}{what}";
-        var width = Drop + 4 + ReportFonts.Width(text, FigureCanvas.TextSize, bold: true);
+        var width = Drop + 4 + (NarrowRows.WidestLetters * ReportFonts.Width(text, FigureCanvas.TextSize, bold: true));
         var room = within is { } area && area.Width > width + 2 ? within : null;
         var place = Canvas.Find(at.X, at.Y, width, 13, gap, room, leader: true)
             ?? throw new InvalidOperationException($"The drawing has no room for the wet mark of '{surface.Id}'.");
@@ -488,7 +488,7 @@ internal abstract class VanSheet
 
         // Both numbers of a passage stay together, or a reader cannot tell whose they are.
         const double Leading = 11;
-        var labelWidth = lines.Select(text => ReportFonts.Width(text, FigureCanvas.TextSize)).DefaultIfEmpty(0).Max();
+        var labelWidth = NarrowRows.WidestLetters * lines.Select(text => ReportFonts.Width(text, FigureCanvas.TextSize)).DefaultIfEmpty(0).Max();
         if (lines.Count > 0 && Canvas.Find(at.X, at.Y, labelWidth, Leading * lines.Count, 10) is { } place)
         {
             Canvas.Add(new Box(place.X - 1, place.Y - 1, place.Width + 2, place.Height + 2, 3) { Fill = Ink.Paper, FillOpacity = 0.85, Subject = passage.Id });
@@ -501,7 +501,7 @@ internal abstract class VanSheet
         void Add(ImmutableArray<FigurePoint> points, double width, bool dashed)
         {
             Canvas.Add(new Arrow(points, 5 + (1.4 * width)) { Stroke = Ink.AirWithin, StrokeWidth = width, Dashed = dashed, Subject = passage.Id, Hint = hint });
-            Canvas.Take(Around(points.AsSpan()).Grown(3), 4);
+            Canvas.Take(Around(points.AsSpan()).Grown(3), 12);
         }
 
         FigurePoint Shifted(double along, double aside) => new(
@@ -570,7 +570,7 @@ internal abstract class VanSheet
             legend.Add(new(LegendMark.Cross, Ink.Text, "Covered by lining or furniture: no air passes"));
         }
 
-        legend.AddRange(Others.Select(part => new LegendEntry(LegendMark.Square, Ink.Furniture, $"{part.Letter} {part.Name}{(part.Stage == PartState.Later ? ", later" : "")}")));
+        legend.AddRange(Others.Select(part => new LegendEntry(LegendMark.Square, Ink.Muted, $"{part.Letter} {part.Name}{(part.Stage == PartState.Later ? ", later" : "")}")));
         if (AnyIn)
         {
             legend.Add(new(LegendMark.Arrow, Ink.AirIn, "Outdoor air in: arrow ends at the opening"));
