@@ -102,7 +102,7 @@ public static class FixedOpenings
         || (opening.Face != Face.Roof && Openings.BottomM(design.Body, opening) <= LowLimit.Meters));
 
     private static Area Sum(Design design, Func<Opening, bool> counts) => Area.FromSquareMeters(
-        design.Openings.Where(opening => opening.Facts.Fixed && counts(opening)).Sum(opening => Openings.FreeArea(opening).SquareMeters));
+        design.Openings.Where(opening => opening.Facts.Fixed && !opening.Covered && counts(opening)).Sum(opening => Openings.FreeArea(opening).SquareMeters));
 
     private static Areas Of(double highCm2, double lowCm2, bool recalled) =>
         new(Area.FromSquareCentimeters(highCm2), Area.FromSquareCentimeters(lowCm2), recalled);

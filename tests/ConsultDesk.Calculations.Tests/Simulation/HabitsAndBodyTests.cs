@@ -76,6 +76,17 @@ public sealed class HabitsAndBodyTests
     }
 
     [Fact]
+    public void A_fixed_vent_behind_the_lining_does_not_count_for_the_gas()
+    {
+        Design van = Vans.With(Position.Shut, Position.Shut);
+        Design vented = Calculations.Findings.MoreAir.AddLowVent(van);
+        vented = vented with { Openings = [.. vented.Openings.Select(opening => opening.Face == Face.Floor ? opening with { Facts = opening.Facts with { Fixed = true } } : opening)] };
+        Design lined = vented with { Openings = [.. vented.Openings.Select(opening => opening with { Covered = true })] };
+        Assert.True(Calculations.Findings.FixedOpenings.Low(vented).SquareCentimeters > 0);
+        Assert.Equal(0, Calculations.Findings.FixedOpenings.Low(lined).SquareCentimeters);
+    }
+
+    [Fact]
     public void A_dog_breathes_by_night_and_in_situations_too()
     {
         Design van = Vans.With(Position.Ajar, Position.Shut);
