@@ -55,6 +55,24 @@ public sealed class ChosenOptionTests(TestStores stores) : IClassFixture<TestSto
 
     [Theory]
     [MemberData(nameof(Both))]
+    public async Task A_choice_last_judged_by_an_older_method_says_so_until_it_is_made_again(StoreKind kind)
+    {
+        await using var desk = await stores.Desk(kind);
+        var (_, van, id) = await desk.AddVan();
+        await desk.Options.MarkChosen(desk.Ada, id, await Version(desk, id));
+        await using (var db = desk.Contexts.OpenFor(desk.Ada.FirmId))
+        {
+            (await db.Options.SingleAsync(o => o.Id == id)).MethodVersion = "1";
+            await db.SaveChangesAsync();
+        }
+
+        Assert.Equal(OptionChoice.OlderMethod, (await desk.Options.ChosenOf(desk.Ada, van))!.Choice);
+        await desk.Options.MarkChosen(desk.Ada, id, await Version(desk, id));
+        Assert.Equal(OptionChoice.Chosen, (await desk.Options.ChosenOf(desk.Ada, van))!.Choice);
+    }
+
+    [Theory]
+    [MemberData(nameof(Both))]
     public async Task While_a_danger_stands_an_option_cannot_be_chosen(StoreKind kind)
     {
         await using var desk = await stores.Desk(kind);

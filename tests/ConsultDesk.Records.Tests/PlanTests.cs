@@ -81,7 +81,7 @@ public sealed class PlanTests(TestStores stores) : IClassFixture<TestStores>
         var saved = Assert.IsType<Saved>(await desk.Options.Save(desk.Ada, optionId, (await desk.Options.Load(desk.Ada, optionId))!.Version, unflued, "Their own heater"));
 
         // Whatever the caller's snapshot says: the stored design is asked.
-        foreach (var reason in new[] { null, "", "  " })
+        foreach (var reason in new[] { null, "", "  ", "because", "aaaaaaaaaaaaaaa" })
         {
             var e = await Assert.ThrowsAsync<InvalidInputException>(() => desk.Plans.Publish(desk.Ada, optionId, saved.Version, _ => new PlanText("{}", 1, "m"), reason));
             Assert.Equal("DangerReason", Assert.Single(e.Errors).Field);

@@ -18,7 +18,7 @@ public sealed class VanOption : FirmRow, IVersioned
     /// <summary>Format number of the design text.</summary>
     public int DesignFormat { get; set; }
 
-    /// <summary>Version of the calculation method of the release that saved this design; null when saved before it was noted.</summary>
+    /// <summary>Version of the calculation method of the release that saved this design or judged it for a choice; null when saved before it was noted.</summary>
     public string? MethodVersion { get; set; }
 
     /// <summary>When it was closed for changes because others were copied from it, UTC; null while it is open. Only option A, the client's own idea, is ever closed.</summary>

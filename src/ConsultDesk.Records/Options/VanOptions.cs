@@ -20,6 +20,9 @@ public enum OptionChoice
 
     /// <summary>Chosen, and changed since.</summary>
     ChangedSince,
+
+    /// <summary>Chosen as it stands, but last judged by an older method of calculation: a danger may stand that it did not know.</summary>
+    OlderMethod,
 }
 
 /// <summary>The chosen option of a van.</summary>
@@ -204,6 +207,7 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
             (choice.OptionId, choice.DesignText, choice.DesignFormat) = (optionId, option.DesignText, option.DesignFormat);
             (choice.ChosenAt, choice.ChosenBy) = (now, who.UserId);
             db.Note(who, "option.chosen", "option", optionId, now);
+            option.MethodVersion = Assessor.MethodVersion;
             // Saved over the version that was judged: an edit in between, which could bring a danger, refuses the choice.
             db.Entry(option).Property(o => o.Version).IsModified = true;
             await db.SaveOver(option, seenVersion, "option", optionId, cancellation);
@@ -412,14 +416,15 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
             return null;
         }
 
-        var now = await db.Options.Where(o => o.Id == choice.OptionId).Select(o => o.DesignText).SingleAsync(cancellation);
+        var option = await db.Options.Where(o => o.Id == choice.OptionId).Select(o => new { o.DesignText, o.MethodVersion }).SingleAsync(cancellation);
+        var now = option.DesignText;
         var chosen = DesignJson.Read(choice.DesignText);
         // The same text needs no reading; texts of different formats may still be the same design.
         var same = now == choice.DesignText || DesignJson.Same(chosen, DesignJson.Read(now));
         var names = await db.NamesOf([choice.ChosenBy], cancellation);
         return new(
             choice.OptionId, choice.ChosenAt, names.GetValueOrDefault(choice.ChosenBy, UserNames.Gone), chosen,
-            same ? OptionChoice.Chosen : OptionChoice.ChangedSince);
+            !same ? OptionChoice.ChangedSince : option.MethodVersion == Assessor.MethodVersion ? OptionChoice.Chosen : OptionChoice.OlderMethod);
     }
 
     private static async Task<VanOption> Existing(DeskContext db, Guid id, CancellationToken cancellation) =>

@@ -45,7 +45,7 @@ public sealed class Plans(FirmContexts contexts, TimeProvider time)
     /// <param name="optionId">The option the plan is made from.</param>
     /// <param name="optionVersion">Version of the option that was assessed: nothing unsaved or outdated is published.</param>
     /// <param name="compose">Writes the snapshot for a number and time. Called again when somebody else took the number.</param>
-    /// <param name="dangerReason">Why it is published although a danger stands in the stored design; ignored when none does.</param>
+    /// <param name="dangerReason">Why it is published although a danger stands in the stored design (<see cref="DangerReason"/>); ignored when none does.</param>
     /// <param name="linkLife">How long the link works, 1 hour to <see cref="LongestLinkLife"/>; null for <see cref="UsualLinkLife"/>.</param>
     /// <param name="cancellation">Stops waiting.</param>
     /// <exception cref="RecordNotFoundException">The firm has no such option.</exception>
@@ -67,11 +67,11 @@ public sealed class Plans(FirmContexts contexts, TimeProvider time)
             }
 
             // Asked of the calculation here: no way of publishing, and no page, may pass a danger over.
-            if (string.IsNullOrWhiteSpace(dangerReason)
+            if (DangerReason.Problem(dangerReason) is { } problem
                 && StandingDangers.Of(DesignJson.Read(option.DesignText), cancellation) is { Count: > 0 } dangers)
             {
                 throw new InvalidInputException([new(
-                    "DangerReason", $"Expected the reason why it is published although a danger stands: {string.Join("; ", dangers)}.")]);
+                    nameof(DangerReason), $"{problem} It would be published although a danger stands: {string.Join("; ", dangers)}.")]);
             }
 
             var last = await db.Plans.Where(p => p.VanId == option.VanId).MaxAsync(p => (int?)p.Number, cancellation) ?? 0;

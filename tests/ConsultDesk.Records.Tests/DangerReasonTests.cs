@@ -1,7 +1,6 @@
-using ConsultDesk.Web.Plans;
 using Xunit;
 
-namespace ConsultDesk.Web.Tests.Plans;
+namespace ConsultDesk.Records.Tests;
 
 public sealed class DangerReasonTests
 {

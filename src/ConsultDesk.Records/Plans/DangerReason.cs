@@ -1,7 +1,6 @@
 using System.Globalization;
-using ConsultDesk.Records;
 
-namespace ConsultDesk.Web.Plans;
+namespace ConsultDesk.Records;
 
 /// <summary>
 /// The reason why a plan is published although a danger stands. No program can tell whether it is a good one; a key held
