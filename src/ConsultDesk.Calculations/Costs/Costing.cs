@@ -163,7 +163,9 @@ public static class Costing
 
     private static IEnumerable<Part> Layers(Design design, string id, string name, LayeredAssembly assembly, params Face[] faces)
     {
-        double areaM2 = design.Zones.Sum(zone => faces.Sum(face => Math.Max(0, ZoneFaces.OpaqueM2(design, zone, face))));
+        // What is cut out for an opening was bought all the same; fixed glass was there before the layers.
+        double areaM2 = design.Zones.Sum(zone => faces.Sum(face => ZoneFaces.AreaM2(design, zone, face)))
+            - design.Glazings.Where(glazing => faces.Contains(glazing.Face)).Sum(glazing => glazing.Area.SquareMeters);
         for (int at = 0; at < assembly.Layers.Length; at++)
         {
             Layer layer = assembly.Layers[at];
@@ -174,7 +176,7 @@ public static class Costing
                 double thicknessMm = solid.Thickness.Millimeters;
                 yield return new Part($"{id}.layers[{layer.Id}]", $"{material}, {name}", layer.State, null, PriceKind.Material)
                 {
-                    AreaM2 = areaM2,
+                    AreaM2 = Math.Max(0, areaM2),
                     Fits = item => item.Facts.GetValueOrDefault("material") == solid.Material,
                     Distance = item => RelativeDistance(item, "thicknessMm", thicknessMm),
                     Sheets = item => Math.Max(1, (int)Math.Round(thicknessMm / (PriceFacts.NumberOf(item, "thicknessMm") ?? thicknessMm))),
@@ -184,7 +186,7 @@ public static class Costing
             {
                 yield return new Part($"{id}.layers[{layer.Id}]", $"{membrane.Name}, {name}", layer.State, null, PriceKind.Material)
                 {
-                    AreaM2 = areaM2,
+                    AreaM2 = Math.Max(0, areaM2),
                     Fits = item => item.Facts.GetValueOrDefault("material") == PriceFacts.Membrane,
                     Distance = item => Math.Abs(Math.Log((PriceFacts.NumberOf(item, "vapourSdM") ?? 1) / membrane.VapourEquivalentThickness.Meters)),
                 };

@@ -23,6 +23,11 @@ public sealed record HelpfulChange(SingleChange Change, double WetHoursSaved, de
 /// <param name="Count">Changes left out because of it.</param>
 public sealed record RefusedByWish(WontHave Wont, int Count);
 
+/// <summary>One situation with the hours of the year it stands for.</summary>
+/// <param name="Situation">The situation.</param>
+/// <param name="Hours">Hours of the year that are its own; an hour belongs to one situation at most.</param>
+public sealed record WeighedSituation(Situation Situation, int Hours);
+
 /// <summary>What helps a design most.</summary>
 public sealed record WhatHelps
 {
@@ -46,13 +51,18 @@ public sealed record WhatHelps
 }
 
 /// <summary>
-/// "What helps most now": every single change from the price book, assessed on the headline situations of the itinerary
+/// "What helps most now": every single change from the price book, assessed on the wet situations of the itinerary's nights and cooking
 /// and ranked by wet hours saved for the money. docs/method/what-helps.md has the definition.
 /// </summary>
 public static class HelpSearch
 {
     /// <summary>Changes that are assessed on the situations.</summary>
     public const int MostChanges = 60;
+
+    private static readonly ImmutableArray<Moment> Moments = [Moment.GoingToBed, Moment.Cooking];
+
+    // Snow on the roof takes the lids away whatever else the hour is, and rain most of the rest.
+    private static readonly ImmutableArray<CardWeather> Weathers = [CardWeather.Snow, CardWeather.Rain, CardWeather.Frost, CardWeather.Damp];
 
     // Money below which a change counts as costing this much when the promising ones are picked: what is nearly free must not crowd out the rest.
     private const double LeastPriceWhenPicked = 50;
@@ -74,7 +84,7 @@ public static class HelpSearch
         ArgumentNullException.ThrowIfNull(book);
         Design now = LaterParts.Without(design);
         YearWeather weather = YearWeather.Of(now);
-        ImmutableArray<Situation> situations = [.. Situations.Of(now, weather).Where(situation => situation.People > 0)];
+        ImmutableArray<WeighedSituation> situations = Weighed(now, weather);
         NightWeather night = Nights.At(now);
         Assessment start = Assessor.AssessWithoutFindings(now, night, cancellation);
         FindingContext context = new(now, start, changed => Assessor.AssessWithoutFindings(changed, night, cancellation));
@@ -151,12 +161,22 @@ public static class HelpSearch
         };
     }
 
+    /// <summary>Nights and cooking in snow, rain, frost and damp, as far as they occur in a design's year, with the hours that are their own.</summary>
+    public static ImmutableArray<WeighedSituation> Weighed(Design design, YearWeather weather) =>
+    [
+        .. from card in Situations.ForCard(design, weather)
+           where card.Situation is { People: > 0 } && Moments.Contains(card.Moment) && Weathers.Contains(card.Weather)
+           let hours = Situations.HoursOfItsOwn(weather, card.Moment, card.Weather, Weathers)
+           where hours > 0
+           select new WeighedSituation(card.Situation!, hours),
+    ];
+
     /// <summary>Hours a year times wet glass and metal, m2 h, over the situations; and the glass and metal there is, m2.</summary>
-    private static (double M2Hours, double GlassAndMetalM2) Wet(Design design, ImmutableArray<Situation> situations, CancellationToken cancellation)
+    private static (double M2Hours, double GlassAndMetalM2) Wet(Design design, ImmutableArray<WeighedSituation> situations, CancellationToken cancellation)
     {
-        ImmutableArray<SituationResult> results = SituationRun.Of(design, situations, Assumptions.Likely, cancellation);
+        ImmutableArray<SituationResult> results = SituationRun.Of(design, [.. situations.Select(weighed => weighed.Situation)], Assumptions.Likely, cancellation);
         return (
-            results.Sum(result => result.Situation.HoursAYear * result.WetGlassAndMetal.SquareMeters),
+            results.Zip(situations).Sum(pair => pair.Second.Hours * pair.First.WetGlassAndMetal.SquareMeters),
             results.Select(result => result.GlassAndMetal.SquareMeters).DefaultIfEmpty(0).Max());
     }
 

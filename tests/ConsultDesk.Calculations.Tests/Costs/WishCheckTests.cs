@@ -48,7 +48,7 @@ public sealed class WishCheckTests
     [Fact]
     public void Gas_is_bottles_a_gas_cooker_or_a_gas_heater()
     {
-        Design dry = Empty with { Household = Empty.Household with { CookingFuel = CookingFuel.Electric }, Heater = Empty.Heater with { Kind = HeaterKind.RoomSealedLiquidFuel } };
+        Design dry = Empty with { Equipment = Empty.Equipment with { GasBottles = false }, Household = Empty.Household with { CookingFuel = CookingFuel.Electric }, Heater = Empty.Heater with { Kind = HeaterKind.RoomSealedLiquidFuel } };
         Assert.Empty(WishCheck.PartsBreaking(dry, WontHave.Gas));
         Assert.Single(WishCheck.PartsBreaking(dry with { Household = dry.Household with { CookingFuel = CookingFuel.Gas } }, WontHave.Gas));
         Assert.Single(WishCheck.PartsBreaking(dry with { Heater = dry.Heater with { Kind = HeaterKind.RoomSealedGas } }, WontHave.Gas));

@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Costs;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Search;
@@ -41,6 +43,25 @@ public sealed class HelpSearchTests(ITestOutputHelper output)
     {
         WhatHelps help = Search(Shut with { Openings = [] });
         Assert.Contains(help.Ranked.Take(5), change => change.Change is { Kind: ChangeKind.Add, CutsBody: true } or { Key: "add:cab-window-vent:Left:cab" });
+    }
+
+    [Fact]
+    public void An_hour_of_the_year_belongs_to_one_situation_at_most()
+    {
+        foreach (string place in new[] { "bergen", "madrid" })
+        {
+            Design van = Shut with { Stop = Shut.Stop with { PlaceKey = place } };
+            YearWeather weather = YearWeather.Of(van);
+            ImmutableArray<WeighedSituation> situations = HelpSearch.Weighed(van, weather);
+            Assert.NotEmpty(situations);
+            // Nights are 9 hours from 22 to 7 o'clock, evenings at the stove 3 from 17 to 20.
+            Assert.InRange(situations.Where(weighed => weighed.Situation.Activity == Activity.Asleep).Sum(weighed => weighed.Hours), 1, 9 * YearWeather.Days);
+            Assert.InRange(situations.Where(weighed => weighed.Situation.Activity == Activity.Cooking).Sum(weighed => weighed.Hours), 0, 3 * YearWeather.Days);
+            Assert.All(situations, weighed => Assert.InRange(weighed.Hours, 1, weighed.Situation.HoursAYear));
+            int rainyNights = Enumerable.Range(0, YearWeather.Hours).Count(hour => (hour % 24 is >= 22 or < 7)
+                && (weather.Falling[hour] is Precipitation.Rain or Precipitation.DrivingRain) && !weather.SnowOnRoof[hour]);
+            Assert.Equal(rainyNights, situations.Where(weighed => weighed.Situation.Key == "going-to-bed-rain").Sum(weighed => weighed.Hours));
+        }
     }
 
     [Fact]
