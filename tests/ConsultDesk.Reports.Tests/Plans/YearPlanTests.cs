@@ -95,7 +95,7 @@ public sealed class YearPlanTests
             Assert.Equal(text, PlanSnapshotJson.Write(PlanSnapshotJson.Read(text)));
             var document = PlanPdf.Write(plan);
             Assert.Empty(document.Unprintable);
-            Assert.InRange(document.Pages, 8, 14);
+            Assert.InRange(document.Pages, 8, 16);
         }
     }
 
