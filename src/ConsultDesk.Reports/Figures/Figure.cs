@@ -272,6 +272,21 @@ public enum LegendMark
 
     /// <summary>An open circle.</summary>
     Ring,
+
+    /// <summary>A dashed circle.</summary>
+    DashedRing,
+
+    /// <summary>An open box.</summary>
+    Square,
+
+    /// <summary>A thin line.</summary>
+    Thin,
+
+    /// <summary>A cross.</summary>
+    Cross,
+
+    /// <summary>Slanting lines.</summary>
+    Hatch,
 }
 
 /// <summary>One line of a legend; the opacity is that of the area it explains.</summary>

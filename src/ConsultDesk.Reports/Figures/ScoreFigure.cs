@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Reports.Pdf;
 using ConsultDesk.Reports.Units;
 
 namespace ConsultDesk.Reports.Figures;
@@ -11,13 +12,30 @@ public static class ScoreFigure
     private const double BarHeight = 10;
     private const double PointsWidth = 70;
 
-    /// <summary>Draws the scores; a danger has no place in them.</summary>
-    public static Figure Of(Scores scores, DisplayUnits units)
+    /// <summary>Draws the scores. A danger has no place in them: it is named above the bars, or a high score reads as praise.</summary>
+    /// <param name="scores">The scores.</param>
+    /// <param name="findings">All findings of the assessment.</param>
+    /// <param name="units">Units of the numbers.</param>
+    public static Figure Of(Scores scores, ImmutableArray<Finding> findings, DisplayUnits units)
     {
+        var warning = OutsideTheScores(findings);
+        ImmutableArray<string> warningLines = warning is null ? [] : TextLines.Break(warning, (NarrowRows.Width - 16) / 1.12, NarrowRows.TextSize);
         var rows = scores.All.Select(score => Deciding(score, units) is var (number, label) ? NarrowRows.NumberOf(number, label) : null!).ToArray();
-        var canvas = new FigureCanvas(NarrowRows.Width, rows.Sum(row => NarrowRows.Line + row.Height + BarHeight + 4 + NarrowRows.Gap) - NarrowRows.Gap + 2);
+        var canvas = new FigureCanvas(NarrowRows.Width, rows.Sum(row => NarrowRows.Line + row.Height + BarHeight + 4 + NarrowRows.Gap) - NarrowRows.Gap + 2 + WarningHeight(warningLines));
         const double Length = NarrowRows.Width - PointsWidth;
         double y = 0;
+        if (!warningLines.IsEmpty)
+        {
+            var height = WarningHeight(warningLines) - NarrowRows.Gap;
+            canvas.Add(new Box(0.8, 0.8, NarrowRows.Width - 1.6, height - 1.6, 2) { Stroke = Ink.Text, StrokeWidth = 1.6, Subject = "dangers" });
+            for (var line = 0; line < warningLines.Length; line++)
+            {
+                canvas.Write(8, 16 + (line * NarrowRows.Line), warningLines[line], bold: true, size: NarrowRows.TextSize, subject: "dangers");
+            }
+
+            y = WarningHeight(warningLines);
+        }
+
         foreach (var (score, row) in scores.All.Zip(rows))
         {
             canvas.Write(0, y + 12, score.Name, bold: true, size: NarrowRows.TextSize + 1, subject: Key(score));
@@ -38,7 +56,7 @@ public static class ScoreFigure
         {
             Id = "scores",
             Title = "Four scores",
-            AltText = "Scores of 0 to 100 points, each the lowest of its parts. "
+            AltText = (warning is null ? "" : warning + " ") + "Scores of 0 to 100 points, each the lowest of its parts. "
                 + string.Join(". ", scores.All.Select(score => $"{score.Name}: {InWords(score)}, {Points(score.Points)} points")) + ".",
             Width = canvas.Width,
             Height = canvas.Height,
@@ -62,6 +80,20 @@ public static class ScoreFigure
             var (number, label) = Deciding(score, units);
             return $"{number} {label}".TrimEnd();
         }
+    }
+
+    private static double WarningHeight(ImmutableArray<string> lines) => lines.IsEmpty ? 0 : (lines.Length * NarrowRows.Line) + 9 + NarrowRows.Gap;
+
+    /// <summary>Which dangers stand beside the scores, or null when none does.</summary>
+    private static string? OutsideTheScores(ImmutableArray<Finding> findings)
+    {
+        string[] dangers = [.. findings.Where(finding => finding.Severity == Severity.Danger).Select(finding => finding.Title)];
+        return dangers.Length switch
+        {
+            0 => null,
+            1 => $"A danger stands, and no score knows of it: {dangers[0]}.",
+            _ => string.Create(CultureInfo.InvariantCulture, $"{dangers.Length} dangers stand, and no score knows of them: {string.Join("; ", dangers)}."),
+        };
     }
 
     /// <summary>Points as a reader sees them: whole.</summary>

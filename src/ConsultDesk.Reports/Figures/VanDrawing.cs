@@ -20,4 +20,9 @@ public static class VanDrawing
     /// <param name="units">Units of the labels and the table.</param>
     public static Figure Side(Design design, Assessment? assessment, DisplayUnits units) =>
         new VanSideSheet(design, assessment, units).Draw();
+
+    /// <summary>The roof from above with what lies on and behind it, what is left free for a lid, and what meets.</summary>
+    /// <param name="design">The van.</param>
+    /// <param name="units">Units of the labels and the table.</param>
+    public static Figure Roof(Design design, DisplayUnits units) => new VanRoofSheet(design, units).Draw();
 }

@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using System.Globalization;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
-using ConsultDesk.Reports.Fonts;
 using ConsultDesk.Reports.Units;
 using UnitsNet;
 
@@ -44,7 +43,20 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
         }
 
         MetalMarks();
-        FurnitureNames();
+        foreach (var part in Others)
+        {
+            if (part.Zone is { } zone)
+            {
+                var area = PlaceOf(zone);
+                LetterMark(part, new(area.CentreX, area.CentreY), area);
+            }
+            else
+            {
+                LetterMark(part, part.Point is { } point ? On(point) : P(LengthM * 0.5, -0.25), null);
+            }
+        }
+
+        FurnitureNames(piece => OnPlan(piece.X, piece.Y, piece.Length, piece.Width));
         return new Figure
         {
             Id = "van-plan",
@@ -76,6 +88,25 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
         _ => throw new ArgumentOutOfRangeException(nameof(opening), opening.Face, "Expected a face of the body."),
     };
 
+    private FigurePoint On(BodyPoint point) => point.Face switch
+    {
+        Face.Roof or Face.Floor => P(point.X.Meters, point.Y.Meters),
+        Face.Left => P(point.X.Meters, 0),
+        Face.Right => P(point.X.Meters, WidthM),
+        Face.Nose => P(0, point.Y.Meters),
+        Face.Tail => P(LengthM, point.Y.Meters),
+        _ => throw new ArgumentOutOfRangeException(nameof(point), point.Face, "Expected a face of the body."),
+    };
+
+    /// <summary>Where a zone lies on the plan; a cupboard reaches no farther than its depth.</summary>
+    private Area2 PlaceOf(Zone zone)
+    {
+        var (low, width) = zone.Cupboard is { } cupboard
+            ? (cupboard.Wall == Face.Left ? Length.Zero : Design.Body.InteriorWidth - cupboard.Depth, cupboard.Depth)
+            : (Length.Zero, Design.Body.InteriorWidth);
+        return OnPlan(zone.From, low, zone.To - zone.From, width);
+    }
+
     // Roof and floor have no outward direction on a plan: the arrow leans away from the middle of the van.
     private FigurePoint Outward(Opening opening) => opening.Face switch
     {
@@ -93,12 +124,17 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
     {
         foreach (var zone in Design.Zones.OrderBy(zone => zone.Bottom.Meters))
         {
-            var area = new Area2(X(zone.From.Meters), Top, (zone.To - zone.From).Meters * Scale, WidthM * Scale);
+            var area = PlaceOf(zone);
+            if (zone.Kind == ZoneKind.Cupboard)
+            {
+                Canvas.Add(new Box(area.X, area.Y, area.Width, area.Height) { Stroke = Ink.Furniture, StrokeWidth = 0.8, Subject = zone.Id });
+            }
+
             Canvas.Add(new Box(area.X, area.Y, area.Width, area.Height) { Fill = Ink.Paper, FillOpacity = 0, Subject = zone.Id, Hint = ZoneHint(zone) });
         }
 
-        // One row of brackets for the zones that reach the ceiling, one for those below.
-        foreach (var zone in Design.Zones)
+        // One row of brackets for the zones that reach the ceiling, one for those below; cupboards have letters.
+        foreach (var zone in Design.Zones.Where(zone => zone.Kind != ZoneKind.Cupboard))
         {
             var upper = zone.Top.Meters >= HeightM - 0.05;
             var y = Bottom + 48 + (upper ? 0 : 17);
@@ -218,20 +254,6 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
         }
     }
 
-    private void FurnitureNames()
-    {
-        foreach (var piece in Design.Body.Furniture)
-        {
-            var area = OnPlan(piece.X, piece.Y, piece.Length, piece.Width);
-            var name = NameOf(piece.Kind);
-            var width = ReportFonts.Width(name, FigureCanvas.TextSize);
-            if (Canvas.Find(area.CentreX, area.CentreY, width, FigureCanvas.TextSize, -width / 2, area, worst: 150) is { } place)
-            {
-                Canvas.Add(new Label(place.X, place.Y + 8, name, FigureCanvas.TextSize) { Fill = Ink.Muted, Subject = piece.Id });
-            }
-        }
-    }
-
     /// <summary>Fixed glass and panes. A fixed pane's place along the wall is not known: it stands in the middle of its zone.</summary>
     private List<(SurfaceState Surface, FigurePoint At)> Glass()
     {
@@ -252,13 +274,13 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
                     var y = glazing.Face == Face.Left ? 0 : WidthM;
                     var middle = zone.From.Meters + ((zone.To - zone.From).Meters * (zone.Kind == ZoneKind.Cab ? 0.55 : share));
                     var half = Math.Min(glazing.Area.SquareMeters / 0.5, (zone.To - zone.From).Meters * 0.9 / siblings.Count) / 2;
-                    Band(P(middle - half, y), P(middle + half, y), glazing, wet is not null);
+                    GlassStrip(P(middle - half, y), P(middle + half, y), glazing, wet is not null);
                     at = P(middle, y);
                     break;
                 case Face.Tail:
                     var halfWidth = Math.Min(glazing.Area.SquareMeters / 0.5, WidthM * 0.9 / siblings.Count) / 2;
                     var centre = WidthM * share;
-                    Band(P(LengthM, centre - halfWidth), P(LengthM, centre + halfWidth), glazing, wet is not null);
+                    GlassStrip(P(LengthM, centre - halfWidth), P(LengthM, centre + halfWidth), glazing, wet is not null);
                     at = P(LengthM, centre);
                     break;
                 case Face.Roof or Face.Floor:
@@ -320,17 +342,6 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
         return P(0.12, WidthM * 0.5);
     }
 
-    private void Band(FigurePoint from, FigurePoint to, Glazing glazing, bool wet)
-    {
-        var area = Around(from, to).Grown(2.5);
-        Canvas.Add(new Box(area.X, area.Y, area.Width, area.Height) { Stroke = Ink.Glass, StrokeWidth = 1, Fill = Ink.Glass, FillOpacity = 0.35, Subject = glazing.Id, Hint = glazing.Name });
-        Canvas.Take(area, 2);
-        if (wet)
-        {
-            Hatch(area, glazing.Id);
-        }
-    }
-
     private void DrawOpening(Opening opening)
     {
         var at = At(opening);
@@ -357,18 +368,19 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
         }
 
         Canvas.Take(area, 8);
+        CoveredMark(opening, area);
         var upright = opening.Face is Face.Roof or Face.Floor;
         FlowArrows(opening, at, Outward(opening), upright ? (Math.Min(length, area.Height) / 2) + 26 : ArrowLength, upright ? 0 : 8);
     }
 
-    /// <summary>A lid or floor vent. What is overhead or underfoot is dashed when shut; a fan shows its blades.</summary>
+    /// <summary>A lid or floor vent. What comes later is dashed; a fan shows its blades.</summary>
     private void Lid(Opening opening, Area2 area)
     {
         Canvas.Add(new Box(area.X, area.Y, area.Width, area.Height, 3)
         {
             Stroke = Ink.Opening,
             StrokeWidth = 1.6,
-            Dashed = opening.Position == Position.Shut,
+            Dashed = opening.State == PartState.Later,
             Fill = Ink.Paper,
             FillOpacity = 0.8,
             Subject = opening.Id,
@@ -434,6 +446,7 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
         {
             Stroke = Ink.Opening,
             StrokeWidth = 1.6,
+            Dashed = opening.State == PartState.Later,
             Fill = Ink.Paper,
             Subject = opening.Id,
             Hint = HintOf(opening),
@@ -456,8 +469,6 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
     // The space under the bed lies below another zone: its passages are seen from the side only.
     private bool ShownHere(Passage passage) =>
         ZoneOf(passage.ZoneA).Kind != ZoneKind.UnderBed && ZoneOf(passage.ZoneB).Kind != ZoneKind.UnderBed;
-
-    private Zone ZoneOf(string id) => Design.Zones.First(zone => zone.Id == id);
 
     private void Passages()
     {
@@ -510,10 +521,24 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
         ImmutableArray<string> heads = ["No.", "Opening", "Where", "Frame", "Free area", "State"];
         return new DataTable
         {
-            Caption = known ? "Openings and the air through them" : "Openings",
+            Caption = (known, Others.IsEmpty) switch
+            {
+                (true, true) => "Openings and the air through them",
+                (true, false) => "Openings, the air through them, and other parts",
+                (false, true) => "Openings",
+                (false, false) => "Openings and other parts",
+            },
             Heads = known ? [.. heads, "Air in", "Air out"] : heads,
             NumberColumns = known ? [3, 4, 6, 7] : [3, 4],
-            Rows = [.. Design.Openings.Select(Row)],
+            Rows =
+            [
+                .. Design.Openings.Select(Row),
+                .. Others.Select(part => (ImmutableArray<string>)
+                [
+                    part.Letter, part.Name, part.Where, DataTable.Nothing, DataTable.Nothing, part.State(),
+                    .. known ? new[] { DataTable.Nothing, DataTable.Nothing } : [],
+                ]),
+            ],
         };
 
         ImmutableArray<string> Row(Opening opening, int index)
@@ -525,7 +550,7 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
                 FaceWords(opening.Face),
                 $"{Units.Number(Measure.SmallLength, opening.Length)}\u00A0×\u00A0{Units.Format(Measure.SmallLength, opening.Width)}",
                 Units.Format(Measure.SmallArea, opening.Length * opening.Width * (opening.FreeShare * opening.Position.Share())),
-                StateOf(opening),
+                StateAndStage(opening),
             ];
             return Flows.TryGetValue(opening.Id, out var flow)
                 ? [.. cells, Units.Format(flow.In), Units.Format(flow.Out)]

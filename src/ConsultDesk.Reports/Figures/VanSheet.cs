@@ -92,7 +92,9 @@ internal abstract class VanSheet
     protected static string NumberOf(int index) => (index + 1).ToString(CultureInfo.InvariantCulture);
 
     /// <summary>How far it stands open and what its fan does, in words.</summary>
-    protected static string StateOf(Opening opening) => opening.Fan is { Speed: > 0 } fan && opening.Position != Position.Shut
+    protected static string StateOf(Opening opening) => opening.State == PartState.Later ? "later"
+        : opening.Covered ? "covered"
+        : opening.Fan is { Speed: > 0 } fan && opening.Position != Position.Shut
         ? $"{OpenWords(opening.Position)}, fan {(fan.Direction == FanDirection.Exhaust ? "out" : "in")} {DisplayUnits.Metric.Format(Ratio.FromPercent(Math.Round(fan.Speed * 100)))}"
         : opening.Fan is null ? OpenWords(opening.Position) : $"{OpenWords(opening.Position)}, fan off";
 
@@ -115,6 +117,22 @@ internal abstract class VanSheet
         Face.Tail => "Rear doors",
         _ => throw new ArgumentOutOfRangeException(nameof(face), face, "Expected a face of the body."),
     };
+
+    /// <summary>How far a part has come, in a word.</summary>
+    protected static string StageOf(PartState state) => state switch
+    {
+        PartState.Fitted => "fitted",
+        PartState.Owned => "owned",
+        PartState.Proposed => "proposed",
+        PartState.Later => "later",
+        _ => throw new ArgumentOutOfRangeException(nameof(state), state, "Expected how far a part has come."),
+    };
+
+    /// <summary>State and stage of an opening, for a table.</summary>
+    protected static string StateAndStage(Opening opening) =>
+        opening.State == PartState.Later ? StateOf(opening) : $"{StateOf(opening)}; {StageOf(opening.State)}";
+
+    protected Zone ZoneOf(string id) => Design.Zones.First(zone => zone.Id == id);
 
     /// <summary>Flow through an opening in words, or null when there is none or it is not known.</summary>
     protected string? FlowOf(Opening opening)
@@ -211,8 +229,7 @@ internal abstract class VanSheet
         }
 
         Canvas.Add(new Box(place.X - 1, place.Y - 1, place.Width + 2, place.Height + 2, 3) { Fill = Ink.Paper, FillOpacity = 0.85, Subject = opening.Id });
-        Canvas.Add(new Circle(circle.X, circle.Y, Radius) { Fill = Ink.Paper, Stroke = Ink.Opening, StrokeWidth = 1.2, Subject = opening.Id, Hint = HintOf(opening) });
-        Canvas.Add(new Label(circle.X, circle.Y + 3.6, NumberOf(index), FigureCanvas.TextSize, TextAnchor.Middle, Bold: true) { Fill = Ink.Text, Subject = opening.Id });
+        NumberMark(index, circle, Radius);
         for (var line = 0; line < lines.Length; line++)
         {
             var baseline = place.CentreY + 3.6 + ((line - ((lines.Length - 1) / 2.0)) * 12);
@@ -222,6 +239,131 @@ internal abstract class VanSheet
                 Subject = opening.Id,
             });
         }
+    }
+
+    /// <summary>Number of an opening in a mark that says how far it has come: filled, square, open or dashed.</summary>
+    protected void NumberMark(int index, FigurePoint at, double radius)
+    {
+        var opening = Design.Openings[index];
+        var hint = HintOf(opening);
+        Canvas.Add(opening.State switch
+        {
+            PartState.Fitted => new Circle(at.X, at.Y, radius) { Fill = Ink.Opening, Stroke = Ink.Opening, StrokeWidth = 1.2, Subject = opening.Id, Hint = hint },
+            PartState.Owned => new Box(at.X - radius, at.Y - radius, 2 * radius, 2 * radius) { Fill = Ink.Paper, Stroke = Ink.Opening, StrokeWidth = 1.2, Subject = opening.Id, Hint = hint },
+            PartState.Proposed => new Circle(at.X, at.Y, radius) { Fill = Ink.Paper, Stroke = Ink.Opening, StrokeWidth = 1.2, Subject = opening.Id, Hint = hint },
+            PartState.Later => new Circle(at.X, at.Y, radius) { Fill = Ink.Paper, Stroke = Ink.Opening, StrokeWidth = 1.2, Dashed = true, Subject = opening.Id, Hint = hint },
+            _ => throw new InvalidOperationException($"No mark for {opening.State}."),
+        });
+        Canvas.Add(new Label(at.X, at.Y + 3.6, NumberOf(index), FigureCanvas.TextSize, TextAnchor.Middle, Bold: true)
+        {
+            Fill = opening.State == PartState.Fitted ? Ink.Paper : Ink.Text,
+            Subject = opening.Id,
+        });
+    }
+
+    /// <summary>A letter in a small box for a part that is no opening.</summary>
+    protected void LetterMark(OtherPart part, FigurePoint at, Area2? within)
+    {
+        const double Size = 13;
+        var place = Canvas.Find(at.X, at.Y, Size, Size, -Size / 2, within is { } room && room.Width > Size + 2 && room.Height > Size + 2 ? room : null, worst: 200)
+            ?? Canvas.Find(at.X, at.Y, Size, Size, 4, leader: true)
+            ?? throw new InvalidOperationException($"The drawing has no room for {part.Name}.");
+        var end = new FigurePoint(Math.Clamp(at.X, place.X, place.Right), Math.Clamp(at.Y, place.Y, place.Bottom));
+        if (part.Point is not null && Math.Sqrt(Math.Pow(end.X - at.X, 2) + Math.Pow(end.Y - at.Y, 2)) > 6)
+        {
+            Canvas.Add(new Polyline([at, end]) { Stroke = Ink.Rule, StrokeWidth = 0.7, Subject = part.Id });
+        }
+
+        Canvas.Add(new Box(place.X, place.Y, Size, Size, 2)
+        {
+            Fill = Ink.Paper,
+            Stroke = Ink.Furniture,
+            StrokeWidth = 1.2,
+            Dashed = part.Stage == PartState.Later,
+            Subject = part.Id,
+            Hint = $"{part.Name}, {part.InWords()}",
+        });
+        Canvas.Add(new Label(place.CentreX, place.CentreY + 3.2, part.Letter, FigureCanvas.TextSize, TextAnchor.Middle) { Fill = Ink.Text, Subject = part.Id });
+    }
+
+    /// <summary>What stands in the van besides openings and furniture, in the order of its letters.</summary>
+    protected ImmutableArray<OtherPart> Others
+    {
+        get
+        {
+            var equipment = Design.Equipment;
+            var parts = new List<OtherPart>();
+            if (Design.Heater.Kind != HeaterKind.None)
+            {
+                Add("heater", "Heater", Design.Heater.ZoneId, Design.Heater.State);
+            }
+
+            foreach (var dryer in Design.Dryers)
+            {
+                Add(dryer.Id, dryer.Name, dryer.ZoneId, dryer.State, dryer.Running ? "runs" : "off");
+            }
+
+            foreach (var fan in Design.CirculationFans)
+            {
+                Add(fan.Id, fan.Name, fan.ZoneA, fan.State, fan.Running ? "runs" : "off");
+            }
+
+            foreach (var cupboard in Design.Zones.Where(zone => zone.Kind == ZoneKind.Cupboard))
+            {
+                var open = cupboard.Cupboard?.Air == CupboardAir.OpenTopAndBottom;
+                Add(cupboard.Id, cupboard.Name, cupboard.Id, null, open ? "open at top and bottom" : "closed");
+            }
+
+            if (equipment.Battery != BatteryKind.None)
+            {
+                Add("battery", "House battery", equipment.BatteryZoneId, null);
+            }
+
+            if (equipment.WaterCarried)
+            {
+                Add("water", "Water", equipment.WaterZoneId, null);
+            }
+
+            if (equipment.GasLocker is { } locker)
+            {
+                parts.Add(new OtherPart("gas-locker", LetterOf(parts.Count), "Gas locker", null, locker, FaceWords(locker.Face), null, null));
+            }
+
+            if (equipment.HeaterExhaust is { } exhaust)
+            {
+                parts.Add(new OtherPart("heater-exhaust", LetterOf(parts.Count), "Heater exhaust", null, exhaust, FaceWords(exhaust.Face), null, null));
+            }
+
+            return [.. parts];
+
+            void Add(string id, string name, string? zoneId, PartState? stage, string? does = null) => parts.Add(new OtherPart(
+                id, LetterOf(parts.Count), name, zoneId is null ? null : ZoneOf(zoneId), null, zoneId is null ? "Outside" : ZoneOf(zoneId).Name, stage, does));
+        }
+    }
+
+    // After z come two letters.
+    protected static string LetterOf(int index) => index < 26
+        ? ((char)('a' + index)).ToString()
+        : string.Create(CultureInfo.InvariantCulture, $"{(char)('a' + (index % 26))}{index / 26}");
+
+    /// <summary>Something in the van that is no opening and no furniture.</summary>
+    /// <param name="Id">Id of the part.</param>
+    /// <param name="Letter">Its letter in drawing and table.</param>
+    /// <param name="Name">Its name.</param>
+    /// <param name="Zone">The zone it stands in, or null.</param>
+    /// <param name="Point">Its place on the body, or null.</param>
+    /// <param name="Where">Where it is, in words.</param>
+    /// <param name="Stage">How far it has come, or null when that is not recorded.</param>
+    /// <param name="Does">What it does, in words, or null.</param>
+    protected sealed record OtherPart(string Id, string Letter, string Name, Zone? Zone, BodyPoint? Point, string Where, PartState? Stage, string? Does)
+    {
+        /// <summary>Where it is, what it does and how far it has come.</summary>
+        public string InWords() => string.Join(", ", new[] { Where.ToLowerInvariant(), Does, Stage is { } stage ? StageOf(stage) : null }.Where(text => text is not null));
+
+        /// <summary>What it does and how far it has come.</summary>
+        public string State() => string.Join("; ", new[] { Does, Stage is { } stage ? StageOf(stage) : null }.Where(text => text is not null)) is { Length: > 0 } text
+            ? text
+            : DataTable.Nothing;
     }
 
     /// <summary>A drop and the grams of a night, near a wet surface.</summary>
@@ -247,6 +389,52 @@ internal abstract class VanSheet
             Hint = $"{surface.Name}: {Units.Format(surface.CondensedPerNight)} a night",
         });
         Canvas.Add(new Label(place.X + Drop + 4, place.CentreY + 3.6, text, FigureCanvas.TextSize, Bold: true) { Fill = Ink.Wet, Subject = surface.Id });
+    }
+
+    /// <summary>Glass seen from its edge, and its middle.</summary>
+    protected FigurePoint GlassStrip(FigurePoint from, FigurePoint to, Glazing glazing, bool wet)
+    {
+        var area = Around(from, to).Grown(2.5);
+        Canvas.Add(new Box(area.X, area.Y, area.Width, area.Height) { Stroke = Ink.Glass, StrokeWidth = 1, Fill = Ink.Glass, FillOpacity = 0.35, Subject = glazing.Id, Hint = glazing.Name });
+        Canvas.Take(area, 2);
+        if (wet)
+        {
+            Hatch(area, glazing.Id);
+        }
+
+        return new(area.CentreX, area.CentreY);
+    }
+
+    /// <summary>Names of the furniture where there is room for them; what lies behind one another is named once.</summary>
+    protected void FurnitureNames(Func<Furniture, Area2> areaOf)
+    {
+        var written = new List<(string Name, Area2 Area)>();
+        foreach (var piece in Design.Body.Furniture)
+        {
+            var area = areaOf(piece);
+            var name = NameOf(piece.Kind);
+            var width = ReportFonts.Width(name, FigureCanvas.TextSize);
+            if (written.Any(other => other.Name == name && other.Area.Overlap(area) > 0.5 * area.Width * area.Height))
+            {
+                continue;
+            }
+
+            if (Canvas.Find(area.CentreX, area.CentreY, width, FigureCanvas.TextSize, -width / 2, area, worst: 150) is { } place)
+            {
+                written.Add((name, area));
+                Canvas.Add(new Label(place.X, place.Y + 8, name, FigureCanvas.TextSize) { Fill = Ink.Muted, Subject = piece.Id });
+            }
+        }
+    }
+
+    /// <summary>A cross over an opening that lining or furniture covers.</summary>
+    protected void CoveredMark(Opening opening, Area2 area)
+    {
+        if (opening.Covered)
+        {
+            Canvas.Add(new Polyline([new(area.X, area.Y), new(area.Right, area.Bottom)]) { Stroke = Ink.Text, StrokeWidth = 1.4, Subject = opening.Id });
+            Canvas.Add(new Polyline([new(area.Right, area.Y), new(area.X, area.Bottom)]) { Stroke = Ink.Text, StrokeWidth = 1.4, Subject = opening.Id });
+        }
     }
 
     /// <summary>Slanting lines in the ink of wetness, cut to a box.</summary>
@@ -372,7 +560,17 @@ internal abstract class VanSheet
     protected ImmutableArray<LegendEntry> Legend(bool mixing)
     {
         var legend = ImmutableArray.CreateBuilder<LegendEntry>();
-        legend.Add(new(LegendMark.Ring, Ink.Opening, "Opening, numbered as in the table"));
+        foreach (var state in Design.Openings.Select(opening => opening.State).Distinct().Order())
+        {
+            legend.Add(new(MarkOf(state), Ink.Opening, $"Opening, numbered as in the table: {StageOf(state)}"));
+        }
+
+        if (Design.Openings.Any(opening => opening.Covered))
+        {
+            legend.Add(new(LegendMark.Cross, Ink.Text, "Covered by lining or furniture: no air passes"));
+        }
+
+        legend.AddRange(Others.Select(part => new LegendEntry(LegendMark.Square, Ink.Furniture, $"{part.Letter} {part.Name}{(part.Stage == PartState.Later ? ", later" : "")}")));
         if (AnyIn)
         {
             legend.Add(new(LegendMark.Arrow, Ink.AirIn, "Outdoor air in: arrow ends at the opening"));
@@ -406,6 +604,15 @@ internal abstract class VanSheet
         return legend.ToImmutable();
     }
 
+    protected static LegendMark MarkOf(PartState state) => state switch
+    {
+        PartState.Fitted => LegendMark.Dot,
+        PartState.Owned => LegendMark.Square,
+        PartState.Proposed => LegendMark.Ring,
+        PartState.Later => LegendMark.DashedRing,
+        _ => throw new ArgumentOutOfRangeException(nameof(state), state, "Expected how far a part has come."),
+    };
+
     /// <summary>Every opening with state and flow, then leakage and wet surfaces, in sentences.</summary>
     protected string OpeningsInWords()
     {
@@ -414,13 +621,15 @@ internal abstract class VanSheet
         {
             var opening = Design.Openings[index];
             var flow = FlowOf(opening) is { } words ? ", " + words : "";
-            sentences.Add($"{NumberOf(index)} {opening.Name}, {FaceWords(opening.Face).ToLowerInvariant()}, {StateOf(opening)}{flow}.");
+            sentences.Add($"{NumberOf(index)} {opening.Name}, {FaceWords(opening.Face).ToLowerInvariant()}, {StateOf(opening)}{flow}{(opening.State is PartState.Later ? "" : ", " + StageOf(opening.State))}.");
         }
 
         if (sentences.Count == 0)
         {
             sentences.Add("The van has no opening that was made.");
         }
+
+        sentences.AddRange(Others.Select(part => $"{part.Letter} {part.Name}, {part.InWords()}."));
 
         if (Assessment is { } known)
         {

@@ -8,7 +8,7 @@ using UnitsNet;
 
 namespace ConsultDesk.Reports.Figures;
 
-/// <summary>The van seen from the left: x to the right, height upwards; what lies on the right wall is dashed.</summary>
+/// <summary>The van seen from the left: x to the right, height upwards; what lies on the right wall has thin lines.</summary>
 internal sealed class VanSideSheet(Design design, Assessment? assessment, DisplayUnits units)
     : VanSheet(design, assessment, units, RightMargin, scale => Top + ((design.Body.FloorAboveGround + design.Body.InteriorHeight).Meters * scale) + Below)
 {
@@ -50,7 +50,20 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
             WetMark(surface, at, 6);
         }
 
-        FurnitureNames();
+        foreach (var part in Others)
+        {
+            if (part.Zone is { } zone)
+            {
+                var area = ZoneArea(zone);
+                LetterMark(part, new(area.CentreX, area.Bottom - (area.Height * 0.3)), area);
+            }
+            else
+            {
+                LetterMark(part, part.Point is { } point ? On(point) : P(LengthM * 0.5, -0.2), null);
+            }
+        }
+
+        FurnitureNames(SideArea);
         return new Figure
         {
             Id = "van-side",
@@ -63,7 +76,7 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
             [
                 .. Legend(mixing: Design.Passages.Any(passage => passage.Mixing.CubicMetersPerHour >= 0.5)),
                 .. Design.Openings.Any(opening => opening.Face == Face.Right)
-                    ? new[] { new LegendEntry(LegendMark.Dashed, Ink.Opening, "On the right wall, behind") }
+                    ? new[] { new LegendEntry(LegendMark.Thin, Ink.Opening, "On the right wall, behind") }
                     : [],
             ],
             Table = Table(),
@@ -85,6 +98,16 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
         _ => throw new ArgumentOutOfRangeException(nameof(opening), opening.Face, "Expected a face of the body."),
     };
 
+    private FigurePoint On(BodyPoint point) => point.Face switch
+    {
+        Face.Roof => P(point.X.Meters, HeightM + RoofM),
+        Face.Floor => P(point.X.Meters, 0),
+        Face.Left or Face.Right => P(point.X.Meters, point.Z.Meters),
+        Face.Nose => P(0, point.Z.Meters),
+        Face.Tail => P(LengthM, point.Z.Meters),
+        _ => throw new ArgumentOutOfRangeException(nameof(point), point.Face, "Expected a face of the body."),
+    };
+
     // The side walls have no outward direction in this view: their arrow leans down towards the reader.
     private static FigurePoint Outward(Opening opening) => opening.Face switch
     {
@@ -95,8 +118,6 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
         Face.Tail => new(1, 0),
         _ => throw new ArgumentOutOfRangeException(nameof(opening), opening.Face, "Expected a face of the body."),
     };
-
-    private Zone ZoneOf(string id) => Design.Zones.First(zone => zone.Id == id);
 
     private void Zones()
     {
@@ -209,29 +230,6 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
         piece.Length.Meters * Scale,
         piece.Height.Meters * Scale);
 
-    private void FurnitureNames()
-    {
-        var written = new List<Area2>();
-        foreach (var piece in Design.Body.Furniture)
-        {
-            var area = SideArea(piece);
-            var name = NameOf(piece.Kind);
-            var width = ReportFonts.Width(name, FigureCanvas.TextSize);
-
-            // Both cab seats lie behind one another: one name is enough.
-            if (written.Any(other => other.Overlap(area) > 0.5 * area.Width * area.Height))
-            {
-                continue;
-            }
-
-            if (Canvas.Find(area.CentreX, area.CentreY, width, FigureCanvas.TextSize, -width / 2, area, worst: 150) is { } place)
-            {
-                written.Add(area);
-                Canvas.Add(new Label(place.X, place.Y + 8, name, FigureCanvas.TextSize) { Fill = Ink.Muted, Subject = piece.Id });
-            }
-        }
-    }
-
     private List<(SurfaceState Surface, FigurePoint At)> Glass()
     {
         var marks = new List<(SurfaceState, FigurePoint)>();
@@ -247,8 +245,8 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
             {
                 Face.Nose => WindscreenPane(glazing, wet is not null),
                 Face.Left => SidePane(glazing, wet is not null),
-                Face.Tail => Strip(P(LengthM + (ShellM / 2), WaistM), P(LengthM + (ShellM / 2), Math.Min(HeightM - 0.1, WaistM + 0.5)), glazing, wet is not null),
-                _ => Strip(
+                Face.Tail => GlassStrip(P(LengthM + (ShellM / 2), WaistM), P(LengthM + (ShellM / 2), Math.Min(HeightM - 0.1, WaistM + 0.5)), glazing, wet is not null),
+                _ => GlassStrip(
                     P((ZoneOf(glazing.ZoneId).From.Meters + ZoneOf(glazing.ZoneId).To.Meters - Math.Sqrt(glazing.Area.SquareMeters)) / 2, HeightM + (RoofM / 2)),
                     P((ZoneOf(glazing.ZoneId).From.Meters + ZoneOf(glazing.ZoneId).To.Meters + Math.Sqrt(glazing.Area.SquareMeters)) / 2, HeightM + (RoofM / 2)),
                     glazing,
@@ -308,23 +306,12 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
         return new(area.CentreX, area.CentreY);
     }
 
-    private FigurePoint Strip(FigurePoint from, FigurePoint to, Glazing glazing, bool wet)
-    {
-        var area = Around(from, to).Grown(2.5);
-        Canvas.Add(new Box(area.X, area.Y, area.Width, area.Height) { Stroke = Ink.Glass, StrokeWidth = 1, Fill = Ink.Glass, FillOpacity = 0.35, Subject = glazing.Id, Hint = glazing.Name });
-        Canvas.Take(area, 2);
-        if (wet)
-        {
-            Hatch(area, glazing.Id);
-        }
-
-        return new(area.CentreX, area.CentreY);
-    }
-
     private void DrawOpening(Opening opening)
     {
         var at = At(opening);
         var length = opening.Length.Meters * Scale;
+        var high = opening.Face is Face.Roof or Face.Floor ? 8 : opening.Width.Meters * Scale;
+        var wide = opening.Face is Face.Nose or Face.Tail ? 8 : length;
         switch (opening.Face)
         {
             case Face.Roof:
@@ -332,7 +319,7 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
                 FlowArrows(opening, at, Outward(opening), 46, 14);
                 break;
             case Face.Floor:
-                Canvas.Add(new Box(at.X - (length / 2), at.Y, length, 5) { Stroke = Ink.Opening, StrokeWidth = 1.6, Fill = Ink.Paper, Subject = opening.Id, Hint = HintOf(opening) });
+                Canvas.Add(new Box(at.X - (length / 2), at.Y, length, 5) { Stroke = Ink.Opening, StrokeWidth = 1.6, Dashed = opening.State == PartState.Later, Fill = Ink.Paper, Subject = opening.Id, Hint = HintOf(opening) });
                 Canvas.Take(new Area2(at.X - (length / 2), at.Y, length, 5), 8);
                 FlowArrows(opening, at, Outward(opening), 38, 16);
                 break;
@@ -342,13 +329,15 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
                 break;
             case Face.Nose or Face.Tail:
                 var height = opening.Width.Meters * Scale;
-                Canvas.Add(new Box(at.X - 1, at.Y - (height / 2), 6, height) { Stroke = Ink.Opening, StrokeWidth = 1.6, Fill = Ink.Paper, Subject = opening.Id, Hint = HintOf(opening) });
+                Canvas.Add(new Box(at.X - 1, at.Y - (height / 2), 6, height) { Stroke = Ink.Opening, StrokeWidth = 1.6, Dashed = opening.State == PartState.Later, Fill = Ink.Paper, Subject = opening.Id, Hint = HintOf(opening) });
                 Canvas.Take(new Area2(at.X - 1, at.Y - (height / 2), 6, height), 8);
                 FlowArrows(opening, at, Outward(opening), 36, 8);
                 break;
             default:
                 throw new InvalidOperationException($"No drawing for an opening in {opening.Face}.");
         }
+
+        CoveredMark(opening, new Area2(at.X - (wide / 2), at.Y - (high / 2), wide, high));
     }
 
     /// <summary>The frame in the roof and the lid over it, raised as far as it stands open; a fan hangs in the frame.</summary>
@@ -356,7 +345,7 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
     {
         const double LargestAngle = 50 * Math.PI / 180;
         var frame = new Area2(at.X - (length / 2), at.Y - 3, length, 6);
-        Canvas.Add(new Box(frame.X, frame.Y, frame.Width, frame.Height) { Stroke = Ink.Opening, StrokeWidth = 1.4, Fill = Ink.Paper, Subject = opening.Id, Hint = HintOf(opening) });
+        Canvas.Add(new Box(frame.X, frame.Y, frame.Width, frame.Height) { Stroke = Ink.Opening, StrokeWidth = 1.4, Dashed = opening.State == PartState.Later, Fill = Ink.Paper, Subject = opening.Id, Hint = HintOf(opening) });
         var (sin, cos) = Math.SinCos(LargestAngle * opening.Position.Share());
         Canvas.Add(new Polyline([new(frame.X, frame.Y - 2), new(frame.X + (cos * length), frame.Y - 2 - (sin * length))])
         {
@@ -387,8 +376,8 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
         Canvas.Add(new Box(area.X, area.Y, area.Width, area.Height, 3)
         {
             Stroke = Ink.Opening,
-            StrokeWidth = 1.6,
-            Dashed = opening.Face == Face.Right,
+            StrokeWidth = opening.Face == Face.Right ? 0.8 : 1.6,
+            Dashed = opening.State == PartState.Later,
             Fill = Ink.Paper,
             FillOpacity = 0.6,
             Subject = opening.Id,
@@ -451,7 +440,7 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
     /// <summary>Name and state of the air of each zone.</summary>
     private void ZoneNames()
     {
-        foreach (var zone in Design.Zones)
+        foreach (var zone in Design.Zones.Where(zone => zone.Kind != ZoneKind.Cupboard))
         {
             var area = ZoneArea(zone);
             var name = FigureCanvas.Fit(zone.Name, area.Width - 8, bold: true);

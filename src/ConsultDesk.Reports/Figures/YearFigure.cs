@@ -91,6 +91,77 @@ public static class YearFigure
             HeatTable(year, design.Heater.Kind, units));
     }
 
+    /// <summary>Wet mornings of each month as bars: the strip of <see cref="Condensation"/> for a phone.</summary>
+    public static Figure CondensationByMonth(Design design, Assessment assessment, DisplayUnits units)
+    {
+        var year = Year(assessment);
+        return Bars(
+            "year-damp-months",
+            "Wet mornings by month",
+            Months(year),
+            month => month.Nights,
+            month => month.WetMornings,
+            month => month.Nights == 0 ? "not slept in" : $"{Count(month.WetMornings)} of {Count(month.Nights)}",
+            Ink.Wet,
+            [new(LegendMark.Area, Ink.Wet, "Wet mornings"), new(LegendMark.Square, Ink.Rule, "Nights slept in the van")],
+            WholeTable(year, design.Heater.Kind, units));
+    }
+
+    /// <summary>Heat of each month as bars: the strip of <see cref="Heat"/> for a phone.</summary>
+    public static Figure HeatByMonth(Design design, Assessment assessment, DisplayUnits units)
+    {
+        var year = Year(assessment);
+        return Bars(
+            "year-heat-months",
+            "Heat by month",
+            Months(year),
+            _ => 0,
+            month => month.HeatKwh,
+            month => units.Format(Measure.Energy, Energy.FromKilowattHours(Math.Round(month.HeatKwh))),
+            Ink.AirOut,
+            [],
+            HeatTable(year, design.Heater.Kind, units));
+    }
+
+    private static Figure Bars(
+        string id,
+        string title,
+        ImmutableArray<Month> months,
+        Func<Month, double> whole,
+        Func<Month, double> part,
+        Func<Month, string> words,
+        Ink ink,
+        ImmutableArray<LegendEntry> legend,
+        DataTable table)
+    {
+        const double Row = 18;
+        const double BarHeight = 10;
+        const double BarLeft = 34;
+        const double BarWidth = NarrowRows.Width - BarLeft - 84;
+        var canvas = new FigureCanvas(NarrowRows.Width, (12 * Row) + 2);
+        var most = Math.Max(1e-9, months.Max(month => Math.Max(whole(month), part(month))));
+        foreach (var (index, month) in months.Index())
+        {
+            var top = (index * Row) + 3;
+            canvas.Write(0, top + BarHeight - 1, ShortName(index + 1), size: NarrowRows.TextSize);
+            canvas.Add(new Box(BarLeft, top, Math.Max(0.8, BarWidth * whole(month) / most), BarHeight) { Stroke = Ink.Rule, StrokeWidth = 0.8 });
+            canvas.Add(new Box(BarLeft, top, BarWidth * part(month) / most, BarHeight) { Fill = ink, Subject = month.Name, Hint = $"{month.Name}: {words(month)}" });
+            canvas.Write(NarrowRows.Width, top + BarHeight - 1, words(month), TextAnchor.End, Ink.Muted, size: NarrowRows.TextSize);
+        }
+
+        return new Figure
+        {
+            Id = id,
+            Title = title,
+            AltText = title + ": " + string.Join("; ", months.Select(month => $"{month.Name} {words(month)}")) + ".",
+            Width = canvas.Width,
+            Height = canvas.Height,
+            Elements = canvas.Elements,
+            Legend = legend,
+            Table = table,
+        };
+    }
+
     /// <summary>The months, a row each: weather, nights, wet mornings, water, heat, fuel and hot hours.</summary>
     public static DataTable MonthTable(Design design, Assessment assessment, DisplayUnits units)
     {

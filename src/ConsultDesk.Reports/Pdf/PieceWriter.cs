@@ -649,6 +649,11 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
             LegendMark.Arrow => new Arrow([new(0, 4), new(16, 4)], 7) { Stroke = entry.Ink, StrokeWidth = 1.6 },
             LegendMark.Dot => new Circle(9, 4, 3.6) { Fill = entry.Ink },
             LegendMark.Ring => new Circle(9, 4, 3.6) { Stroke = entry.Ink, StrokeWidth = 1.3 },
+            LegendMark.DashedRing => new Circle(9, 4, 3.6) { Stroke = entry.Ink, StrokeWidth = 1, Dashed = true },
+            LegendMark.Square => new Box(5, 0, 8, 8) { Stroke = entry.Ink, StrokeWidth = 1.3 },
+            LegendMark.Thin => new Polyline([new(0, 4), new(16, 4)]) { Stroke = entry.Ink, StrokeWidth = 0.6 },
+            LegendMark.Cross => new Polyline([new(4, 0), new(12, 8), new(8, 4), new(12, 0), new(4, 8)]) { Stroke = entry.Ink, StrokeWidth = 1.3 },
+            LegendMark.Hatch => new Polyline([new(0, 8), new(5, 0), new(5, 8), new(10, 0), new(10, 8), new(15, 0)]) { Stroke = entry.Ink, StrokeWidth = 0.8 },
             _ => throw new ArgumentOutOfRangeException(nameof(entry), entry.Mark, "Expected a known mark."),
         };
         new PdfFigureDrawer(sheet.Graphics, palette).Draw(mark, x, y, 1);

@@ -390,7 +390,7 @@ public static class PlanComposer
         {
             if (_assessment.Scores is { } scores)
             {
-                yield return new FigureBlock(ScoreFigure.Of(scores, _units));
+                yield return new FigureBlock(ScoreFigure.Of(scores, _assessment.Findings, _units));
             }
 
             if (_assessment.Bands.IsEmpty)
@@ -522,6 +522,7 @@ public static class PlanComposer
                 + "Check these three against your own tape measure before anything is bought. The drawings are to scale; each opening has the same number in the drawings and in the tables.");
             yield return new FigureBlock(VanDrawing.Plan(_design, _assessment, _units), WithTable: true);
             yield return new FigureBlock(VanDrawing.Side(_design, _assessment, _units));
+            yield return new FigureBlock(VanDrawing.Roof(_design, _units), WithTable: true);
         }
 
         private IEnumerable<PlanBlock> OfAir()
@@ -598,7 +599,7 @@ public static class PlanComposer
             yield return Text(
                 "One year along your route, from the monthly means of its places with a cold snap and a wet spell in every month. "
                 + $"A morning is wet when glass or bare metal holds {_units.FormatPerArea(Mass.FromGrams(5))} or more at seven; we count it as wiped at nine. Each column is a day; its night stands in one piece over the morning it ends on.");
-            yield return new FigureBlock(YearFigure.Condensation(_design, _assessment, _units), WithTable: true);
+            yield return new FigureBlock(YearFigure.Condensation(_design, _assessment, _units), WithTable: true) { Narrow = YearFigure.CondensationByMonth(_design, _assessment, _units) };
             var rest = new List<PlanNumber>
             {
                 new("Nights with two hot hours or more", Count(year.HotNights.Nights)),

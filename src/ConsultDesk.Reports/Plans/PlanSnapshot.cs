@@ -109,7 +109,12 @@ public sealed record TableBlock(DataTable Table) : PlanBlock;
 /// <summary>A figure.</summary>
 /// <param name="Figure">The drawing with all that belongs to it.</param>
 /// <param name="WithTable">True when its table is read with it; otherwise the page folds it away and paper prints it at the end.</param>
-public sealed record FigureBlock(Figure Figure, bool WithTable = false) : PlanBlock;
+public sealed record FigureBlock(Figure Figure, bool WithTable = false) : PlanBlock
+{
+    /// <summary>What a phone shows in place of the figure, or null when the figure serves there too. Never printed.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
+    public Figure? Narrow { get; init; }
+}
 
 /// <summary>A finding with its numbers and remedy, or a caution.</summary>
 public sealed record FindingBlock(Severity Severity, string Title, string Text, ImmutableArray<PlanNumber> Numbers, string Remedy) : PlanBlock;

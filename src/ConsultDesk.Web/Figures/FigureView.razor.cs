@@ -392,6 +392,11 @@ public partial class FigureView
         LegendMark.Arrow => new Arrow([new(0, 6), new(18, 6)], 8) { Stroke = entry.Ink, StrokeWidth = 2 },
         LegendMark.Dot => new Circle(9, 6, 4.5) { Fill = entry.Ink },
         LegendMark.Ring => new Circle(9, 6, 4) { Stroke = entry.Ink, StrokeWidth = 2 },
+        LegendMark.DashedRing => new Circle(9, 6, 4.5) { Stroke = entry.Ink, StrokeWidth = 1.2, Dashed = true },
+        LegendMark.Square => new Box(4, 1, 10, 10) { Stroke = entry.Ink, StrokeWidth = 2 },
+        LegendMark.Thin => new Polyline([new(0, 6), new(18, 6)]) { Stroke = entry.Ink, StrokeWidth = 0.8 },
+        LegendMark.Cross => new Polyline([new(4, 1), new(14, 11), new(9, 6), new(14, 1), new(4, 11)]) { Stroke = entry.Ink, StrokeWidth = 1.8 },
+        LegendMark.Hatch => new Polyline([new(0, 11), new(6, 1), new(6, 11), new(12, 1), new(12, 11), new(18, 1)]) { Stroke = entry.Ink },
         _ => throw new ArgumentOutOfRangeException(nameof(entry), entry.Mark, "Expected a known mark."),
     };
 

@@ -196,7 +196,7 @@ public sealed class PartFigureTests
 
     private static Figure Draw(string name, DisplayUnits units) => name switch
     {
-        "scores" => ScoreFigure.Of(Assessment.Scores!, units),
+        "scores" => ScoreFigure.Of(Assessment.Scores!, Assessment.Findings, units),
         "bands" => BandFigure.Of(Assessment.Bands, Design.Heater, units),
         "damp" => YearFigure.Condensation(Design, Assessment, units),
         "heat" => YearFigure.Heat(Design, Assessment, units),

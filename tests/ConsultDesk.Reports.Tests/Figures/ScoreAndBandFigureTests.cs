@@ -14,11 +14,26 @@ public sealed class ScoreAndBandFigureTests
     private static readonly Assessment Assessment = SampleYear.Assessment;
 
     [Fact]
+    public void A_danger_is_named_above_the_bars_and_none_without_one()
+    {
+        var danger = Assert.Single(Assessment.Findings, finding => finding.Severity == Calculations.Findings.Severity.Danger);
+        var figure = ScoreFigure.Of(Assessment.Scores!, Assessment.Findings, DisplayUnits.Metric);
+        var words = figure.Elements.OfType<Label>().Where(label => label.Subject == "dangers").ToList();
+        Assert.Contains(danger.Title, string.Join(' ', words.Select(label => label.Text)), StringComparison.Ordinal);
+        Assert.True(words.Max(label => label.Y) < figure.Elements.OfType<Label>().Where(label => label.Subject != "dangers").Min(label => label.Y));
+        Assert.StartsWith("A danger stands", figure.AltText, StringComparison.Ordinal);
+
+        var without = ScoreFigure.Of(Assessment.Scores!, [], DisplayUnits.Metric);
+        Assert.DoesNotContain(without.Elements.OfType<Label>(), label => label.Subject == "dangers");
+        Assert.StartsWith("Scores of", without.AltText, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void The_number_that_decides_a_score_stands_before_its_points()
     {
         foreach (var units in DisplayUnits.All)
         {
-            var figure = ScoreFigure.Of(Assessment.Scores!, units);
+            var figure = ScoreFigure.Of(Assessment.Scores!, Assessment.Findings, units);
             var labels = figure.Elements.OfType<Label>().Select(label => label.Text).ToList();
             foreach (var score in Assessment.Scores!.All)
             {
@@ -34,7 +49,7 @@ public sealed class ScoreAndBandFigureTests
     [Fact]
     public void A_bar_is_as_long_as_its_points()
     {
-        var figure = ScoreFigure.Of(Assessment.Scores!, DisplayUnits.Metric);
+        var figure = ScoreFigure.Of(Assessment.Scores!, Assessment.Findings, DisplayUnits.Metric);
         var full = figure.Elements.OfType<Box>().First(box => box.Fill == Ink.Paper).Width;
         var bars = figure.Elements.OfType<Box>().Where(box => box.Fill == Ink.Accent).Select(box => box.Width / full).ToList();
         Assert.Equal([0.43, 0.78, 0.06, 1], bars.Select(share => Math.Round(share, 9)));
@@ -43,7 +58,7 @@ public sealed class ScoreAndBandFigureTests
     [Fact]
     public void The_table_of_scores_has_every_part_with_its_source()
     {
-        var table = ScoreFigure.Of(Assessment.Scores!, DisplayUnits.Metric).Table;
+        var table = ScoreFigure.Of(Assessment.Scores!, Assessment.Findings, DisplayUnits.Metric).Table;
         Assert.Equal(Assessment.Scores!.All.Sum(score => score.Parts.Length), table.Rows.Length);
         Assert.Contains(table.Rows, row => row.SequenceEqual(["Breathability", "Largest water on the skin", "118\u00A0g/m²", "20", "our judgement"]));
     }
@@ -87,7 +102,7 @@ public sealed class ScoreAndBandFigureTests
         var figure = BandFigure.Of([new HeadlineBand("wet-mornings", "Wet mornings in a year", one, one, one, "")], Heater, DisplayUnits.Metric);
         Assert.All(figure.Elements.OfType<Box>(), box => Assert.True(double.IsFinite(box.X) && box.Width == 0));
         var score = new Score("Hot nights", 100, []);
-        var scores = ScoreFigure.Of(new Scores(score, score, score, score), DisplayUnits.Metric);
+        var scores = ScoreFigure.Of(new Scores(score, score, score, score), [], DisplayUnits.Metric);
         Assert.Contains(scores.Elements.OfType<Label>(), label => label.Text == "nothing to score");
     }
 }

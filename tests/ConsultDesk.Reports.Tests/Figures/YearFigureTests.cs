@@ -22,6 +22,28 @@ public sealed class YearFigureTests
     private static YearAssessment Year => Assessment.Year!;
 
     [Fact]
+    public void Bars_of_the_months_fit_a_phone_and_are_as_long_as_their_counts()
+    {
+        var figure = YearFigure.CondensationByMonth(Design, Assessment, DisplayUnits.Metric);
+        Assert.True(figure.IsNarrow);
+        var bars = figure.Elements.OfType<Box>().Where(box => box.Fill == Ink.Wet).ToList();
+        Assert.Equal(12, bars.Count);
+        var wet = new int[12];
+        for (var day = 0; day < 365; day++)
+        {
+            if (Year.Days[day] is { Slept: true, WetMorning: true })
+            {
+                wet[new DateTime(2001, 1, 1).AddDays(day).Month - 1]++;
+            }
+        }
+
+        Assert.NotEqual(0, wet.Sum());
+        var unit = bars.Sum(bar => bar.Width) / wet.Sum();
+        Assert.All(bars.Zip(wet), pair => Assert.Equal(pair.Second * unit, pair.First.Width, 6));
+        Assert.True(YearFigure.HeatByMonth(Design, Assessment, DisplayUnits.Metric).IsNarrow);
+    }
+
+    [Fact]
     public void Every_hour_stands_in_the_column_of_the_morning_its_night_ends_on()
     {
         var levels = YearFigure.Condensation(Design, Assessment, DisplayUnits.Metric).Elements.OfType<Cells>()
