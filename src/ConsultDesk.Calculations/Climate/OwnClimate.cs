@@ -10,7 +10,7 @@ namespace ConsultDesk.Calculations.Climate;
 /// range, wind, clearness of the sky and wet days are the weighted means of the places of the climate table whose
 /// months are most alike. docs/method/climate.md gives the rule and how far off it is.
 /// </summary>
-internal static class OwnClimate
+public static class OwnClimate
 {
     /// <summary>Places of the table that are averaged.</summary>
     public const int Alike = 5;

@@ -3,6 +3,7 @@ using System.Text.Json;
 using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
+using ConsultDesk.Web.Workspace;
 
 namespace ConsultDesk.Web.Clients;
 
@@ -42,6 +43,15 @@ public sealed class NewVanForm
     /// <summary>Name of the <see cref="Calculations.Vehicle.CookingHabit"/>.</summary>
     public string? CookingHabit { get; set; } = Presets.DefaultHousehold.CookingHabit.ToString();
 
+    /// <summary>Name of the <see cref="Calculations.Vehicle.BuildStage"/>.</summary>
+    public string? BuildStage { get; set; } = nameof(Calculations.Vehicle.BuildStage.Unknown);
+
+    /// <summary>Name of the <see cref="SteelCondition"/>.</summary>
+    public string? Steel { get; set; } = nameof(SteelCondition.Unknown);
+
+    /// <summary>Code of the country whose codes are cited; empty for the country of the stop.</summary>
+    public string? Country { get; set; }
+
     /// <summary>What is wrong, by field; empty when the van can be made.</summary>
     /// <param name="withClient">True when the client is new too.</param>
     public IReadOnlyDictionary<string, string> Errors(bool withClient)
@@ -69,6 +79,9 @@ public sealed class NewVanForm
         Expect(TrySleepers(out _), nameof(Sleepers), SleepersExpected);
         Expect(Enum.TryParse<CookingFuel>(CookingFuel, out _), nameof(CookingFuel), "Expected what food is cooked with.");
         Expect(Enum.TryParse<CookingHabit>(CookingHabit, out _), nameof(CookingHabit), "Expected how much is cooked.");
+        Expect(Enum.TryParse<BuildStage>(BuildStage, out _), nameof(BuildStage), "Expected how far the conversion has come.");
+        Expect(Enum.TryParse<SteelCondition>(Steel, out _), nameof(Steel), "Expected how the steel looks.");
+        Expect(string.IsNullOrEmpty(Country) || TradeWords.Countries.Contains(Country), nameof(Country), "Expected one of the countries.");
         return errors;
     }
 
@@ -87,11 +100,29 @@ public sealed class NewVanForm
     {
         TryMonth(out var month);
         TrySleepers(out var sleepers);
-        return Presets.Build(
-            BodyClass!,
-            Enum.Parse<Layout>(Layout!),
-            new Household { Sleepers = sleepers, CookingFuel = Enum.Parse<CookingFuel>(CookingFuel!), CookingHabit = Enum.Parse<CookingHabit>(CookingHabit!) },
-            Presets.StopAt(Place!, month));
+        var household = new Household { Sleepers = sleepers, CookingFuel = Enum.Parse<CookingFuel>(CookingFuel!), CookingHabit = Enum.Parse<CookingHabit>(CookingHabit!) };
+        var design = Presets.Build(BodyClass!, Enum.Parse<Layout>(Layout!), household, Presets.StopAt(Place!, month));
+        design = design with
+        {
+            BuildStage = Enum.Parse<BuildStage>(BuildStage!),
+            Country = string.IsNullOrEmpty(Country) ? null : Country,
+            Equipment = design.Equipment with { Steel = Enum.Parse<SteelCondition>(Steel!) },
+        };
+
+        // What was entered is told; what the form had filled in and nobody changed stays assumed, like all the preset adds.
+        var usual = Presets.DefaultHousehold;
+        (bool Entered, string Path)[] entered =
+        [
+            (true, "stop.placeKey"),
+            (true, "stop.month"),
+            (household.Sleepers != usual.Sleepers, "household.sleepers"),
+            (household.CookingFuel != usual.CookingFuel, "household.cookingFuel"),
+            (household.CookingHabit != usual.CookingHabit, "household.cookingHabit"),
+            (design.BuildStage != Calculations.Vehicle.BuildStage.Unknown, "buildStage"),
+            (design.Country is not null, "country"),
+            (design.Equipment.Steel != SteelCondition.Unknown, "equipment.steel"),
+        ];
+        return entered.Where(value => value.Entered).Aggregate(design, (told, value) => FactOrigins.With(told, value.Path, Origin.Told));
     }
 
     /// <summary>The month when one is chosen.</summary>

@@ -29,25 +29,35 @@ internal static class TradeWords
         _ => throw new ArgumentOutOfRangeException(nameof(habit), habit, "Expected light, everyday or heavy."),
     };
 
+    /// <summary>Codes of the countries with a name here, in the order of the names.</summary>
+    public static IReadOnlyList<string> Countries { get; } =
+        [.. new[] { "AT", "AU", "BE", "CA", "CH", "CL", "DE", "DK", "ES", "FI", "FR", "GB", "GR", "IE", "IS", "IT", "JP", "MX", "NL", "NO", "NZ", "PL", "PT", "SE", "TR", "US", "ZA" }.OrderBy(Country, StringComparer.Ordinal)];
+
     /// <summary>Name of a country of the climate table; its code when the table has grown and this list has not.</summary>
     public static string Country(string code) => code switch
     {
+        "AT" => "Austria",
         "AU" => "Australia",
+        "BE" => "Belgium",
         "CA" => "Canada",
         "CH" => "Switzerland",
         "CL" => "Chile",
         "DE" => "Germany",
+        "DK" => "Denmark",
         "ES" => "Spain",
         "FI" => "Finland",
         "FR" => "France",
         "GB" => "United Kingdom",
         "GR" => "Greece",
+        "IE" => "Ireland",
         "IS" => "Iceland",
         "IT" => "Italy",
         "JP" => "Japan",
         "MX" => "Mexico",
+        "NL" => "Netherlands",
         "NO" => "Norway",
         "NZ" => "New Zealand",
+        "PL" => "Poland",
         "PT" => "Portugal",
         "SE" => "Sweden",
         "TR" => "Türkiye",

@@ -1,11 +1,11 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
-using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Envelope;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
 using ConsultDesk.Reports.Units;
+using ConsultDesk.Web.Clients;
 using UnitsNet;
 
 namespace ConsultDesk.Web.Workspace;
@@ -20,7 +20,7 @@ public static partial class DifferenceWords
 
     private static readonly string[] Order =
     [
-        "stop", "itinerary", "household", "openings", "circulationFans", "leakage", "glazings", "bareMetal", "heater", "walls", "roof", "floor",
+        "stop", "ownPlaces", "itinerary", "household", "buildStage", "country", "openings", "circulationFans", "cabDivider", "dryers", "leakage", "glazings", "bareMetal", "heater", "walls", "roof", "floor",
         "bedBase", "equipment", "passages", "zones", "body",
     ];
 
@@ -29,7 +29,8 @@ public static partial class DifferenceWords
         [.. DesignJson.Differences(first, second).Where(difference => !FollowsFromAnother(difference.Path)).OrderBy(difference => Rank(difference.Path)).Select(difference => Say(difference, first, second, units))];
 
     // A stay ends where the next begins: its last day is told by the other's first.
-    private static bool FollowsFromAnother(string path) => path.StartsWith("itinerary[", StringComparison.Ordinal) && path.Contains("].to.", StringComparison.Ordinal);
+    // Where a value comes from is no input itself.
+    private static bool FollowsFromAnother(string path) => path.StartsWith("origins", StringComparison.Ordinal) || path.StartsWith("itinerary[", StringComparison.Ordinal) && path.Contains("].to.", StringComparison.Ordinal);
 
     private static InputDifference Say(DesignDifference difference, Design first, Design second, DisplayUnits units)
     {
@@ -79,6 +80,10 @@ public static partial class DifferenceWords
         "zones" => design.Zones.FirstOrDefault(z => z.Id == id)?.Name,
         "passages" => design.Passages.FirstOrDefault(p => p.Id == id)?.Name,
         "circulationFans" => design.CirculationFans.FirstOrDefault(f => f.Id == id)?.Name,
+        "dryers" => design.Dryers.FirstOrDefault(d => d.Id == id)?.Name,
+        "roofParts" => design.Body.RoofParts.FirstOrDefault(p => p.Id == id)?.Name,
+        "ownPlaces" => design.OwnPlaces.FirstOrDefault(p => p.Id == id)?.Name,
+        "months" => int.TryParse(id, NumberStyles.None, CultureInfo.InvariantCulture, out var month) && month is >= 1 and <= 12 ? Words.Month(month) : null,
         "hiddenParts" => design.Body.HiddenParts.FirstOrDefault(p => p.Id == id)?.Name,
         "itinerary" => design.Itinerary.FirstOrDefault(s => s.Id == id) is { } stay ? "stay in " + Text("placeKey", stay.PlaceKey, design) : null,
         _ => null,
@@ -105,6 +110,11 @@ public static partial class DifferenceWords
     private static string Value(string member, string? json, Design design, DisplayUnits units)
     {
         var node = json is null ? null : JsonNode.Parse(json);
+        if (node is null && member == "country")
+        {
+            return "as the stop";
+        }
+
         return node switch
         {
             null => member is "batteryZoneId" or "waterZoneId" ? "outside the van" : NotThere,
@@ -118,8 +128,9 @@ public static partial class DifferenceWords
 
     private static string Text(string member, string text, Design design) => member switch
     {
-        "zoneId" or "batteryZoneId" or "waterZoneId" or "zoneA" or "zoneB" => design.Zones.FirstOrDefault(z => z.Id == text)?.Name ?? text,
-        "placeKey" when ClimateTable.Contains(text) => ClimateTable.Get(text).Name,
+        "zoneId" or "batteryZoneId" or "waterZoneId" or "zoneA" or "zoneB" or "hostZoneId" => design.Zones.FirstOrDefault(z => z.Id == text)?.Name ?? text,
+        "placeKey" => PlaceField.ShortName(design, text),
+        "country" => TradeWords.Country(text),
         "material" => Materials.Find(text)?.Name ?? text,
         _ => text.Replace('-', ' '),
     };
@@ -140,6 +151,9 @@ public static partial class DifferenceWords
             ("J", _) => units.Format(Energy.FromJoules(number)),
             ("W", "electricDrawW") => units.Format(Measure.ElectricPower, Power.FromWatts((decimal)number)),
             ("W", _) => units.Format(Power.FromWatts((decimal)number)),
+            ("Kg", _) => units.FormatLitres(Mass.FromKilograms(number)),
+            ("Percent", _) => units.Format(RelativeHumidity.FromPercent(number)),
+            ("Deg", _) => string.Create(CultureInfo.InvariantCulture, $"{number:0.##}°"),
             (_, "month") => Words.Month((int)number),
             (_, "speed") => string.Create(CultureInfo.InvariantCulture, $"{number * 10:0.#} of 10"),
             (_, "freeShare") => units.Format(Ratio.FromDecimalFractions(number)),
@@ -153,7 +167,7 @@ public static partial class DifferenceWords
     [GeneratedRegex(@"\[(?<id>[^\]]*)\]$")]
     private static partial Regex Listed();
 
-    [GeneratedRegex("(?<=[a-z])(M3PerS|M3|M2|M|Pa|C|J|W)$")]
+    [GeneratedRegex("(?<=[a-z])(M3PerS|M3|M2|M|Pa|C|J|W|Kg|Deg|Percent)$")]
     private static partial Regex UnitSuffix();
 
     [GeneratedRegex("(?<=[a-z])Id$")]

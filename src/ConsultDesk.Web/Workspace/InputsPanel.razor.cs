@@ -1,11 +1,12 @@
 using System.Globalization;
-using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Costs;
 using ConsultDesk.Calculations.Envelope;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Clients;
 using Microsoft.AspNetCore.Components;
+using UnitsNet;
 
 namespace ConsultDesk.Web.Workspace;
 
@@ -21,6 +22,9 @@ public partial class InputsPanel
     private InputGroup? _openings;
     private InputGroup? _glass;
     private string? _addError;
+    private string? _soldError;
+    private string? _bedError;
+    private bool _onlyAssumed;
     private string? _shown;
 
     [CascadingParameter]
@@ -37,6 +41,19 @@ public partial class InputsPanel
     [Parameter]
     public Assessment? Assessment { get; set; }
 
+    private Zone? Sleeping => Design.Zones.FirstOrDefault(zone => zone.Kind == ZoneKind.Sleeping);
+
+    private Zone? UnderBed => Design.Zones.FirstOrDefault(zone => zone.Kind == ZoneKind.UnderBed);
+
+    private string FactsText
+    {
+        get
+        {
+            var facts = FormFacts.Of(Design);
+            return string.Create(CultureInfo.InvariantCulture, $"{facts.Count(path => FactOrigins.Of(Design, path) == Origin.Assumed)} of {facts.Count} facts are only assumed");
+        }
+    }
+
     // Groups of the openings by id, filled by the markup.
     private Dictionary<string, InputGroup> Group { get; } = [];
 
@@ -48,7 +65,7 @@ public partial class InputsPanel
     private IReadOnlyList<Cover?> CoversOrMixed => SharedCover is null ? [null, .. Covers] : Covers;
 
     private string StopSummary => string.Join(", ",
-        ClimateTable.Contains(Design.Stop.PlaceKey) ? ClimateTable.Get(Design.Stop.PlaceKey).Name : Design.Stop.PlaceKey,
+        PlaceField.ShortName(Design, Design.Stop.PlaceKey),
         Words.Month(Design.Stop.Month),
         Units.Format(Measure.Altitude, Design.Stop.Altitude));
 
@@ -116,6 +133,43 @@ public partial class InputsPanel
         });
         _openings?.Open();
     }
+
+    private void AddSold(PriceItem item)
+    {
+        _soldError = null;
+        var refused = Editor.Apply($"{item.Name} added", design =>
+        {
+            if (NewOpening.Place(design, NewOpening.From(design, item)) is { } added)
+            {
+                return added;
+            }
+
+            _soldError = $"There is no free place for: {item.Name}. Make room by moving or removing another part.";
+            return design;
+        });
+        _soldError ??= refused.IsEmpty ? null : refused[0].Message;
+        _openings?.Open();
+    }
+
+    private void TakeHeater(PriceItem item) => Editor.Apply("heater from the price book", design => design with
+    {
+        Heater = design.Heater with
+        {
+            Kind = PriceFacts.ChoiceOf<HeaterKind>(item, "heaterKind")!.Value,
+            RatedOutput = Power.FromWatts((decimal)PriceFacts.NumberOf(item, "heatW")!.Value),
+            State = PartState.Proposed,
+            PriceKey = item.Key,
+        },
+    });
+
+    private void AddBedFan()
+    {
+        var refused = Editor.Apply("fan under the bed", design => CirculationFans.Add(design, Sleeping!.Id, UnderBed!.Id));
+        _bedError = refused.IsEmpty ? null : refused[0].Message;
+    }
+
+    private static Design SetGlazing(Design design, string id, Func<Glazing, Glazing> change) =>
+        design with { Glazings = [.. design.Glazings.Select(glazing => glazing.Id == id ? change(glazing) : glazing)] };
 
     /// <summary>Opens the group of a part of the van.</summary>
     /// <returns>The anchor of the group, or null when the form has none for it.</returns>

@@ -38,6 +38,9 @@ public partial class LayersEditor
         _ => throw new ArgumentException($"No field for a {layer.GetType().Name}.", nameof(layer)),
     };
 
+    // What is only planned is no fact of the van.
+    private string? Fact(Layer layer, string member) => layer.State == PartState.Fitted ? $"{Part}.layers[{layer.Id}].{member}" : null;
+
     private Design Set(Design design, string id, Func<Layer, Layer> change)
     {
         var assembly = Get(design);

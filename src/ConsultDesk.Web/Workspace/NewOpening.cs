@@ -1,3 +1,4 @@
+using ConsultDesk.Calculations.Costs;
 using ConsultDesk.Calculations.Vehicle;
 using UnitsNet;
 
@@ -24,8 +25,40 @@ public static class NewOpening
             },
         }),
         ("Roof vent", design => RoofVent(design, "roof-vent", "Roof vent, 350 mm")),
+        ("Hooded roof fan", design => RoofVent(design, "roof-fan", "Roof fan, 350 mm, rain hood") with
+        {
+            Position = Position.Full,
+            Facts = new OpeningFacts { UsableInRain = true, OpenAsleep = true, OpenLocked = true, Screened = true },
+            Fan = new Fan
+            {
+                FreeAirFlow = VolumeFlow.FromCubicMetersPerSecond(0.39),
+                ShutOffPressure = Pressure.FromPascals(40),
+                Speed = 0.3,
+                Direction = FanDirection.Exhaust,
+            },
+        }),
         ("Sliding window", design => Window(design, OpeningKind.SlidingWindow, "sliding-window", "Sliding window", freeShare: 0.45)),
         ("Hinged window", design => Window(design, OpeningKind.HingedWindow, "hinged-window", "Hinged window", freeShare: 0.7)),
+        ("Sliding-door window", design => Window(design, OpeningKind.SlidingWindow, "door-window", "Half-slider window in the sliding door", freeShare: 0.4) with
+        {
+            Face = Face.Right,
+            Length = Length.FromMillimeters(900),
+            Width = Length.FromMillimeters(450),
+            Pane = new Pane(GlassKind.SinglePane, Cover.None),
+        }),
+        ("Cab window", design => CabWindow(design, "Cab window", usableInRain: false)),
+        ("Cab window with deflector", design => CabWindow(design, "Cab window with deflector", usableInRain: true)),
+        ("Cab window grille", design => CabWindow(design, "Grille in a cab window", usableInRain: true) with
+        {
+            Id = Openings.NewId(design, "cab-grille"),
+            Kind = OpeningKind.CabWindowVent,
+            Length = Length.FromMillimeters(600),
+            Width = Length.FromMillimeters(60),
+            FreeShare = 0.5,
+            Facts = new OpeningFacts { UsableInRain = true, UsableInDrivingRain = true, OpenAsleep = true, OpenLocked = true, Screened = true },
+        }),
+        ("Fresh-air flap", design => Flap(design, OpeningKind.FreshAirFlap, "fresh-air-flap", "The van's fresh-air flap", Face.Nose, 0.45)),
+        ("Pressure-relief flap", design => Flap(design, OpeningKind.PressureReliefFlap, "relief-flap", "The van's pressure-relief flap", Face.Tail, 0.2)),
         ("Floor vent", design => new Opening
         {
             Id = Openings.NewId(design, "floor-vent"),
@@ -44,22 +77,76 @@ public static class NewOpening
         }),
     ];
 
+    /// <summary>What of the price book <see cref="From"/> makes an opening of.</summary>
+    public static IReadOnlyList<PriceKind> Sold { get; } =
+        [PriceKind.RoofFan, PriceKind.RoofVent, PriceKind.SlidingWindow, PriceKind.HingedWindow, PriceKind.FloorVent, PriceKind.CabWindowVent, PriceKind.CabWindowDeflector];
+
+    /// <summary>An opening as an item of the price book describes it, one of <see cref="Sold"/>; it is not in the design yet.</summary>
+    public static Opening From(Design design, PriceItem item)
+    {
+        var like = item.Kind switch
+        {
+            PriceKind.RoofFan => "Roof fan",
+            PriceKind.RoofVent => "Roof vent",
+            PriceKind.SlidingWindow => "Sliding window",
+            PriceKind.HingedWindow => "Hinged window",
+            PriceKind.FloorVent => "Floor vent",
+            PriceKind.CabWindowVent => "Cab window grille",
+            PriceKind.CabWindowDeflector => "Cab window with deflector",
+            _ => throw new ArgumentException($"A {item.Kind} is no opening.", nameof(item)),
+        };
+        var opening = Kinds.First(kind => kind.Text == like).Make(design);
+        bool isFixed = PriceFacts.Says(item, "fixed");
+        return opening with
+        {
+            Name = Named(design, item.Name),
+            Length = PriceFacts.NumberOf(item, "lengthMm") is { } length ? Length.FromMillimeters(length) : opening.Length,
+            Width = PriceFacts.NumberOf(item, "widthMm") is { } width ? Length.FromMillimeters(width) : opening.Width,
+            FreeShare = PriceFacts.NumberOf(item, "freeShare") ?? opening.FreeShare,
+            Position = isFixed ? Position.Full : opening.Position,
+            PriceKey = item.Key,
+            Fan = opening.Fan is { } fan ? fan with
+            {
+                FreeAirFlow = PriceFacts.NumberOf(item, "freeAirFlowM3PerH") is { } flow ? VolumeFlow.FromCubicMetersPerHour(flow) : fan.FreeAirFlow,
+                ShutOffPressure = PriceFacts.NumberOf(item, "shutOffPa") is { } pressure ? Pressure.FromPascals(pressure) : fan.ShutOffPressure,
+                SoundDba = PriceFacts.NumberOf(item, "soundDba"),
+            } : null,
+            Pane = PriceFacts.ChoiceOf<GlassKind>(item, "glass") is { } glass ? new Pane(glass, Cover.None) : opening.Pane,
+            Facts = new OpeningFacts
+            {
+                UsableInRain = PriceFacts.Says(item, "usableInRain"),
+                UsableInDrivingRain = PriceFacts.Says(item, "usableInDrivingRain"),
+                OpenAsleep = PriceFacts.Says(item, "openAsleep"),
+                OpenLocked = PriceFacts.Says(item, "openLocked"),
+                RainSensor = PriceFacts.Says(item, "rainSensor"),
+                SeenThrough = PriceFacts.Says(item, "seenThrough"),
+                Screened = PriceFacts.Says(item, "screened"),
+                Fixed = isFixed,
+            },
+        };
+    }
+
     /// <summary>
-    /// The design with the opening at the place behind the cab, nearest to the preferred one, where nothing is wrong
-    /// with it, or null when there is none. A window is tried in the other wall when its own is full.
+    /// The design with the opening at the place, nearest to the preferred one, where nothing is wrong with it, or null
+    /// when there is none: behind the cab, at the cab's doors what belongs to them, across the nose or the tail what sits
+    /// there. A window is tried in the other wall when its own is full.
     /// </summary>
     public static Design? Place(Design design, Opening opening)
     {
         var before = DesignCheck.Errors(design);
         double cabM = design.Zones.Where(zone => zone.Kind == ZoneKind.Cab).Select(zone => zone.To.Meters).DefaultIfEmpty(0).Max();
-        double fromM = cabM + (opening.Length.Meters / 2);
-        double toM = design.Body.InteriorLength.Meters - (opening.Length.Meters / 2);
+        bool inCab = opening.Kind is OpeningKind.CabWindow or OpeningKind.CabWindowVent;
+        bool atEnd = opening.Face is Face.Nose or Face.Tail;
+        double half = opening.Length.Meters / 2;
+        double fromM = (inCab || atEnd ? 0 : cabM) + half;
+        double toM = (atEnd ? design.Body.InteriorWidth.Meters : inCab ? cabM : design.Body.InteriorLength.Meters) - half;
+        double preferredM = (atEnd ? opening.Y : opening.X).Meters;
         double[] places =
         [
-            opening.X.Meters,
+            preferredM,
             .. Enumerable.Range(0, 1 + (int)Math.Max(0, (toM - fromM) / StepM))
                 .Select(step => Math.Round(fromM + (step * StepM), 3))
-                .OrderBy(place => Math.Abs(place - opening.X.Meters)),
+                .OrderBy(place => Math.Abs(place - preferredM)),
         ];
         Face[] faces = opening.Face switch
         {
@@ -71,7 +158,8 @@ public static class NewOpening
             from face in faces
             from place in places
             where place >= fromM && place <= toM
-            select Openings.Add(design, opening with { Face = face, X = Length.FromMeters(place) }))
+            let there = Length.FromMeters(place)
+            select Openings.Add(design, atEnd ? opening with { Y = there } : opening with { Face = face, X = there }))
             .FirstOrDefault(candidate => !DesignCheck.Errors(candidate).Except(before).Any());
     }
 
@@ -108,6 +196,47 @@ public static class NewOpening
         Position = Position.Shut,
         Facts = new OpeningFacts { OpenAsleep = true, Screened = true },
         Pane = new Pane(GlassKind.AcrylicDouble, Cover.None),
+    };
+
+    // The pane of a cab window is counted with the cab's glass, so the opening has none of its own.
+    private static Opening CabWindow(Design design, string name, bool usableInRain)
+    {
+        double cabM = design.Zones.Where(zone => zone.Kind == ZoneKind.Cab).Select(zone => zone.To.Meters).DefaultIfEmpty(1).Max();
+        return new()
+        {
+            Id = Openings.NewId(design, "cab-window"),
+            Name = Named(design, name),
+            Kind = OpeningKind.CabWindow,
+            Face = Face.Left,
+            ZoneId = "",
+            X = Length.FromMeters(Math.Round(cabM * 0.6, 3)),
+            Y = Length.Zero,
+            Z = design.Body.InteriorHeight * 0.6,
+            Length = Length.FromMillimeters(Math.Min(600, Math.Floor(cabM * 1000))),
+            Width = Length.FromMillimeters(350),
+            FreeShare = 0.9,
+            Position = Position.Shut,
+            Facts = new OpeningFacts { UsableInRain = usableInRain, OpenAsleep = usableInRain, SeenThrough = true },
+        };
+    }
+
+    // Flaps the van came with: they are there, and say nothing of how far they were covered since.
+    private static Opening Flap(Design design, OpeningKind kind, string stem, string name, Face face, double heightShare) => new()
+    {
+        Id = Openings.NewId(design, stem),
+        Name = Named(design, name),
+        Kind = kind,
+        Face = face,
+        ZoneId = "",
+        X = face == Face.Nose ? Length.Zero : design.Body.InteriorLength,
+        Y = design.Body.InteriorWidth / 2,
+        Z = design.Body.InteriorHeight * heightShare,
+        Length = Length.FromMillimeters(200),
+        Width = Length.FromMillimeters(100),
+        FreeShare = 0.5,
+        Position = kind == OpeningKind.FreshAirFlap ? Position.Shut : Position.Ajar,
+        State = PartState.Fitted,
+        Facts = new OpeningFacts { UsableInRain = true, UsableInDrivingRain = true, OpenAsleep = true, OpenLocked = true },
     };
 
     // Two openings with one name could not be told apart in the results.

@@ -17,6 +17,11 @@ public partial class OpeningEditor
     [Parameter, EditorRequired]
     public required Opening Opening { get; set; }
 
+    private bool Fitted => Opening.State == PartState.Fitted;
+
+    // What is only planned is no fact of the van: it is what the option says.
+    private string? Fact(string member) => Fitted ? $"openings[{Opening.Id}].{member}" : null;
+
     private Body Body => Editor.Design.Body;
 
     private ValidRange Along => new("Centre from the windscreen", 0, Body.InteriorLength.Meters, "m");

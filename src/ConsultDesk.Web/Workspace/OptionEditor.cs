@@ -69,11 +69,18 @@ public sealed class OptionEditor
             return [];
         }
 
+        next = FactOrigins.Pruned(next);
+
         // A design that was wrong before (stored by an earlier release) can still be put right step by step.
         var errors = DesignCheck.Errors(next).Except(DesignCheck.Errors(Design)).ToImmutableArray();
         if (!errors.IsEmpty)
         {
             return errors;
+        }
+
+        if (Placement.Refusal(Design, next) is { } stands)
+        {
+            return [new DesignError("", stands)];
         }
 
         if (gesture is null || gesture != _gesture)

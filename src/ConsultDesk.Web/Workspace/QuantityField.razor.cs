@@ -62,6 +62,16 @@ public sealed partial class QuantityField : IDisposable
     [Parameter]
     public string? Name { get; set; }
 
+    /// <summary>Path of the fact in the stored text, which gives it a mark of its origin; null for what is no fact.</summary>
+    [Parameter]
+    public string? Path { get; set; }
+
+    /// <summary>It can be read and not changed; the reason stands beside it.</summary>
+    [Parameter]
+    public bool Locked { get; set; }
+
+    private string? OriginWord => Path is null ? null : Words.Of(FactOrigins.Of(Editor.Design, Path)).ToLowerInvariant();
+
     private string Shown => _typed ?? Now;
 
     private string Now => Value is null ? "" : Units.Entry(Measure, Value);
@@ -171,7 +181,7 @@ public sealed partial class QuantityField : IDisposable
 
         // Seen first: the edit renders this field before Apply returns.
         _seen = entry;
-        var refused = Editor.Apply(Edit ?? Label.ToLowerInvariant(), change, gesture: _id);
+        var refused = Editor.Apply(Edit ?? Label.ToLowerInvariant(), design => FactOrigins.Told(design, change(design), Path), gesture: _id);
         _error = refused.IsEmpty ? null : refused[0].Message;
         if (_error is not null)
         {
@@ -188,6 +198,7 @@ public sealed partial class QuantityField : IDisposable
         ("m³/h", _) => VolumeFlow.FromCubicMetersPerHour(limit),
         ("m³/s", _) => VolumeFlow.FromCubicMetersPerSecond(limit),
         ("Pa", _) => Pressure.FromPascals(limit),
+        ("L", _) => Volume.FromLiters(limit),
         ("W", _) => Power.FromWatts(limit),
         ("kW", _) => Power.FromKilowatts(limit),
         ("kWh", _) => Energy.FromKilowattHours(limit),

@@ -53,6 +53,9 @@ public static class Words
         OpeningKind.HingedWindow => "Hinged window",
         OpeningKind.CabWindow => "Cab window",
         OpeningKind.FloorVent => "Floor vent",
+        OpeningKind.CabWindowVent => "Grille in a cab window",
+        OpeningKind.FreshAirFlap => "The van's fresh-air flap",
+        OpeningKind.PressureReliefFlap => "The van's pressure-relief flap",
         _ => throw Unknown(kind),
     };
 
@@ -80,7 +83,8 @@ public static class Words
         Cover.None => "No cover",
         Cover.InsideLoose => "Inside, loose edges",
         Cover.InsideTight => "Inside, sealed edges",
-        Cover.Outside => "Outside",
+        Cover.Outside => "Outside, fastened edges",
+        Cover.OutsideLoose => "Outside, loose edges",
         _ => throw Unknown(cover),
     };
 
@@ -163,6 +167,66 @@ public static class Words
         HiddenPartKind.Tank => "Tank",
         HiddenPartKind.DoorTrack => "Door track",
         _ => throw Unknown(part),
+    };
+
+    public static string Of(PartState state) => state switch
+    {
+        PartState.Fitted => "Fitted",
+        PartState.Owned => "Owned",
+        PartState.Proposed => "Proposed",
+        PartState.Later => "Later",
+        _ => throw Unknown(state),
+    };
+
+    public static string Of(Origin origin) => origin switch
+    {
+        Origin.Assumed => "Assumed",
+        Origin.Told => "Told",
+        Origin.Measured => "Measured",
+        _ => throw Unknown(origin),
+    };
+
+    public static string Of(BuildStage stage) => stage switch
+    {
+        BuildStage.Unknown => "Nobody has said",
+        BuildStage.EmptyShell => "Empty shell",
+        BuildStage.PartlyBuilt => "Partly built, walls or roof still open",
+        BuildStage.LivedIn => "Lived in",
+        _ => throw Unknown(stage),
+    };
+
+    public static string Of(CabDivider divider) => divider switch
+    {
+        CabDivider.Open => "Nothing",
+        CabDivider.Curtain => "Curtain that hangs loose",
+        CabDivider.InsulatedCurtain => "Insulated curtain, fastened edges",
+        CabDivider.Bulkhead => "Bulkhead with its door shut",
+        _ => throw Unknown(divider),
+    };
+
+    public static string Of(CupboardAir air) => air switch
+    {
+        CupboardAir.Closed => "Closed",
+        CupboardAir.OpenTopAndBottom => "Open at top and bottom",
+        _ => throw Unknown(air),
+    };
+
+    public static string Of(DryerKind kind) => kind switch
+    {
+        DryerKind.Compressor => "Compressor dehumidifier",
+        DryerKind.Desiccant => "Desiccant dehumidifier",
+        DryerKind.AbsorberTub => "Absorber tub",
+        _ => throw Unknown(kind),
+    };
+
+    public static string Of(RoofPartKind kind) => kind switch
+    {
+        RoofPartKind.SolarPanel => "Solar panel",
+        RoofPartKind.Rack => "Roof rack",
+        RoofPartKind.RoofBar => "Cross bar",
+        RoofPartKind.Awning => "Awning",
+        RoofPartKind.Other => "Other",
+        _ => throw Unknown(kind),
     };
 
     /// <summary>That a depth has no result, as the head of the message why.</summary>

@@ -1,5 +1,6 @@
 using System.Globalization;
 using ConsultDesk.Calculations;
+using ConsultDesk.Calculations.Costs;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Records;
@@ -25,6 +26,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private static readonly (string Key, string Text)[] Sections = [("inputs", "Inputs"), ("drawing", "Drawing"), ("results", "Results")];
 
     private DisplayUnits _units = DisplayUnits.Metric;
+    private PriceBook _book = PriceBooks.Default;
     private Van? _van;
     private string _clientName = "";
     private IReadOnlyList<OptionLine> _options = [];
@@ -64,6 +66,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     [Inject]
     private VanOptions Options { get; set; } = default!;
+
+    [Inject]
+    private FirmPrices Prices { get; set; } = default!;
 
     [Inject]
     private Records.Plans Plans { get; set; } = default!;
@@ -322,6 +327,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         }
 
         _clientName = (await Clients.Client(Who, _van.ClientId))?.Name ?? "";
+        _book = (await Prices.Load(Who)).Book;
         _options = await Options.OptionsOf(Who, VanId);
         return _options.Count > 0;
     }

@@ -1,0 +1,151 @@
+using ConsultDesk.Calculations.Envelope;
+using ConsultDesk.Calculations.Vehicle;
+
+namespace ConsultDesk.Web.Workspace;
+
+/// <summary>
+/// The facts the form asks for, by their path in the stored text: what is true of van, people and route, and of parts
+/// that are fitted. What an option proposes is no fact.
+/// </summary>
+public static class FormFacts
+{
+    /// <summary>Every fact of a design, in the order of the form.</summary>
+    public static IReadOnlyList<string> Of(Design design)
+    {
+        List<string> facts = ["stop.placeKey", "stop.month", "stop.altitudeM", "stop.shelter"];
+        foreach (var stay in Stays.InOrder(design))
+        {
+            facts.AddRange(Members($"itinerary[{stay.Id}]", "from.day", "placeKey", "altitudeM", "shelter"));
+        }
+
+        facts.AddRange(["household.sleepers", "household.cookingFuel"]);
+        if (design.Household.CookingFuel != CookingFuel.None)
+        {
+            facts.Add("household.cookingHabit");
+        }
+
+        facts.AddRange(Members("household", "presence", "animals", "showersPerDay", "driesClothes"));
+        facts.AddRange(["buildStage", "country"]);
+        facts.AddRange(Members("body", "interiorLengthM", "interiorWidthM", "interiorHeightM", "floorAboveGroundM"));
+        foreach (var opening in design.Openings.Where(opening => opening.State == PartState.Fitted))
+        {
+            facts.AddRange(OfOpening(opening).Select(member => $"openings[{opening.Id}].{member}"));
+        }
+
+        facts.AddRange(["leakage.effectiveAreaM2", "leakage.exponent"]);
+        foreach (var glazing in design.Glazings)
+        {
+            facts.AddRange(Members($"glazings[{glazing.Id}]", "areaM2", "pane.glass"));
+        }
+
+        facts.AddRange(design.BareMetal.Select(patch => $"bareMetal[{patch.Id}].areaM2"));
+        if (design.Heater.Kind != HeaterKind.None)
+        {
+            if (design.Heater.State == PartState.Fitted)
+            {
+                facts.Add("heater.ratedOutputW");
+            }
+
+            facts.AddRange(Members("heater", "daySetPointC", "nightSetPointC", "runsWhenAway"));
+        }
+
+        if (design.Heater.Kind is HeaterKind.RoomSealedLiquidFuel or HeaterKind.RoomSealedGas or HeaterKind.UnfluedGas)
+        {
+            facts.Add("equipment.heaterRatedAltitudeM");
+        }
+
+        foreach (var (part, assembly) in new[] { ("walls", design.Walls), ("roof", design.Roof), ("floor", design.Floor) })
+        {
+            facts.Add(part + ".gaps");
+            facts.AddRange(assembly.Layers.Where(layer => layer.State == PartState.Fitted).SelectMany(layer => OfLayer(layer).Select(member => $"{part}.layers[{layer.Id}].{member}")));
+        }
+
+        facts.AddRange(OfEquipment(design));
+        return facts;
+    }
+
+    private static List<string> OfOpening(Opening opening)
+    {
+        List<string> members = [];
+        if (opening.Face is not (Face.Nose or Face.Tail))
+        {
+            members.Add("xM");
+        }
+
+        if (opening.Face is not (Face.Left or Face.Right))
+        {
+            members.Add("yM");
+        }
+
+        if (opening.Face is not (Face.Roof or Face.Floor))
+        {
+            members.Add("zM");
+        }
+
+        members.AddRange(["lengthM", "widthM", "freeShare"]);
+        if (opening.Fan is not null)
+        {
+            members.AddRange(["fan.freeAirFlowM3PerS", "fan.shutOffPressurePa"]);
+        }
+
+        if (opening.Pane is not null)
+        {
+            members.Add("pane.glass");
+        }
+
+        if (opening.Kind is OpeningKind.FreshAirFlap or OpeningKind.PressureReliefFlap or OpeningKind.FloorVent)
+        {
+            members.Add("covered");
+        }
+
+        members.AddRange(["facts.usableInRain", "facts.usableInDrivingRain"]);
+        if (opening.Kind == OpeningKind.RoofVent)
+        {
+            members.Add("facts.rainSensor");
+        }
+
+        members.AddRange(["facts.openAsleep", "facts.openLocked", "facts.seenThrough", "facts.screened", "facts.fixed"]);
+        return members;
+    }
+
+    private static string[] OfLayer(Layer layer) => layer switch
+    {
+        SolidLayer => ["material", "thicknessM"],
+        AirLayer => ["thicknessM"],
+        MembraneLayer => ["vapourEquivalentThicknessM"],
+        _ => throw new ArgumentException($"No field for a {layer.GetType().Name}.", nameof(layer)),
+    };
+
+    private static List<string> OfEquipment(Design design)
+    {
+        var equipment = design.Equipment;
+        List<string> facts = [.. Members("equipment", "carbonMonoxideAlarm", "smokeAlarm", "lowGasAlarm", "extinguisher", "waysOutOfBed", "gasBottles")];
+        if (equipment.GasBottles)
+        {
+            facts.Add("equipment.gasLockerOpensInside");
+        }
+
+        facts.Add("equipment.woodStove");
+        if (design.Household.CookingFuel != CookingFuel.None)
+        {
+            facts.Add("equipment.cookerUsedForWarmth");
+        }
+
+        facts.Add("equipment.battery");
+        if (equipment.Battery != BatteryKind.None)
+        {
+            facts.AddRange(["equipment.batteryUsableJ", "equipment.batteryZoneId"]);
+        }
+
+        facts.Add("equipment.waterCarried");
+        if (equipment.WaterCarried)
+        {
+            facts.Add("equipment.waterZoneId");
+        }
+
+        facts.AddRange(Members("equipment", "steel", "leftInLockedVan", "roofNotCleared"));
+        return facts;
+    }
+
+    private static IEnumerable<string> Members(string of, params string[] members) => members.Select(member => $"{of}.{member}");
+}
