@@ -41,7 +41,7 @@ public static class FormFacts
         facts.AddRange(design.BareMetal.Select(patch => $"bareMetal[{patch.Id}].areaM2"));
         if (design.Heater.Kind != HeaterKind.None)
         {
-            if (design.Heater.State == PartState.Fitted)
+            if (Stands(design.Heater.State))
             {
                 facts.Add("heater.ratedOutputW");
             }
@@ -49,20 +49,27 @@ public static class FormFacts
             facts.AddRange(Members("heater", "daySetPointC", "nightSetPointC", "runsWhenAway"));
         }
 
-        if (design.Heater.Kind is HeaterKind.RoomSealedLiquidFuel or HeaterKind.RoomSealedGas or HeaterKind.UnfluedGas)
+        if (design.Heater.Kind is HeaterKind.RoomSealedLiquidFuel or HeaterKind.RoomSealedGas or HeaterKind.UnfluedGas && Stands(design.Heater.State))
         {
             facts.Add("equipment.heaterRatedAltitudeM");
         }
 
         foreach (var (part, assembly) in new[] { ("walls", design.Walls), ("roof", design.Roof), ("floor", design.Floor) })
         {
-            facts.Add(part + ".gaps");
+            if (assembly.Layers.Any(layer => Stands(layer.State)))
+            {
+                facts.Add(part + ".gaps");
+            }
+
             facts.AddRange(assembly.Layers.Where(layer => layer.State == PartState.Fitted).SelectMany(layer => OfLayer(layer).Select(member => $"{part}.layers[{layer.Id}].{member}")));
         }
 
         facts.AddRange(OfEquipment(design));
         return facts;
     }
+
+    /// <summary>True when the part is there or bought: what it is can be read off it.</summary>
+    public static bool Stands(PartState state) => state is PartState.Fitted or PartState.Owned;
 
     private static List<string> OfOpening(Opening opening)
     {
