@@ -1,8 +1,8 @@
+using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.Json.Serialization;
 using System.Text.Json.Serialization.Metadata;
-using System.Text.Encodings.Web;
 using ConsultDesk.Calculations.Vehicle;
 
 namespace ConsultDesk.Records;

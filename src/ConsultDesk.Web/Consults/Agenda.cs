@@ -16,6 +16,7 @@ public static class Agenda
     {
         ["many-wet-mornings"] = DecisionTopic.PeopleAndRoute,
         ["air-damp"] = DecisionTopic.PeopleAndRoute,
+        ["dryer-is-no-ventilation"] = DecisionTopic.AirAtBed,
         ["air-dry"] = DecisionTopic.PeopleAndRoute,
         ["rust-sealed"] = DecisionTopic.AlreadyFixed,
         ["cuts-hidden-part"] = DecisionTopic.AlreadyFixed,
@@ -25,6 +26,7 @@ public static class Agenda
         ["fan-behind-shut-lid"] = DecisionTopic.AirInRain,
         ["only-leakage"] = DecisionTopic.AirInRain,
         ["nothing-open-in-rain"] = DecisionTopic.AirInRain,
+        ["relief-flap-covered"] = DecisionTopic.AirInRain,
         ["locked-heat"] = DecisionTopic.AirInRain,
         ["cooker-for-warmth"] = DecisionTopic.CookerSteam,
         ["linings-condensing"] = DecisionTopic.CookerSteam,
