@@ -14,8 +14,8 @@ internal static class AppliedRemedy
         ? finding with { Apply = design => Proposed(design, LaterParts.Around(design, apply)) }
         : finding;
 
-    /// <summary>The design after, with every part that is another one than before as proposed.</summary>
-    internal static Design Proposed(Design before, Design after) => after with
+    /// <summary>The design after, with every part that is another one than before as proposed; the very same design when nothing was better.</summary>
+    internal static Design Proposed(Design before, Design after) => ReferenceEquals(before, after) ? before : after with
     {
         Heater = after.Heater.Kind == before.Heater.Kind && after.Heater.RatedOutput.Watts == before.Heater.RatedOutput.Watts
             ? after.Heater

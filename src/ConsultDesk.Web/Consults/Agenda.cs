@@ -112,7 +112,7 @@ public static class Agenda
         DecisionTopic.CupboardsAndBed => [new("bed", "Bed"), new("cupboards", "Cupboards")],
         DecisionTopic.PowerAndRoof => [new("power", "Battery and water"), new("roof-parts", "On the roof")],
         DecisionTopic.DangersAndAlarms => [new("alarms", "Alarms and ways out"), new("gas", "Gas and flames")],
-        DecisionTopic.BudgetAndLooks => [],
+        DecisionTopic.BudgetAndLooks => [new("wishes", "Wishes")],
         _ => throw new ArgumentOutOfRangeException(nameof(topic), topic, "Expected a point of the agenda."),
     };
 

@@ -49,7 +49,7 @@ public sealed class WholePlanPageTests(DeskApp app) : IClassFixture<DeskApp>
         var matter = new PlanMatter(option.Id, option.Version, option.Design, assessment, DangerReason: Reason);
         var preview = await press.PreviewAsync(who, matter, Cancel);
         Assert.NotEmpty(preview.Things);
-        Assert.Contains("People and route", preview.OpenPoints);
+        Assert.Contains("What is already fixed", preview.OpenPoints);
         Assert.DoesNotContain("Heat source", preview.OpenPoints);
         Assert.Contains(preview.BrokenWishes, wish => wish.StartsWith("no gas", StringComparison.Ordinal));
 
