@@ -145,9 +145,13 @@ public static class PlanComposer
             ];
         }
 
-        /// <summary>The option that is set beside this one number by number: the one that was asked for, or else the client's own idea.</summary>
-        private ComparedOption? BesideIt() => request.Other
-            ?? (request.Own is { IsPublished: false } own ? new ComparedOption(own.Name, own.Design, own.Assessment, own.Differences) : null);
+        /// <summary>
+        /// The option that is set beside this one number by number: the one that was asked for, or else the client's own
+        /// idea; none where that is this one.
+        /// </summary>
+        private ComparedOption? BesideIt() => request.Other is { } asked
+            ? asked.Name == request.OptionName ? null : asked
+            : (request.Own is { IsPublished: false } own ? new ComparedOption(own.Name, own.Design, own.Assessment, own.Differences) : null);
 
         /// <summary>The numbers by which the next revision tells what changed.</summary>
         public ImmutableArray<PlanNumber> Headline() =>
@@ -522,7 +526,11 @@ public static class PlanComposer
                 + "Check these three against your own tape measure before anything is bought. The drawings are to scale; each opening has the same number in the drawings and in the tables.");
             yield return new FigureBlock(VanDrawing.Plan(_design, _assessment, _units), WithTable: true);
             yield return new FigureBlock(VanDrawing.Side(_design, _assessment, _units));
-            yield return new FigureBlock(VanDrawing.Roof(_design, _units), WithTable: true);
+            // A roof that carries nothing but lids is told by the plan drawing.
+            if (!_design.Body.RoofParts.IsEmpty || RoofPlan.Clashes(_design).Any(clash => clash.Face == Face.Roof))
+            {
+                yield return new FigureBlock(VanDrawing.Roof(_design, _units), WithTable: true);
+            }
         }
 
         private IEnumerable<PlanBlock> OfAir()

@@ -39,7 +39,7 @@ public sealed class WholePlanPageTests(DeskApp app) : IClassFixture<DeskApp>
         var consult = (await consults.Consult(who, consultId, Cancel))!;
         Assert.IsType<NotesSaved>(await consults.SaveNotes(who, consultId, consult.Version, Marker, Cancel));
         await Get<FollowUps>().Add(who, van.Id, new FollowUpInput(new DateOnly(2031, 4, 1), Marker), Cancel);
-        await Get<DecisionBook>().Save(who, van.Id, DecisionTopic.HeatSource, null, new DecisionInput(DecisionState.Decided, "A diesel air heater", "No gas aboard", "Aino"), Cancel);
+        await Get<DecisionBook>().Save(who, van.Id, DecisionTopic.CupboardsAndBed, null, new DecisionInput(DecisionState.Decided, "A diesel air heater", "No gas aboard", "Aino"), Cancel);
         await Get<DecisionBook>().Save(who, van.Id, DecisionTopic.CookerSteam, null, new DecisionInput(DecisionState.Declined, "A hood over the cooker", "Too loud", "Pekka"), Cancel);
         await Get<DeclinedAdviceBook>().Add(who, van.Id, new DeclinedInput(null, "A second vent at the bed", "No second hole", "Aino"), Cancel);
         await Get<WishesBook>().Save(who, van.Id, null, new Wishes { BudgetNow = 10, WontHaves = [WontHave.Gas], Looks = "pale wood" }, Cancel);
@@ -50,7 +50,7 @@ public sealed class WholePlanPageTests(DeskApp app) : IClassFixture<DeskApp>
         var preview = await press.PreviewAsync(who, matter, Cancel);
         Assert.NotEmpty(preview.Things);
         Assert.Contains("What is already fixed", preview.OpenPoints);
-        Assert.DoesNotContain("Heat source", preview.OpenPoints);
+        Assert.DoesNotContain("Cooker steam", preview.OpenPoints);
         Assert.Contains(preview.BrokenWishes, wish => wish.StartsWith("no gas", StringComparison.Ordinal));
 
         var published = await press.PublishAsync(who, matter, Cancel);
