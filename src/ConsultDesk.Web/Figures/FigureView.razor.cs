@@ -270,7 +270,7 @@ public partial class FigureView
     {
         var width = Pointing || stroke == Ink.None ? null : WidthClass(element.StrokeWidth);
         var opacity = Pointing || fill == Ink.None ? null : OpacityClass(element.FillOpacity);
-        builder.AddAttribute(50, "class", Join(stroke == Ink.None ? null : $"s-{InkName(stroke)}", fill == Ink.None ? null : $"f-{InkName(fill)}", width, opacity));
+        builder.AddAttribute(50, "class", Join(stroke == Ink.None ? null : $"s-{InkName(stroke)}", fill == Ink.None ? null : $"f-{InkName(fill)}", width, width is not null && element.Dashed ? "d" : null, opacity));
         if (stroke != Ink.None)
         {
             if (element.StrokeWidth != 1 && width is null)
@@ -278,7 +278,7 @@ public partial class FigureView
                 builder.AddAttribute(51, "stroke-width", Fine(element.StrokeWidth));
             }
 
-            if (element.Dashed)
+            if (element.Dashed && width is null)
             {
                 builder.AddAttribute(52, "stroke-dasharray", $"{Number(element.StrokeWidth * 4)} {Number(element.StrokeWidth * 3)}");
             }
