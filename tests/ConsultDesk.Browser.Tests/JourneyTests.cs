@@ -189,7 +189,7 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
         await workspace.UntilSaved();
 
         await page.GetByLabel("Compare with").SelectOptionAsync(new SelectOptionValue { Label = "Compare with A" });
-        var numbers = page.GetByRole(AriaRole.Table, new() { Name = "Numbers of both options" });
+        var numbers = page.GetByRole(AriaRole.Table, new() { Name = "Numbers of the options" });
         var air = numbers.Locator("[data-number='outdoor-air']");
         await Expect(air.GetByRole(AriaRole.Cell)).ToHaveCountAsync(3);
         var cells = await air.GetByRole(AriaRole.Cell).AllInnerTextsAsync();
@@ -213,7 +213,7 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
         await dialog.GetByLabel("Why do you publish it").FillAsync("Shown to the client on the call; the flame goes before the trip.");
         await publish.ClickAsync();
 
-        await Expect(dialog.GetByRole(AriaRole.Heading)).ToHaveTextAsync("Plan 1 is published", new() { Timeout = 90_000 });
+        await Expect(dialog.GetByRole(AriaRole.Heading, new() { Level = 2 })).ToHaveTextAsync("Plan 1 is published", new() { Timeout = 90_000 });
         return await dialog.GetByLabel("Link for the client").InputValueAsync();
     }
 
