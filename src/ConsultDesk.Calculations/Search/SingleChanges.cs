@@ -247,8 +247,8 @@ public static class SingleChanges
     {
         Layers =
         [
-            .. assembly.Layers.Select(layer => layer is SolidLayer solid && layer.Id == layerId && layer.State is PartState.Proposed or PartState.Later && layer is SolidLayer
-                ? (SolidLayer)layer with { Material = material, Thickness = thickness, State = PartState.Proposed }
+            .. assembly.Layers.Select(layer => layer is SolidLayer { State: PartState.Proposed or PartState.Later } solid && layer.Id == layerId
+                ? solid with { Material = material, Thickness = thickness, State = PartState.Proposed }
                 : layer),
         ],
     };

@@ -96,14 +96,13 @@ public static class NewOpening
             _ => throw new ArgumentException($"A {item.Kind} is no opening.", nameof(item)),
         };
         var opening = Kinds.First(kind => kind.Text == like).Make(design);
-        bool isFixed = PriceFacts.Says(item, "fixed");
         return opening with
         {
             Name = Named(design, item.Name),
             Length = PriceFacts.NumberOf(item, "lengthMm") is { } length ? Length.FromMillimeters(length) : opening.Length,
             Width = PriceFacts.NumberOf(item, "widthMm") is { } width ? Length.FromMillimeters(width) : opening.Width,
             FreeShare = PriceFacts.NumberOf(item, "freeShare") ?? opening.FreeShare,
-            Position = isFixed ? Position.Full : opening.Position,
+            Position = PriceFacts.Says(item, "fixed") ? Position.Full : opening.Position,
             PriceKey = item.Key,
             Fan = opening.Fan is { } fan ? fan with
             {
@@ -112,17 +111,7 @@ public static class NewOpening
                 SoundDba = PriceFacts.NumberOf(item, "soundDba"),
             } : null,
             Pane = PriceFacts.ChoiceOf<GlassKind>(item, "glass") is { } glass ? new Pane(glass, Cover.None) : opening.Pane,
-            Facts = new OpeningFacts
-            {
-                UsableInRain = PriceFacts.Says(item, "usableInRain"),
-                UsableInDrivingRain = PriceFacts.Says(item, "usableInDrivingRain"),
-                OpenAsleep = PriceFacts.Says(item, "openAsleep"),
-                OpenLocked = PriceFacts.Says(item, "openLocked"),
-                RainSensor = PriceFacts.Says(item, "rainSensor"),
-                SeenThrough = PriceFacts.Says(item, "seenThrough"),
-                Screened = PriceFacts.Says(item, "screened"),
-                Fixed = isFixed,
-            },
+            Facts = BookedParts.FactsOf(item),
         };
     }
 
