@@ -89,6 +89,7 @@ public static class InputCatalogue
             Add("household.cookingHabit", People, "Steam from cooking", design.Household.CookingHabit);
             Add("household.showersPerDay", People, "Showers a day", design.Household.ShowersPerDay);
             Add("household.driesClothes", People, "Wet clothes dry in the van", design.Household.DriesClothes);
+            Add("household.wipesGlass", People, "Glass is wiped in the morning", design.Household.WipesGlass);
             Add("heater.nightSetPointC", People, "Temperature kept by night", design.Heater.NightSetPoint);
             Add("heater.daySetPointC", People, "Temperature kept by day", design.Heater.DaySetPoint);
             Add("heater.runsWhenAway", People, "The empty van is heated", design.Heater.RunsWhenAway);

@@ -98,6 +98,9 @@ public sealed record Household
 
     /// <summary>Wet clothes and gear dry in the van.</summary>
     public bool DriesClothes { get; init; }
+
+    /// <summary>Somebody wipes the film off the glass in the morning and puts the cloth outside.</summary>
+    public bool WipesGlass { get; init; }
 }
 
 /// <summary>When people are in the van.</summary>

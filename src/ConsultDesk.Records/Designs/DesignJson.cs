@@ -12,7 +12,7 @@ using ConsultDesk.Calculations.Vehicle;
 namespace ConsultDesk.Records;
 
 /// <summary>
-/// The text form of a <see cref="Design"/>: <c>{"format":3,"design":{...}}</c>. The only place that knows it.
+/// The text form of a <see cref="Design"/>: <c>{"format":4,"design":{...}}</c>. The only place that knows it.
 /// Numbers are in one SI unit that stands in the member's name (temperatures in degrees Celsius), enums and
 /// <c>kind</c> are kebab-case, every member is always written, and the same design always gives the same bytes.
 /// </summary>
@@ -23,7 +23,7 @@ namespace ConsultDesk.Records;
 public static class DesignJson
 {
     /// <summary>Format number written today.</summary>
-    public const int CurrentFormat = 3;
+    public const int CurrentFormat = 4;
 
     private static readonly JsonSerializerOptions Form = CreateForm();
 

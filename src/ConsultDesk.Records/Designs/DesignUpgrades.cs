@@ -9,7 +9,7 @@ namespace ConsultDesk.Records;
 internal static class DesignUpgrades
 {
     /// <summary>Step n turns a design of format n+1 into format n+2. Pure but for the object it is given.</summary>
-    public static readonly IReadOnlyList<Action<JsonObject>> Steps = [AddTheYear, AddTheParts];
+    public static readonly IReadOnlyList<Action<JsonObject>> Steps = [AddTheYear, AddTheParts, AddTheHabits];
 
     /// <summary>Format 2: what a whole year needs to know about the van, its equipment and the days spent in it.</summary>
     private static void AddTheYear(JsonObject design)
@@ -141,6 +141,13 @@ internal static class DesignUpgrades
             }
         }
     }
+
+    /// <summary>
+    /// Format 4: habits and places that the fuller physics asks for. Format 3 knew none of it: nobody wiped the glass,
+    /// nothing but people, cooking and washing gave off water, and every place had monthly normals.
+    /// </summary>
+    private static void AddTheHabits(JsonObject design) =>
+        In(design, "household", (household, path) => Add(household, path, "wipesGlass", false));
 
     private static void Each(JsonObject owner, string path, string name, Action<JsonObject, string> add)
     {

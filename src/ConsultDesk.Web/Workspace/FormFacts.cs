@@ -24,7 +24,7 @@ public static class FormFacts
             facts.Add("household.cookingHabit");
         }
 
-        facts.AddRange(Members("household", "presence", "animals", "showersPerDay", "driesClothes"));
+        facts.AddRange(Members("household", "presence", "animals", "showersPerDay", "driesClothes", "wipesGlass"));
         facts.AddRange(["buildStage", "country"]);
         facts.AddRange(Members("body", "interiorLengthM", "interiorWidthM", "interiorHeightM", "floorAboveGroundM"));
         foreach (var opening in design.Openings.Where(opening => opening.State == PartState.Fitted))
