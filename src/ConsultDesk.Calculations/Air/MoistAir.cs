@@ -32,8 +32,8 @@ public static class MoistAir
     /// <summary>Relative humidities accepted, 0 to 100 %.</summary>
     public static readonly ValidRange RelativeHumidityRange = new("Relative humidity", 0, 100, "%");
 
-    /// <summary>Humidity ratios accepted, 0 to 0.7 kg of water per kg of dry air.</summary>
-    public static readonly ValidRange HumidityRatioRange = new("Humidity ratio", 0, 0.7, "kg/kg");
+    /// <summary>Humidity ratios accepted, 0 to 5 kg of water per kg of dry air: above saturated air at 80 degrees Celsius and 5000 m.</summary>
+    public static readonly ValidRange HumidityRatioRange = new("Humidity ratio", 0, 5, "kg/kg");
 
     /// <summary>Triple point of water, degrees Celsius: ice below, water from here on.</summary>
     public const double TriplePointC = 0.01;
