@@ -45,6 +45,7 @@ internal sealed class PlaceYear
         FillSun();
         FillWind();
         FillFall();
+        FillCloud();
     }
 
     /// <summary>The place.</summary>
@@ -64,6 +65,9 @@ internal sealed class PlaceYear
 
     /// <summary>Rain or snow falls.</summary>
     public bool[] Wet { get; } = new bool[Hours];
+
+    /// <summary>Share of the sky that is clouded.</summary>
+    public double[] CloudShare { get; } = new double[Hours];
 
     /// <summary>
     /// Standard deviation of a month's daily means, K: 0.19 + 0.163 D in the coldest and 1.26 + 0.044 D in the warmest
@@ -307,6 +311,24 @@ internal sealed class PlaceYear
                 }
 
                 wetDay++;
+            }
+        }
+    }
+
+    // A day is clouded evenly: wet ones most, those of the dry spell least.
+    private void FillCloud()
+    {
+        double wetDay = _assumptions["sky-cloud-wet"];
+        double dryDay = _assumptions["sky-cloud-dry"];
+        double clearDay = _assumptions["sky-cloud-clear"];
+        Span<double> wet = stackalloc double[31];
+        for (int month = 1; month <= 12; month++)
+        {
+            WetSpell(month, wet);
+            for (int day = 0; day < YearCalendar.DaysInMonth[month - 1]; day++)
+            {
+                double share = wet[day] > 0 ? wetDay : InFirstSpell(month, day) ? clearDay : dryDay;
+                Array.Fill(CloudShare, share, 24 * (YearCalendar.FirstDay[month - 1] + day), 24);
             }
         }
     }

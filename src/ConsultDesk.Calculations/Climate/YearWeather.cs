@@ -29,6 +29,12 @@ public sealed class YearWeather
     /// <summary>Global sun on a level surface, W/m2.</summary>
     public double[] SunWPerM2 { get; } = new double[Hours];
 
+    /// <summary>
+    /// What a black level surface at air temperature loses to the open sky, W/m2, 0 under a sky as warm as the air: from the horizontal
+    /// infrared of a weather file by <see cref="SkyTemperature.LossWPerM2"/>. How much of the sky is hidden where the van stands is not in it.
+    /// </summary>
+    public double[] SkyLossWPerM2 { get; } = new double[Hours];
+
     /// <summary>What falls from the sky.</summary>
     public Precipitation[] Falling { get; } = new Precipitation[Hours];
 
@@ -98,6 +104,8 @@ public sealed class YearWeather
         // The same share of water in the air at another pressure.
         double snowBelowC = assumptions["snow-temperature"];
         double drivenFromMPerS = assumptions["driving-rain-wind"];
+        double cloudFactor = assumptions["sky-cloud-factor"];
+        double warmerSky = assumptions["sky-clear-offset"];
         double vapourShare = pressurePa / StandardAtmosphere.PressurePa(place.Elevation.Meters);
         for (int hour = midnight; hour < midnight + 24; hour++)
         {
@@ -105,6 +113,9 @@ public sealed class YearWeather
             double ceilingPa = Nights.HighestSaturation * MoistAir.SaturationPressurePa(temperatureC);
             TemperatureC[hour] = temperatureC;
             VapourPressurePa[hour] = Math.Min(vapourShare * MoistAir.SaturationPressureOverWaterPa(year.DewPointC[hour]), ceilingPa);
+            double clear = SkyTemperature.ClearSkyEmissivity(MoistAir.DewPointOverWaterC(VapourPressurePa[hour]), (hour % 24) + 0.5, pressurePa) + warmerSky;
+            double emissivity = SkyTemperature.WithCloud(Math.Min(1, clear), year.CloudShare[hour], cloudFactor);
+            SkyLossWPerM2[hour] = SkyTemperature.LossWPerM2(temperatureC, SkyTemperature.RadiationWPerM2(emissivity, temperatureC));
             StationWindMPerS[hour] = year.WindMPerS[hour];
             SunWPerM2[hour] = year.SunWPerM2[hour];
             PressurePa[hour] = pressurePa;

@@ -12,6 +12,7 @@ namespace ConsultDesk.Calculations.Simulation;
 /// <param name="PressurePa">Barometric pressure.</param>
 /// <param name="Shelter">Shelter from the wind.</param>
 /// <param name="SnowOnRoof">Snow lies on the roof: nothing in it lets air through.</param>
+/// <param name="SkyLossWPerM2">What a black level surface at air temperature loses to the open sky.</param>
 internal readonly record struct Outdoor(
     double TemperatureC,
     double VapourPressurePa,
@@ -20,7 +21,8 @@ internal readonly record struct Outdoor(
     Precipitation Falling,
     double PressurePa,
     Shelter Shelter,
-    bool SnowOnRoof = false)
+    bool SnowOnRoof = false,
+    double SkyLossWPerM2 = 0)
 {
     /// <summary>An hour of a year; hours before 0 and from 8760 on belong to the years beside it, which are the same.</summary>
     public static Outdoor Of(YearWeather weather, int hour)
@@ -34,7 +36,8 @@ internal readonly record struct Outdoor(
             weather.Falling[h],
             weather.PressurePa[h],
             weather.Shelter[h],
-            weather.SnowOnRoof[h]);
+            weather.SnowOnRoof[h],
+            weather.SkyLossWPerM2[h]);
     }
 
     /// <summary>The hours of a night's weather, all the same: without sun and rain.</summary>

@@ -14,6 +14,10 @@ public static class ClimateChecks
     private const string Haurwitz = "1098 cos z exp(-0.059/cos z), Haurwitz 1945, values in a public test file of a solar library";
     private const string TypicalYear = "hourly values of the typical-year file of the station; the year here is made from its monthly means";
 
+    private const string Sky = "0.711 + 0.56 x + 0.73 x2, Berdahl and Martin 1984 (form read in public sources), worked out apart from the code";
+    private const string RoofSkin = "hc (Ta - Ts) + U (Ti - Ts) = 0.9 sigma (Ts4 - e Ta4) with that emissivity, solved apart from the code";
+    private const string Infrared = "mean horizontal infrared of the typical-year file of the station, itself modelled there; the year here is made from its monthly means";
+
     public static CheckGroup Group { get; } = new("Climate",
     [
         new("Declination of the sun", "17 October 2003, 19:30 UTC", -9.316179, "deg", Absolute(0.2),
@@ -45,7 +49,75 @@ public static class ClimateChecks
         .. ColdQuantile("aspen", -17.0),
         .. ColdQuantile("winnipeg", -31.7),
         .. ColdQuantile("london-gatwick", -4.4),
+        ClearSkyEmissivity(10, 0.7743),
+        ClearSkyEmissivity(5, 0.7408),
+        ClearSkyEmissivity(2, 0.7225),
+        ClearSkyEmissivity(-3, 0.6949),
+        ClearSkyEmissivity(-13, 0.6505),
+        ClearSkyTemperature(20, 10, 1.84),
+        ClearSkyTemperature(10, 5, -10.46),
+        ClearSkyTemperature(5, 2, -16.71),
+        ClearSkyTemperature(0, -3, -23.76),
+        ClearSkyTemperature(-10, -13, -36.82),
+        // By Swinbank 1963, another fit to other measurements: at these humidities both stand within 3 K.
+        new("Temperature of the clear sky", "air at 20 °C, dew point 10 °C, against 0.0552 T^1.5", 3.91, "°C", Absolute(3),
+            () => ClearSkyC(20, 10), "Swinbank 1963, recalled", Sureness.Memory),
+        new("Temperature of the clear sky", "air at 0 °C, dew point -3 °C, against 0.0552 T^1.5", -23.95, "°C", Absolute(3),
+            () => ClearSkyC(0, -3), "Swinbank 1963, recalled", Sureness.Memory),
+        NightRoof(0, 20, 5, -4.24),
+        NightRoof(0, 20, 10, -0.95),
+        NightRoof(1, 15, 5, -2.31),
+        NightRoof(1, 15, 10, 0.11),
+        NightRoof(3, 15, 5, 0.54),
+        .. SkyRadiation("seattle", 325.6),
+        .. SkyRadiation("fairbanks", 261.9),
+        .. SkyRadiation("phoenix", 366.8),
+        .. SkyRadiation("miami", 397.7),
+        .. SkyRadiation("aspen", 286.0),
     ]);
+
+    private static Check ClearSkyEmissivity(double dewPointC, double expected) => new(
+        "Emissivity of the clear sky, mean of the day", $"dew point {dewPointC} °C", expected, "-", Absolute(0.0005),
+        () => SkyTemperature.ClearSkyEmissivity(dewPointC), Sky, Sureness.Derived);
+
+    private static Check ClearSkyTemperature(double airC, double dewPointC, double expectedC) => new(
+        "Temperature of the clear sky", $"air at {airC} °C, dew point {dewPointC} °C", expectedC, "°C", Absolute(0.05),
+        () => ClearSkyC(airC, dewPointC), Sky, Sureness.Derived);
+
+    private static double ClearSkyC(double airC, double dewPointC) =>
+        SkyTemperature.OfRadiationC(SkyTemperature.RadiationWPerM2(SkyTemperature.ClearSkyEmissivity(dewPointC), airC));
+
+    // The year takes the sky as a fixed loss at air temperature beside a film that holds radiation at air temperature too; here the
+    // film is given the conductance of both at the answer's own temperature, so that the two forms must agree.
+    private static Check NightRoof(double uValue, double insideC, double convection, double expectedC) => new(
+        "Outside of a roof on a clear night, air 5 °C, dew point 2 °C",
+        $"inside {insideC} °C behind {uValue} W/(m2 K), convection {convection} W/(m2 K), emissivity 0.9", expectedC, "°C", Absolute(0.05),
+        () =>
+        {
+            const double AirC = 5;
+            double lossW = 0.9 * SkyTemperature.LossWPerM2(AirC, SkyTemperature.RadiationWPerM2(SkyTemperature.ClearSkyEmissivity(2), AirC));
+            double skinC = AirC;
+            for (int round = 0; round < 50; round++)
+            {
+                double radiated = 0.9 * (SkyTemperature.BlackBodyWPerM2(skinC) - SkyTemperature.BlackBodyWPerM2(AirC));
+                skinC = ((convection * AirC) + (uValue * insideC) - lossW - radiated + (5 * skinC)) / (convection + uValue + 5);
+            }
+
+            return skinC;
+        },
+        RoofSkin, Sureness.Derived);
+
+    private static IEnumerable<Check> SkyRadiation(string key, double expected)
+    {
+        yield return new(
+            "Mean radiation of the sky", $"made year, {key}", expected, "W/m2", Relative(0.06),
+            () =>
+            {
+                YearWeather year = YearWeather.Of(Presets.Build("long-high", Layout.RearPlatformBed) with { Stop = Presets.StopAt(key, 1) });
+                return Enumerable.Range(0, YearWeather.Hours).Average(hour => SkyTemperature.BlackBodyWPerM2(year.TemperatureC[hour]) - year.SkyLossWPerM2[hour]);
+            },
+            Infrared, Sureness.Read);
+    }
 
     private static IEnumerable<Check> ColdQuantile(string key, double expectedC)
     {
