@@ -5,7 +5,7 @@
 #   tests/long.sh networks [COUNT]   random air networks, each balanced (100000)
 #   tests/long.sh vans [COUNT]       random vans, each assessed and its balances closed (20000)
 #   tests/long.sh remedies [COUNT]   random vans, each remedy applied and judged anew (1000)
-#   tests/long.sh fuzz [COUNT]       damaged design texts, each read or refused with a reason (200000)
+#   tests/long.sh fuzz [COUNT]       damaged design texts and weather files, each read or refused with a reason (200000)
 set -euo pipefail
 cd "$(dirname "$0")/.."
 
@@ -15,9 +15,9 @@ machine() { printf '%s, %s cores, .NET %s' "$(sed -n 's/^model name[^:]*: //p' /
 commit() { printf '%s%s' "$(git rev-parse --short HEAD)" "$([ -z "$(git status --porcelain -- src tests)" ] || echo ' with changes not committed')"; }
 head_of() { printf '# %s\n\nWritten by `tests/long.sh %s`.\n\n| | |\n| --- | --- |\n| date | %s |\n| commit | %s |\n| machine | %s |\n' "$1" "$verb" "$(date -u +%F)" "$(commit)" "$(machine)"; }
 
-# count TITLE PROJECT CLASS VARIABLE COUNT SEED
+# count TITLE PROJECT CLASS VARIABLE COUNT SEED [PAGE]
 count() {
-  local title=$1 project=$2 class=$3 variable=$4 number=$5 seed=$6
+  local title=$1 project=$2 class=$3 variable=$4 number=$5 seed=$6 page=${7:-$verb}
   dotnet build "tests/$project" -c Release -v q -nologo
   local log; log=$(mktemp)
   local code=0
@@ -31,9 +31,9 @@ count() {
     printf '| seed | %s |\n| count | %s (`%s`) |\n| test | `%s` |\n\n```\n' "$seed" "$number" "$variable" "$class"
     sed -E '/^ *$|^  (Disc|Start|Finish)|Stack Trace|^ {8,}(at|tests)/d; s/^ +//' "$log" | cut -c1-500
     printf '```\n'
-  } >"$measured/$verb.md"
+  } >"$measured/$page.md"
   rm -f "$log"
-  echo "wrote $measured/$verb.md"
+  echo "wrote $measured/$page.md"
   return "$code"
 }
 
@@ -62,6 +62,7 @@ case $verb in
     ;;
   fuzz)
     count 'Damaged design texts' ConsultDesk.Records.Tests ConsultDesk.Records.Tests.DamagedDesignTests DAMAGED_DESIGNS "${2:-200000}" 'fixed, in the test'
+    count 'Damaged weather files' ConsultDesk.Calculations.Tests ConsultDesk.Calculations.Tests.Climate.DamagedWeatherTests DAMAGED_WEATHER "${2:-200000}" 'fixed, in the test' fuzz-weather
     ;;
   kills | mutants | recovery | load | exhaustive)
     echo "tests/long.sh $verb does not exist yet" >&2
