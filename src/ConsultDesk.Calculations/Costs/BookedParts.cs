@@ -1,4 +1,3 @@
-using System.Globalization;
 using ConsultDesk.Calculations.Vehicle;
 using UnitsNet;
 
@@ -7,68 +6,67 @@ namespace ConsultDesk.Calculations.Costs;
 /// <summary>Parts of a design as the price book describes them: proposed, with their key, sizes and facts.</summary>
 public static class BookedParts
 {
-    // Speed of a new roof fan: what people sleep beside. Our judgement.
-    internal const double NightFanSpeed = 0.3;
+    // How far from the wished point a place is looked for along a face, to both sides. Our judgement.
+    private static readonly Length Reach = Length.FromMeters(0.6);
 
-    // Step in which a free place is looked for along a face, and how far to both sides.
-    private const double StepM = 0.05;
-    private const int Steps = 12;
+    /// <summary>What of the price book <see cref="OpeningOf"/> makes an opening of.</summary>
+    public static IReadOnlyList<PriceKind> Openable { get; } =
+        [PriceKind.RoofFan, PriceKind.RoofVent, PriceKind.SlidingWindow, PriceKind.HingedWindow, PriceKind.FloorVent, PriceKind.CabWindowVent, PriceKind.CabWindowDeflector];
 
     /// <summary>
     /// The design with the opening an item describes, as near as possible to a point of a face where nothing stands
-    /// against it; null when there is no such place within 0.6 m. It stands open as it would be used: a lid and a vent
-    /// fully, a window half, a fan blowing out slowly.
+    /// against it; null when there is no such place within 0.6 m.
     /// </summary>
     /// <param name="design">The design.</param>
     /// <param name="item">An item that is an opening.</param>
     /// <param name="face">The face it is cut into.</param>
     /// <param name="x">Preferred centre from the windscreen.</param>
-    public static Design? Add(Design design, PriceItem item, Face face, Length x)
-    {
-        ArgumentNullException.ThrowIfNull(design);
-        Opening opening = OpeningOf(design, item, face);
-        return (
-            from step in Enumerable.Range(0, (2 * Steps) + 1)
-            let away = (step + 1) / 2 * StepM * (step % 2 == 0 ? 1 : -1)
-            let placed = Openings.Add(design, opening with { X = Length.FromMeters(Math.Round(x.Meters + away, 3)) })
-            where Possible(design, placed)
-            select placed).FirstOrDefault();
-    }
+    public static Design? Add(Design design, PriceItem item, Face face, Length x) =>
+        NewOpenings.Place(design, OpeningOf(design, item) with { Face = face, X = x }, Reach);
 
-    /// <summary>The opening an item describes with its facts; where it goes along the face is left to <see cref="Add"/>.</summary>
+    /// <summary>
+    /// The opening an item describes: the generic one of its kind with the sizes and facts the item states, at the place
+    /// where such a thing usually goes; it is not in the design yet. It stands open as it would be used: a lid and a vent
+    /// fully, a window half, a fan blowing out slowly, a cab window ajar behind its deflector.
+    /// </summary>
     /// <exception cref="ArgumentException">The item is no opening.</exception>
-    public static Opening OpeningOf(Design design, PriceItem item, Face face)
+    public static Opening OpeningOf(Design design, PriceItem item)
     {
         ArgumentNullException.ThrowIfNull(design);
         ArgumentNullException.ThrowIfNull(item);
-        OpeningKind kind = item.Kind switch
+        Opening generic = item.Kind switch
         {
-            PriceKind.RoofVent or PriceKind.RoofFan => OpeningKind.RoofVent,
-            PriceKind.SlidingWindow => OpeningKind.SlidingWindow,
-            PriceKind.HingedWindow => OpeningKind.HingedWindow,
-            PriceKind.FloorVent => OpeningKind.FloorVent,
-            PriceKind.CabWindowVent => OpeningKind.CabWindowVent,
+            PriceKind.RoofFan => NewOpenings.RoofFan(design),
+            PriceKind.RoofVent => NewOpenings.RoofVent(design),
+            PriceKind.SlidingWindow => NewOpenings.SlidingWindow(design),
+            PriceKind.HingedWindow => NewOpenings.HingedWindow(design),
+            PriceKind.FloorVent => NewOpenings.FloorVent(design),
+            PriceKind.CabWindowVent => NewOpenings.CabWindowGrille(design),
+            PriceKind.CabWindowDeflector => NewOpenings.CabWindowWithDeflector(design),
             _ => throw new ArgumentException($"'{item.Name}' is no opening.", nameof(item)),
         };
-        bool window = kind is OpeningKind.SlidingWindow or OpeningKind.HingedWindow;
         OpeningFacts facts = FactsOf(item);
-        return new Opening
+        return generic with
         {
             Id = Openings.NewId(design, item.Key),
-            Name = NameOf(design, item.Name),
-            Kind = kind,
-            Face = face,
-            ZoneId = "",
-            X = Length.Zero,
-            Y = face is Face.Roof ? design.Body.InteriorWidth / 2 : design.Body.InteriorWidth * 0.2,
-            Z = face is Face.Roof ? design.Body.InteriorHeight : face is Face.Floor ? Length.Zero : design.Body.InteriorHeight * 0.65,
-            Length = Millimetres(item, "lengthMm"),
-            Width = Millimetres(item, "widthMm"),
-            FreeShare = PriceFacts.NumberOf(item, "freeShare") ?? 1,
-            Position = window && !facts.Fixed ? Position.Half : Position.Full,
+            Name = Openings.NewName(design, item.Name),
+            Length = Millimetres(item, "lengthMm") ?? generic.Length,
+            Width = Millimetres(item, "widthMm") ?? generic.Width,
+            FreeShare = PriceFacts.NumberOf(item, "freeShare") ?? generic.FreeShare,
+            Position = facts.Fixed ? Position.Full : generic.Kind switch
+            {
+                OpeningKind.SlidingWindow or OpeningKind.HingedWindow => Position.Half,
+                OpeningKind.CabWindow => Position.Ajar,
+                _ => Position.Full,
+            },
             Facts = facts,
-            Fan = FanOf(item),
-            Pane = PriceFacts.ChoiceOf<GlassKind>(item, "glass") is GlassKind glass ? new Pane(glass, Cover.None) : null,
+            Fan = generic.Fan is Fan fan ? fan with
+            {
+                FreeAirFlow = PriceFacts.NumberOf(item, "freeAirFlowM3PerH") is double flow ? VolumeFlow.FromCubicMetersPerHour(flow) : fan.FreeAirFlow,
+                ShutOffPressure = PriceFacts.NumberOf(item, "shutOffPa") is double pressure ? Pressure.FromPascals(pressure) : fan.ShutOffPressure,
+                SoundDba = PriceFacts.NumberOf(item, "soundDba"),
+            } : null,
+            Pane = PriceFacts.ChoiceOf<GlassKind>(item, "glass") is GlassKind glass ? new Pane(glass, Cover.None) : generic.Pane,
             PriceKey = item.Key,
         };
     }
@@ -79,10 +77,11 @@ public static class BookedParts
     /// </summary>
     public static Design Swap(Design design, string openingId, PriceItem item)
     {
-        Opening fresh = OpeningOf(design, item, Openings.Find(design, openingId)!.Face);
+        Opening fresh = OpeningOf(design, item);
         return Openings.Change(design, openingId, old => fresh with
         {
             Id = old.Id,
+            Face = old.Face,
             ZoneId = old.ZoneId,
             X = old.X,
             Y = old.Y,
@@ -108,28 +107,6 @@ public static class BookedParts
         Fixed = PriceFacts.Says(item, "fixed"),
     };
 
-    /// <summary>True when an edit leaves nothing wrong that was right and meets nothing.</summary>
-    internal static bool Possible(Design before, Design after) =>
-        Placement.Refusal(before, after) is null && !DesignCheck.Errors(after).Except(DesignCheck.Errors(before)).Any();
-
-    private static Fan? FanOf(PriceItem item) => item.Kind != PriceKind.RoofFan
-        ? null
-        : new Fan
-        {
-            FreeAirFlow = VolumeFlow.FromCubicMetersPerHour(PriceFacts.NumberOf(item, "freeAirFlowM3PerH")!.Value),
-            ShutOffPressure = Pressure.FromPascals(PriceFacts.NumberOf(item, "shutOffPa")!.Value),
-            Speed = NightFanSpeed,
-            Direction = FanDirection.Exhaust,
-            SoundDba = PriceFacts.NumberOf(item, "soundDba"),
-        };
-
-    private static Length Millimetres(PriceItem item, string fact) => Length.FromMillimeters(
-        PriceFacts.NumberOf(item, fact) ?? throw new ArgumentException($"'{item.Name}' does not state {fact}.", nameof(item)));
-
-    // Two openings with one name could not be told apart in the results.
-    private static string NameOf(Design design, string name) => design.Openings.All(opening => opening.Name != name)
-        ? name
-        : Enumerable.Range(2, design.Openings.Length + 1)
-            .Select(number => string.Create(CultureInfo.InvariantCulture, $"{name} ({number})"))
-            .First(candidate => design.Openings.All(opening => opening.Name != candidate));
+    private static Length? Millimetres(PriceItem item, string fact) =>
+        PriceFacts.NumberOf(item, fact) is double millimetres ? Length.FromMillimeters(millimetres) : null;
 }

@@ -10,8 +10,8 @@ internal static class FreePlaces
     private const int Steps = 12;
 
     /// <summary>
-    /// The opening at a place behind the cab where it overlaps no other, cuts nothing known behind the skin and keeps off
-    /// the heater's exhaust, the nearest to a wished point, or null when the face is full.
+    /// The opening at a place behind the cab where it overlaps no other, cuts nothing known behind the skin, lies under nothing
+    /// on the roof and keeps off the heater's exhaust, the nearest to a wished point, or null when the face is full.
     /// </summary>
     /// <param name="design">The design.</param>
     /// <param name="opening">An opening of roof or floor.</param>
@@ -31,14 +31,9 @@ internal static class FreePlaces
             where toX >= fromX && toY >= fromY
             orderby Math.Abs(x - wishX) + Math.Abs(y - wishY)
             select opening with { X = Length.FromMeters(x), Y = Length.FromMeters(y) })
-            .FirstOrDefault(place => !design.Openings.Any(other => Overlap(place, other))
-                && HiddenParts.CutBy(design.Body, place).IsEmpty
-                && !NearExhaust(design, place));
+            .FirstOrDefault(place => !RoofPlan.ClashesOf(design, place).Any() && !NearExhaust(design, place));
     }
 
     private static bool NearExhaust(Design design, Opening place) => Exhaust.Of(design) is BodyPoint exhaust
         && Exhaust.IsBeside(design, exhaust, place);
-
-    /// <summary>True when two openings take up the same part of a face.</summary>
-    internal static bool Overlap(Opening a, Opening b) => FaceBox.Of(a).Overlaps(FaceBox.Of(b));
 }

@@ -12,7 +12,7 @@ internal static class MoreAir
     public static readonly Area LowVentArea = Area.FromSquareCentimeters(100);
 
     /// <summary>Speed of a roof fan by night that people sleep beside, as a share of full speed. Our judgement.</summary>
-    public const double NightFanSpeed = 0.3;
+    public const double NightFanSpeed = NewOpenings.NightFanSpeed;
 
     /// <summary>
     /// The first way whose night is good enough and that brings no warning the van did not have and no more air than

@@ -24,7 +24,7 @@ public static class SingleChanges
         [
             .. new[] { Uses(design), Additions(design, book), Covers(design, book), Insides(design, book), Swaps(design, book), Layers(design, book), Moves(design), Removals(design) }
                 .SelectMany(changes => changes)
-                .Where(change => change.Apply(design) is var changed && !ReferenceEquals(changed, design) && BookedParts.Possible(design, changed)),
+                .Where(change => change.Apply(design) is var changed && !ReferenceEquals(changed, design) && Placement.IsPossible(design, changed)),
         ];
     }
 
@@ -40,7 +40,7 @@ public static class SingleChanges
             van => Openings.Find(van, opening.Id) is null ? van : Openings.Change(van, opening.Id, old => old with
             {
                 Position = position,
-                Fan = old.Fan is Fan fan ? fan with { Speed = BookedParts.NightFanSpeed, Direction = FanDirection.Exhaust } : null,
+                Fan = old.Fan is Fan fan ? fan with { Speed = NewOpenings.NightFanSpeed, Direction = FanDirection.Exhaust } : null,
             }));
 
     private static IEnumerable<SingleChange> Additions(Design design, PriceBook book)

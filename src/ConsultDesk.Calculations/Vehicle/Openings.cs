@@ -134,6 +134,13 @@ public static class Openings
             .Select(number => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{stem}-{number}"))
             .First(id => Find(design, id) is null);
 
+    /// <summary>A name that no opening has yet, so that two can be told apart in the results: the name, or the name with a number.</summary>
+    public static string NewName(Design design, string name) => design.Openings.All(opening => opening.Name != name)
+        ? name
+        : Enumerable.Range(2, design.Openings.Length + 1)
+            .Select(number => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{name} ({number})"))
+            .First(candidate => design.Openings.All(opening => opening.Name != candidate));
+
     /// <summary>Free area when fully open: frame times the free share.</summary>
     public static Area FullFreeArea(Opening opening) => Area.FromSquareMeters(FullFreeAreaM2(opening));
 

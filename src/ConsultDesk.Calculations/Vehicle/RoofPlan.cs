@@ -30,29 +30,10 @@ public static class RoofPlan
             FaceBox hole = FaceBox.Of(opening);
             foreach (Opening other in design.Openings.Skip(index + 1).Where(other => hole.Overlaps(FaceBox.Of(other))))
             {
-                clashes.Add(new PlaceClash(opening.Id, other.Id, opening.Face, $"{opening.Name} and {other.Name} would be cut into the same place."));
+                clashes.Add(TwoHoles(opening, other));
             }
 
-            foreach (HiddenPart part in HiddenParts.CutBy(design.Body, opening))
-            {
-                clashes.Add(new PlaceClash(opening.Id, part.Id, opening.Face, $"{opening.Name} would cut {part.Name}, which lies behind the skin there."));
-            }
-
-            if (opening.Face != Face.Roof)
-            {
-                continue;
-            }
-
-            foreach (RoofPart part in roofParts.Where(part => hole.Overlaps(FaceBox.Of(part))))
-            {
-                clashes.Add(new PlaceClash(opening.Id, part.Id, Face.Roof, $"{part.Name} lies where {opening.Name} must open and breathe."));
-            }
-
-            if (OverEdge(design.Body, hole))
-            {
-                clashes.Add(new PlaceClash(
-                    opening.Id, "roof-edge", Face.Roof, FormattableString.Invariant($"{opening.Name} comes nearer than {EdgeM * 1000:0} mm to the roof's edge, where the sheet bends.")));
-            }
+            clashes.AddRange(WithTheBody(design.Body, opening));
         }
 
         for (int index = 0; index < roofParts.Length; index++)
@@ -65,6 +46,41 @@ public static class RoofPlan
         }
 
         return clashes.ToImmutable();
+    }
+
+    /// <summary>What a new opening would meet: the openings that are there, and what lies behind the skin or on the roof.</summary>
+    internal static IEnumerable<PlaceClash> ClashesOf(Design design, Opening opening)
+    {
+        FaceBox hole = FaceBox.Of(opening);
+        return design.Openings.Where(other => hole.Overlaps(FaceBox.Of(other))).Select(other => TwoHoles(opening, other)).Concat(WithTheBody(design.Body, opening));
+    }
+
+    private static PlaceClash TwoHoles(Opening opening, Opening other) =>
+        new(opening.Id, other.Id, opening.Face, $"{opening.Name} and {other.Name} would be cut into the same place.");
+
+    private static IEnumerable<PlaceClash> WithTheBody(Body body, Opening opening)
+    {
+        FaceBox hole = FaceBox.Of(opening);
+        foreach (HiddenPart part in HiddenParts.CutBy(body, opening))
+        {
+            yield return new PlaceClash(opening.Id, part.Id, opening.Face, $"{opening.Name} would cut {part.Name}, which lies behind the skin there.");
+        }
+
+        if (opening.Face != Face.Roof)
+        {
+            yield break;
+        }
+
+        foreach (RoofPart part in body.RoofParts.Where(part => hole.Overlaps(FaceBox.Of(part))))
+        {
+            yield return new PlaceClash(opening.Id, part.Id, Face.Roof, $"{part.Name} lies where {opening.Name} must open and breathe.");
+        }
+
+        if (OverEdge(body, hole))
+        {
+            yield return new PlaceClash(
+                opening.Id, "roof-edge", Face.Roof, FormattableString.Invariant($"{opening.Name} comes nearer than {EdgeM * 1000:0} mm to the roof's edge, where the sheet bends."));
+        }
     }
 
     private static bool OverEdge(Body body, FaceBox hole) =>

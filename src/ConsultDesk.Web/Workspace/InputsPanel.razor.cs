@@ -23,6 +23,7 @@ public partial class InputsPanel
     private InputGroup? _glass;
     private string? _addError;
     private string? _soldError;
+    private string? _heaterError;
     private string? _bedError;
     private bool _onlyAssumed;
     private string? _shown;
@@ -53,6 +54,8 @@ public partial class InputsPanel
             return string.Create(CultureInfo.InvariantCulture, $"{facts.Count(path => FactOrigins.Of(Design, path) == Origin.Assumed)} of {facts.Count} facts are only assumed");
         }
     }
+
+    private bool HeaterFitted => Design.Heater is { State: PartState.Fitted, Kind: not HeaterKind.None };
 
     // Groups of the openings by id, filled by the markup.
     private Dictionary<string, InputGroup> Group { get; } = [];
@@ -123,7 +126,7 @@ public partial class InputsPanel
         _addError = null;
         Editor.Apply($"{text.ToLowerInvariant()} added", design =>
         {
-            if (NewOpening.Place(design, make(design)) is { } added)
+            if (NewOpenings.Place(design, make(design)) is { } added)
             {
                 return added;
             }
@@ -139,7 +142,7 @@ public partial class InputsPanel
         _soldError = null;
         var refused = Editor.Apply($"{item.Name} added", design =>
         {
-            if (NewOpening.Place(design, NewOpening.From(design, item)) is { } added)
+            if (NewOpenings.Place(design, BookedParts.OpeningOf(design, item)) is { } added)
             {
                 return added;
             }
@@ -151,16 +154,21 @@ public partial class InputsPanel
         _openings?.Open();
     }
 
-    private void TakeHeater(PriceItem item) => Editor.Apply("heater from the price book", design => design with
+    // Another one in place of a fitted heater is refused like every change of it.
+    private void TakeHeater(PriceItem item)
     {
-        Heater = design.Heater with
+        var refused = Editor.Apply("heater from the price book", design => design with
         {
-            Kind = PriceFacts.ChoiceOf<HeaterKind>(item, "heaterKind")!.Value,
-            RatedOutput = Power.FromWatts((decimal)PriceFacts.NumberOf(item, "heatW")!.Value),
-            State = PartState.Proposed,
-            PriceKey = item.Key,
-        },
-    });
+            Heater = design.Heater with
+            {
+                Kind = PriceFacts.ChoiceOf<HeaterKind>(item, "heaterKind")!.Value,
+                RatedOutput = Power.FromWatts((decimal)PriceFacts.NumberOf(item, "heatW")!.Value),
+                State = HeaterFitted ? PartState.Fitted : PartState.Proposed,
+                PriceKey = item.Key,
+            },
+        });
+        _heaterError = refused.IsEmpty ? null : refused[0].Message;
+    }
 
     private void AddBedFan()
     {

@@ -48,6 +48,4 @@ public partial class OpeningEditor
         Facts = opening.Facts with { Fixed = isFixed },
         Position = isFixed ? Position.Full : opening.Position,
     });
-
-    private void Remove() => Editor.Apply($"{Opening.Name} removed", design => Openings.Remove(design, Opening.Id));
 }

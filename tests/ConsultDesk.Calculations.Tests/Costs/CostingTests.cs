@@ -33,7 +33,7 @@ public sealed class CostingTests
             decimal before = Costing.Of(van, PriceBooks.Default).Now;
             foreach (PriceItem item in PriceBooks.Default.Items.Where(item => item.Kind is PriceKind.RoofFan or PriceKind.RoofVent))
             {
-                Design more = Openings.Add(van, BookedParts.OpeningOf(van, item, Face.Roof));
+                Design more = Openings.Add(van, BookedParts.OpeningOf(van, item));
                 Assert.Equal(before + item.Price + item.Fitting, Costing.Of(more, PriceBooks.Default).Now);
             }
         }
@@ -49,7 +49,7 @@ public sealed class CostingTests
         })
         {
             CostSheet without = Costing.Of(Van, PriceBooks.Default);
-            CostSheet with = Costing.Of(Openings.Add(Van, BookedParts.OpeningOf(Van, fan, Face.Roof) with { State = state }), PriceBooks.Default);
+            CostSheet with = Costing.Of(Openings.Add(Van, BookedParts.OpeningOf(Van, fan) with { State = state }), PriceBooks.Default);
             Assert.Equal(now ? fan.Price + fan.Fitting : 0, with.Now - without.Now);
             Assert.Equal(later ? fan.Price + fan.Fitting : 0, with.Later - without.Later);
             Assert.Contains(with.Lines, line => line.State == state && line.Item == fan);
@@ -59,7 +59,7 @@ public sealed class CostingTests
     [Fact]
     public void A_part_is_priced_by_its_key_else_by_the_nearest_size_of_its_kind_and_says_which()
     {
-        Opening fan = BookedParts.OpeningOf(Van, Item("roof-fan-350-sensor"), Face.Roof);
+        Opening fan = BookedParts.OpeningOf(Van, Item("roof-fan-350-sensor"));
         Design one = Van with { Openings = [fan, fan with { Id = "b", PriceKey = null }, fan with { Id = "c", PriceKey = "gone", Length = Length.FromMillimeters(290), Width = Length.FromMillimeters(285) }] };
         ImmutableArray<CostLine> lines = Costing.Of(one, PriceBooks.Default).Lines;
         Assert.Equal(("roof-fan-350-sensor", PriceMatch.ByKey), Found(lines[0]));

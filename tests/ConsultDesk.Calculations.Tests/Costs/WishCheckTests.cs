@@ -78,8 +78,7 @@ public sealed class WishCheckTests
     private static Design With(Design design, string key)
     {
         PriceItem item = PriceBooks.Default.Items.Single(item => item.Key == key);
-        Face face = item.Kind switch { PriceKind.FloorVent => Face.Floor, PriceKind.SlidingWindow => Face.Left, _ => Face.Roof };
-        return Openings.Add(design, BookedParts.OpeningOf(design, item, face));
+        return Openings.Add(design, BookedParts.OpeningOf(design, item));
     }
 
     private static Design Fitted(Design design) => design with { Openings = [.. design.Openings.Select(opening => opening with { State = PartState.Fitted })] };

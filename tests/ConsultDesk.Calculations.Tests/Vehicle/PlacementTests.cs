@@ -1,3 +1,6 @@
+using ConsultDesk.Calculations.Envelope;
+using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using UnitsNet;
 using Xunit;
@@ -72,6 +75,109 @@ public sealed class PlacementTests
         Assert.Contains("is fitted", Placement.Refusal(fitted, Openings.Change(fitted, Fan.Id, fan => fan with { Width = Length.FromMeters(0.3) })), StringComparison.Ordinal);
         Assert.Null(Placement.Refusal(fitted, Openings.SetPosition(fitted, Fan.Id, Position.Half)));
         Assert.Null(Placement.Refusal(fitted, Openings.Change(fitted, Fan.Id, fan => fan with { X = fan.X - Length.FromMeters(0.1), State = PartState.Owned })));
+    }
+
+    [Fact]
+    public void What_is_fitted_is_not_taken_out_and_not_exchanged()
+    {
+        Design fitted = BuildStages.Started(Presets.Build("long-high", Layout.RearPlatformBed), BuildStage.LivedIn) with { BedBase = BedBase.Slatted };
+        fitted = CirculationFans.Add(fitted, fitted.Zones[0].Id, fitted.Zones[1].Id);
+        fitted = CirculationFans.Change(fitted, fitted.CirculationFans[0].Id, fan => fan with { State = PartState.Fitted });
+        fitted = fitted with { Heater = fitted.Heater with { Kind = HeaterKind.RoomSealedLiquidFuel, State = PartState.Fitted } };
+        SolidLayer thick = fitted.Walls.Layers.OfType<SolidLayer>().First();
+        (string What, Func<Design, Design> Edit)[] refused =
+        [
+            (Fan.Name, van => Openings.Remove(van, Fan.Id)),
+            (Fan.Name, van => Openings.Change(van, Fan.Id, fan => fan with { Fan = null })),
+            (Fan.Name, van => Openings.Change(van, Fan.Id, fan => fan with { Fan = fan.Fan! with { FreeAirFlow = fan.Fan.FreeAirFlow * 2 } })),
+            ("Half-slider window", van => Openings.Change(van, Presets.WindowId, window => window with { Pane = new Pane(GlassKind.SinglePane, Cover.None) })),
+            ("Small fan", van => van with { CirculationFans = [] }),
+            ("The heater", van => van with { Heater = van.Heater with { Kind = HeaterKind.None } }),
+            ("The heater", van => van with { Heater = van.Heater with { RatedOutput = van.Heater.RatedOutput * 2 } }),
+            ("Materials", van => van with { Walls = van.Walls with { Layers = [.. van.Walls.Layers.Where(layer => layer.Id != thick.Id)] } }),
+            ("Materials", van => van with { Walls = van.Walls with { Layers = van.Walls.Layers.Replace(thick, thick with { Thickness = thick.Thickness * 2 }) } }),
+            ("Materials", van => van with { Walls = van.Walls with { Layers = [.. van.Walls.Layers.Reverse()] } }),
+            ("The bed base", van => Beds.With(van, BedBase.Solid)),
+        ];
+        foreach ((string what, Func<Design, Design> edit) in refused)
+        {
+            string? refusal = Placement.Refusal(fitted, edit(fitted));
+            Assert.True(refusal is not null, what);
+            Assert.Contains(what == "Materials" ? "is fitted" : $"{what}", refusal, StringComparison.OrdinalIgnoreCase);
+        }
+    }
+
+    [Fact]
+    public void A_fitted_part_is_used_and_known_better_and_what_is_said_not_to_be_fitted_is_free()
+    {
+        Design fitted = BuildStages.Started(Van, BuildStage.LivedIn);
+        SolidLayer thick = fitted.Walls.Layers.OfType<SolidLayer>().First();
+        Func<Design, Design>[] taken =
+        [
+            van => Openings.SetPosition(van, Fan.Id, Position.Half),
+            van => Openings.Change(van, Fan.Id, fan => fan with { Covered = true, FreeShare = 0.8, Facts = fan.Facts with { UsableInRain = true } }),
+            van => Openings.Change(van, Fan.Id, fan => fan with { Fan = fan.Fan! with { Speed = 0.7, Direction = FanDirection.Intake, SoundDba = 50 } }),
+            van => Origins.With(van, $"openings[{Fan.Id}].lengthM", Origin.Measured),
+            van => van with { Heater = van.Heater with { NightSetPoint = Temperature.FromDegreesCelsius(12) } },
+            van => van with { Walls = van.Walls with { Layers = van.Walls.Layers.Insert(1, new MembraneLayer { Id = "new", Name = "Foil", VapourEquivalentThickness = Length.FromMeters(10) }) } },
+            van => van with { Walls = van.Walls with { Layers = van.Walls.Layers.Replace(thick, thick with { State = PartState.Owned, Thickness = thick.Thickness * 2 }) } },
+            van => Openings.Change(van, Fan.Id, fan => fan with { State = PartState.Owned, Fan = null }),
+        ];
+        foreach ((int number, Func<Design, Design> edit) in taken.Index())
+        {
+            Assert.True(Placement.Refusal(fitted, edit(fitted)) is null, $"{number}: {Placement.Refusal(fitted, edit(fitted))}");
+        }
+
+        Design bought = Openings.Change(fitted, Fan.Id, fan => fan with { State = PartState.Owned });
+        Assert.Null(Placement.Refusal(bought, Openings.Remove(bought, Fan.Id)));
+    }
+
+    [Fact]
+    public void A_remedy_finds_its_place_beside_what_lies_on_the_roof()
+    {
+        Length bed = MoreAir.BedCentre(Van);
+        Design panelled = WithRoofPart(Van, RoofPartKind.SolarPanel, bed.Meters);
+        Design aired = MoreAir.AddBedLid(panelled);
+
+        Assert.Equal(panelled.Openings.Length + 1, aired.Openings.Length);
+        Assert.Null(Placement.Refusal(panelled, aired));
+        Assert.NotEqual(MoreAir.AddBedLid(Van).Openings[^1].X, aired.Openings[^1].X);
+    }
+
+    [Fact]
+    public void A_remedy_moves_an_opening_off_a_rib_but_never_a_fitted_one()
+    {
+        HiddenPart bow = new()
+        {
+            Id = "bow",
+            Kind = HiddenPartKind.Rib,
+            Name = "Roof bow",
+            Face = Face.Roof,
+            X = Fan.X,
+            Y = Fan.Y,
+            Z = Length.Zero,
+            Length = Length.FromMeters(0.06),
+            Width = Length.FromMeters(1.7),
+        };
+        Design proposed = Van with { Body = Van.Body with { HiddenParts = [bow] } };
+        Design fitted = Openings.Change(proposed, Fan.Id, fan => fan with { State = PartState.Fitted });
+
+        Finding Cuts(Design design) => Assessor.Assess(design, AssessmentDepth.Night).Findings.Single(finding => finding.Code == "cuts-hidden-part");
+        Assert.Null(Placement.Refusal(proposed, Cuts(proposed).Apply!(proposed)));
+        Assert.Null(Cuts(fitted).Apply);
+        Assert.Contains("was cut already", Cuts(fitted).Remedy, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_is_fitted_is_no_longer_to_be_cut()
+    {
+        Finding? Cutting(Design design) => Assessor.Assess(design, AssessmentDepth.Night).Findings.SingleOrDefault(finding => finding.Code == "before-cutting");
+        double before = (double)Cutting(Van)!.Evidence[0].Value.Value;
+        Design one = Openings.Change(Van, Fan.Id, fan => fan with { State = PartState.Fitted });
+
+        Assert.Equal(before - 1, (double)Cutting(one)!.Evidence[0].Value.Value);
+        Assert.Equal(0, (double)Cutting(one)!.Evidence[1].Value.Value);
+        Assert.Null(Cutting(Van with { Openings = [.. Van.Openings.Select(opening => opening with { State = PartState.Fitted })] }));
     }
 
     [Fact]

@@ -18,6 +18,7 @@ internal static class CutsHiddenPart
             return null;
         }
 
+        int fitted = cuts.Select(cut => cut.Opening).Distinct().Count(opening => opening.State == PartState.Fitted);
         return new Finding
         {
             Code = "cuts-hidden-part",
@@ -30,9 +31,10 @@ internal static class CutsHiddenPart
                 new("Places where an opening meets a hidden part", Scalar.FromAmount(cuts.Length)),
                 .. cuts.Select(cut => new Evidence($"{cut.Opening.Name} over {cut.Part.Name}", cut.Shared)),
             ],
-            Remedy = "Move the opening to where nothing lies behind. Look from inside before cutting, and follow the body builder's instructions; whatever must be cut all the same "
+            Remedy = (fitted > 0 ? "What is fitted there was cut already: have a body shop look at it before the van is driven on. " : "")
+                + "Move an opening that is not cut yet to where nothing lies behind. Look from inside before cutting, and follow the body builder's instructions; whatever must be cut all the same "
                 + "is a body shop's work, airbags and looms are an auto electrician's.",
-            TriedAs = "The copy moves the opening to the nearest free place of the same face.",
+            TriedAs = "The copy moves what is not fitted yet to the nearest free place of the same face.",
             Apply = Cuts(Moved(context.Design)).Length < cuts.Length ? Moved : null,
         };
     }
@@ -46,7 +48,7 @@ internal static class CutsHiddenPart
 
     private static Design Moved(Design design)
     {
-        foreach (Opening opening in design.Openings)
+        foreach (Opening opening in design.Openings.Where(opening => opening.State != PartState.Fitted))
         {
             if (!HiddenParts.CutBy(design.Body, opening).IsEmpty && Places(design, opening).FirstOrDefault(place => Free(design, place)) is Opening place)
             {
@@ -61,8 +63,7 @@ internal static class CutsHiddenPart
     private static bool Free(Design design, Opening place)
     {
         Design without = Openings.Remove(design, place.Id);
-        return HiddenParts.CutBy(design.Body, place).IsEmpty
-            && !without.Openings.Any(other => FreePlaces.Overlap(place, other))
+        return !RoofPlan.ClashesOf(without, place).Any()
             && Openings.ZoneAt(design, place.Face, place.X, place.Z) is not null;
     }
 

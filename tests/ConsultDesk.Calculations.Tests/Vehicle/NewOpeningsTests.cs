@@ -1,11 +1,10 @@
 using ConsultDesk.Calculations.Costs;
 using ConsultDesk.Calculations.Vehicle;
-using ConsultDesk.Web.Workspace;
 using Xunit;
 
-namespace ConsultDesk.Web.Tests.Workspace;
+namespace ConsultDesk.Calculations.Tests.Vehicle;
 
-public sealed class NewOpeningTests
+public sealed class NewOpeningsTests
 {
     [Theory]
     [InlineData("compact-low", Layout.FrontLounge)]
@@ -15,10 +14,10 @@ public sealed class NewOpeningTests
     {
         Design design = Presets.Build(body, layout);
         double cabM = design.Zones.Where(zone => zone.Kind == ZoneKind.Cab).Max(zone => zone.To.Meters);
-        foreach ((string text, Func<Design, Opening> make) in NewOpening.Kinds)
+        foreach ((string text, Func<Design, Opening> make) in NewOpenings.Kinds)
         {
             int added = 0;
-            while (NewOpening.Place(design, make(design)) is { } more)
+            while (NewOpenings.Place(design, make(design)) is { } more)
             {
                 design = more;
                 added++;
@@ -37,12 +36,12 @@ public sealed class NewOpeningTests
     [Fact]
     public void Every_opening_of_the_price_book_is_placed_with_its_key_its_size_and_its_facts()
     {
-        var items = PriceBooks.Default.Items.Where(item => NewOpening.Sold.Contains(item.Kind)).ToList();
+        var items = PriceBooks.Default.Items.Where(item => BookedParts.Openable.Contains(item.Kind)).ToList();
         Assert.InRange(items.Count, 10, 100);
         foreach (var item in items)
         {
             Design van = Presets.Build("extra-long-high", Layout.FixedBedAcross);
-            Design? placed = NewOpening.Place(van, NewOpening.From(van, item));
+            Design? placed = NewOpenings.Place(van, BookedParts.OpeningOf(van, item));
 
             Assert.True(placed is not null, item.Key);
             Opening added = Assert.Single(placed.Openings, opening => opening.PriceKey == item.Key);
