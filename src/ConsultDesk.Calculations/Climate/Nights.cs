@@ -17,6 +17,9 @@ public static class Nights
     /// <summary>End of the night, hours of standard time.</summary>
     public const double RisingTime = 6.5;
 
+    // Hours since midnight.
+    private const double MiddleOfTheNight = 2.5;
+
     /// <summary>Length of the night.</summary>
     public static readonly Duration Length = Duration.FromHours(24 - BedTime + RisingTime);
 
@@ -50,7 +53,29 @@ public static class Nights
             StationWind = normals.Wind,
             Pressure = StandardAtmosphere.Pressure(altitude),
             DesignTemperature = Temperature.FromDegreesCelsius(ColdestNightC(place) - lapseK),
+            SkyLoss = SkyLoss(nightC, dewPointC, StandardAtmosphere.PressurePa(altitudeM), MeanCloud(place, month)),
         };
+    }
+
+    /// <summary>What a black level surface at air temperature loses to the open sky in the middle of a night.</summary>
+    /// <param name="airC">Air temperature.</param>
+    /// <param name="dewPointC">Dew point, or frost point below 0 °C.</param>
+    /// <param name="pressurePa">Barometric pressure.</param>
+    /// <param name="cloudShare">Share of the sky clouded.</param>
+    internal static Irradiance SkyLoss(double airC, double dewPointC, double pressurePa, double cloudShare)
+    {
+        Assumptions likely = Assumptions.Likely;
+        double overWaterC = MoistAir.DewPointOverWaterC(MoistAir.SaturationPressurePa(dewPointC));
+        double clear = SkyTemperature.ClearSkyEmissivity(overWaterC, MiddleOfTheNight, pressurePa) + likely["sky-clear-offset"];
+        double emissivity = SkyTemperature.WithCloud(Math.Min(1, clear), cloudShare, likely["sky-cloud-factor"]);
+        return Irradiance.FromWattsPerSquareMeter(SkyTemperature.LossWPerM2(airC, SkyTemperature.RadiationWPerM2(emissivity, airC)));
+    }
+
+    // Wet and dry days by their share of the month; the few days of the dry spell are left in the dry ones.
+    private static double MeanCloud(Place place, int month)
+    {
+        double wet = (double)PlaceYear.WetSpellDays(place, month) / YearCalendar.DaysInMonth[month - 1];
+        return (wet * Assumptions.Likely["sky-cloud-wet"]) + ((1 - wet) * Assumptions.Likely["sky-cloud-dry"]);
     }
 
     /// <summary>The colder of the mean night and the design night of a stop, degrees Celsius.</summary>

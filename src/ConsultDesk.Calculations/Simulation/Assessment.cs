@@ -21,6 +21,9 @@ public sealed record NightWeather
 
     /// <summary>Coldest night the heater is sized for.</summary>
     public required Temperature DesignTemperature { get; init; }
+
+    /// <summary>What a black level surface at air temperature loses to the open sky.</summary>
+    public Irradiance SkyLoss { get; init; } = Irradiance.Zero;
 }
 
 /// <summary>

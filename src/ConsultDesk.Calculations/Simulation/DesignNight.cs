@@ -9,15 +9,20 @@ namespace ConsultDesk.Calculations.Simulation;
 /// <summary>The night the heater is sized for.</summary>
 internal static class DesignNight
 {
-    /// <summary>The same wind and pressure at the design temperature, with the dew point kept below saturation.</summary>
+    /// <summary>
+    /// The same wind and pressure at the design temperature, with the dew point kept below saturation, under the sky of a month's
+    /// dry spell: the coldest nights are clear.
+    /// </summary>
     public static NightWeather Of(NightWeather weather)
     {
         double ceilingC = MoistAir.DewPointC(
             Nights.HighestSaturation * MoistAir.SaturationPressurePa(weather.DesignTemperature.DegreesCelsius));
+        double dewPointC = Math.Min(weather.DewPoint.DegreesCelsius, ceilingC);
         return weather with
         {
             Temperature = weather.DesignTemperature,
-            DewPoint = Temperature.FromDegreesCelsius(Math.Min(weather.DewPoint.DegreesCelsius, ceilingC)),
+            DewPoint = Temperature.FromDegreesCelsius(dewPointC),
+            SkyLoss = Nights.SkyLoss(weather.DesignTemperature.DegreesCelsius, dewPointC, weather.Pressure.Pascals, Assumptions.Likely["sky-cloud-clear"]),
         };
     }
 }

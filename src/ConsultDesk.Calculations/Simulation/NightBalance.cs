@@ -85,6 +85,15 @@ internal sealed class NightBalance
     /// <summary>Outdoor temperature.</summary>
     public double OutdoorC { get; set; }
 
+    /// <summary>What a black level surface loses to the sky the van sees, W/m2.</summary>
+    public double SkyLossWPerM2 { get; set; }
+
+    /// <summary>The coldest the sky can make anything outside: below it no zone gets.</summary>
+    public double ColdestBehindC => _model.Surfaces.Select((_, k) => BehindC(k)).Append(_model.OtherBehindC(OutdoorC, SkyLossWPerM2)).Min();
+
+    /// <summary>Air that would cool a surface as outdoor air and sky do.</summary>
+    public double BehindC(int k) => _model.Surfaces[k].BehindC(OutdoorC, SkyLossWPerM2);
+
     /// <summary>Outdoor humidity ratio.</summary>
     public double OutdoorHumidityRatio { get; set; }
 
@@ -187,7 +196,7 @@ internal sealed class NightBalance
             _beta[k] = double.IsFinite(exchange)
                 ? VapourTransfer.InSeries(bare, VapourTransfer.ByAirExchangeKgPerM2SPa(exchange, CoverGapC))
                 : bare;
-            SurfaceC[k] = _model.Surfaces[k].Path.SurfaceTemperatureC(temperatureC, OutdoorC);
+            SurfaceC[k] = _model.Surfaces[k].Path.SurfaceTemperatureC(temperatureC, BehindC(k));
         }
     }
 
@@ -225,7 +234,7 @@ internal sealed class NightBalance
             int water = _zones + i;
             double otherWPerK = _model.OtherLossWPerK[i];
             Add(heat, heat, -otherWPerK);
-            _right[heat] -= SensibleW[i] + (otherWPerK * OutdoorC);
+            _right[heat] -= SensibleW[i] + (otherWPerK * _model.OtherBehindC(OutdoorC, SkyLossWPerM2));
             _right[water] -= WaterKgPerS[i];
             Add(heat, heat, -StorageWPerK[i]);
             _right[heat] -= StorageWPerK[i] * StoredC[i];
@@ -316,7 +325,7 @@ internal sealed class NightBalance
         int heat = surface.Zone;
         double lossWPerK = surface.AreaM2 * surface.Path.UValueWPerM2K;
         Add(heat, heat, -lossWPerK);
-        _right[heat] -= lossWPerK * OutdoorC;
+        _right[heat] -= lossWPerK * BehindC(k);
         if (!_wet[k])
         {
             return;
@@ -391,7 +400,7 @@ internal sealed class NightBalance
         (double constantPa, double paPerRatio) = VapourPressure(surface.Zone);
         double room = BackToRoom(surface);
         return new Flux(
-            beta * (constantPa - saturationPa - (slope * (((1 - room) * OutdoorC) - surfaceC))),
+            beta * (constantPa - saturationPa - (slope * (((1 - room) * BehindC(k)) - surfaceC))),
             -beta * slope * room,
             beta * paPerRatio,
             latent);
@@ -464,7 +473,7 @@ internal sealed class NightBalance
                 ? flux[k].Constant + (flux[k].PerKelvin * TemperatureC[surface.Zone]) + (flux[k].PerHumidityRatio * HumidityRatio[surface.Zone])
                 : 0;
             CondensingKgPerS[k] = perM2 * surface.AreaM2;
-            double dryC = surface.Path.SurfaceTemperatureC(TemperatureC[surface.Zone], OutdoorC);
+            double dryC = surface.Path.SurfaceTemperatureC(TemperatureC[surface.Zone], BehindC(k));
             double surfaceC = dryC + (flux[k].LatentHeat * perM2 / surface.Path.SurfaceConductanceWPerM2K);
             change = Math.Max(change, Math.Abs(surfaceC - SurfaceC[k]) / TemperatureToleranceK);
             SurfaceC[k] = surfaceC;

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using ConsultDesk.Calculations.Air;
 using ConsultDesk.Calculations.Airflow;
+using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Envelope;
 using ConsultDesk.Calculations.Vehicle;
 using UnitsNet;
@@ -37,6 +38,7 @@ internal enum SurfacePart
 /// <param name="AreaM2">Area.</param>
 /// <param name="Path">Resistances from room air to the surface and from there to outdoor air.</param>
 /// <param name="AirBehindCoverMPerS">Room air that reaches the glass behind an inside cover, per area; infinite without one.</param>
+/// <param name="SkyShare">Share of what a black level surface loses to the sky that it loses: emissivity, slope and no obstruction.</param>
 internal sealed record NightSurface(
     SurfacePart Part,
     string Id,
@@ -44,7 +46,17 @@ internal sealed record NightSurface(
     int Zone,
     double AreaM2,
     SurfacePath Path,
-    double AirBehindCoverMPerS);
+    double AirBehindCoverMPerS,
+    double SkyShare)
+{
+    /// <summary>
+    /// Temperature of the air that would cool it as outdoor air and sky do: To - q share Rse. The outside film's resistance already
+    /// holds radiation to surroundings as warm as the air.
+    /// </summary>
+    /// <param name="outdoorC">Outdoor air.</param>
+    /// <param name="skyLossWPerM2">What a black level surface there loses to the sky.</param>
+    public double BehindC(double outdoorC, double skyLossWPerM2) => outdoorC - (skyLossWPerM2 * SkyShare * SurfaceFilms.OutsideM2KPerW);
+}
 
 /// <summary>
 /// A design compiled for the steady night: the air network and flat lists of surfaces, losses and sources. Built once
@@ -83,6 +95,8 @@ internal sealed class NightModel
         Assumed = assumed;
         _everyOpening = everyOpening;
         SurfaceConvectionWPerM2K = assumed["surface-convection"];
+        WindscreenSlopeDegrees = assumed[design.Body.BodyClass.StartsWith("compact-", StringComparison.Ordinal) ? "windscreen-slope-compact" : "windscreen-slope-van"];
+        UprightSkyShare = assumed["outside-emissivity"] * SkyTemperature.Share(90);
         AirNetworkBuilder builder = new();
         AirNode[] nodes = [.. design.Zones.Select(zone => builder.AddZone(zone.Id, zone.AirVolume))];
         OpeningPaths = [.. design.Openings.Select(opening => AddOpening(builder, nodes[IndexOf(opening.ZoneId)], opening))];
@@ -136,6 +150,35 @@ internal sealed class NightModel
 
     /// <summary>Convective heat transfer at cold surfaces, W/(m2 K).</summary>
     public double SurfaceConvectionWPerM2K { get; }
+
+    /// <summary>Slope of the windscreen from level, by the body class.</summary>
+    public double WindscreenSlopeDegrees { get; }
+
+    /// <summary>Share of the level loss to the sky that an upright face has.</summary>
+    public double UprightSkyShare { get; }
+
+    /// <summary>Share of the open sky's loss left where a van stands.</summary>
+    public double SkySeen(Shelter shelter) => Assumed[shelter switch
+    {
+        Shelter.Sheltered => "sky-seen-sheltered",
+        Shelter.Ordinary => "sky-seen-ordinary",
+        Shelter.Exposed => "sky-seen-exposed",
+        _ => throw new ArgumentOutOfRangeException(nameof(shelter), shelter, "Expected sheltered, ordinary or exposed."),
+    }];
+
+    /// <summary>What stands for the outdoor air behind losses that no surface counts: cab trim, ribs and seams, taken as upright.</summary>
+    public double OtherBehindC(double outdoorC, double skyLossWPerM2) =>
+        outdoorC - (skyLossWPerM2 * UprightSkyShare * SurfaceFilms.OutsideM2KPerW);
+
+    // A roof lies level, a floor faces the ground, the nose's glass is raked, all else stands upright.
+    private double SkyShare(Face face) => Assumed["outside-emissivity"] * SkyTemperature.Share(face switch
+    {
+        Face.Roof => 0,
+        Face.Floor => 180,
+        Face.Nose => WindscreenSlopeDegrees,
+        Face.Left or Face.Right or Face.Tail => 90,
+        _ => throw new ArgumentOutOfRangeException(nameof(face), face, "Expected a face of the body."),
+    });
 
     /// <summary>Heat loss of each zone that no surface counts, W/K.</summary>
     public double[] OtherLossWPerK { get; }
@@ -546,7 +589,7 @@ internal sealed class NightModel
             path = new SurfacePath(1 / ((1 / path.InsideM2KPerW) + pastCover), path.OutsideM2KPerW);
         }
 
-        return new NightSurface(part, id, name, IndexOf(zoneId), areaM2, path, exchangeMPerS);
+        return new NightSurface(part, id, name, IndexOf(zoneId), areaM2, path, exchangeMPerS, SkyShare(face));
     }
 
     private IEnumerable<NightSurface> MetalSurfaces() => Design.BareMetal.Select(patch => new NightSurface(
@@ -556,7 +599,8 @@ internal sealed class NightModel
         IndexOf(patch.ZoneId),
         patch.Area.SquareMeters,
         BareMetal.Path(Assumed["skin-thickness"] / 1000, SurfaceFilms.OutsideM2KPerW),
-        double.PositiveInfinity));
+        double.PositiveInfinity,
+        UprightSkyShare));
 
     // The cab's trim has no layers: its loss is in OtherLossWPerK and it wets nowhere.
     private IEnumerable<NightSurface> LinedSurfaces()
@@ -575,11 +619,11 @@ internal sealed class NightModel
             double floorM2 = ZoneFaces.OpaqueM2(Design, zone, Face.Floor);
 
             // Bare metal takes wall first, then roof, then floor.
-            foreach ((SurfacePart part, string name, double areaM2, AssemblyResistance assembly) in new[]
+            foreach ((SurfacePart part, string name, double areaM2, AssemblyResistance assembly, double skyShare) in new[]
             {
-                (SurfacePart.Walls, "Walls", wallsM2, Walls),
-                (SurfacePart.Roof, "Roof", roofM2, Roof),
-                (SurfacePart.Floor, "Floor", floorM2, Floor),
+                (SurfacePart.Walls, "Walls", wallsM2, Walls, UprightSkyShare),
+                (SurfacePart.Roof, "Roof", roofM2, Roof, SkyShare(Face.Roof)),
+                (SurfacePart.Floor, "Floor", floorM2, Floor, 0),
             })
             {
                 double linedM2 = Math.Max(0, areaM2 - metalM2);
@@ -588,7 +632,7 @@ internal sealed class NightModel
                 {
                     double insideM2KPerW = assembly.InsideSurface.SquareMeterKelvinsPerWatt;
                     yield return new NightSurface(
-                        part, zone.Id, name, index, linedM2, new SurfacePath(insideM2KPerW, assembly.TotalM2KPerW - insideM2KPerW), double.PositiveInfinity);
+                        part, zone.Id, name, index, linedM2, new SurfacePath(insideM2KPerW, assembly.TotalM2KPerW - insideM2KPerW), double.PositiveInfinity, skyShare);
                 }
             }
         }

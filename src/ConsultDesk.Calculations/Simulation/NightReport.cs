@@ -207,6 +207,8 @@ internal static class NightReport
             }
         }
 
+        double behindC = Enumerable.Range(0, night.Model.Surfaces.Length).Where(k => night.Model.Surfaces[k].Part == part)
+            .Select(balance.BehindC).DefaultIfEmpty(balance.OutdoorC).First();
         double roomC = areaM2 > 0 ? weightedC / areaM2 : balance.TemperatureC[night.Model.HeaterZone];
         return new AssemblyState
         {
@@ -215,7 +217,7 @@ internal static class NightReport
             Area = Area.FromSquareMeters(areaM2),
             UValue = resistance.UValue,
             WithRibs = part == SurfacePart.Floor ? null : WithRibs(night.Model.Assumed, assembly, resistance, part == SurfacePart.Roof ? HeatFlow.Upwards : HeatFlow.Horizontal),
-            Temperatures = resistance.Temperatures(Temperature.FromDegreesCelsius(roomC), night.Weather.Temperature),
+            Temperatures = resistance.Temperatures(Temperature.FromDegreesCelsius(roomC), Temperature.FromDegreesCelsius(behindC)),
             CondensedPerNight = PerNight(condensingKgPerS),
         };
     }
@@ -271,7 +273,8 @@ internal static class NightReport
         double mist = 0;
         for (int zone = 0; zone < model.ZoneCount; zone++)
         {
-            double lossW = HeatLoss.TransmissionW(model.OtherLossWPerK[zone], balance.TemperatureC[zone], balance.OutdoorC);
+            double lossW = HeatLoss.TransmissionW(
+                model.OtherLossWPerK[zone], balance.TemperatureC[zone], model.OtherBehindC(balance.OutdoorC, balance.SkyLossWPerM2));
             bool isCab = model.Design.Zones[zone].Kind == ZoneKind.Cab;
             cab += isCab ? lossW : 0;
             other += isCab ? 0 : lossW;

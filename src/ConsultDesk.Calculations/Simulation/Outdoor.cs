@@ -48,5 +48,6 @@ internal readonly record struct Outdoor(
         0,
         Precipitation.None,
         weather.Pressure.Pascals,
-        shelter);
+        shelter,
+        SkyLossWPerM2: weather.SkyLoss.WattsPerSquareMeter);
 }

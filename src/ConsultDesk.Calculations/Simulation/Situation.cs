@@ -29,6 +29,9 @@ public sealed record Situation
     /// <summary>Global sun on a level surface.</summary>
     public required Irradiance Sun { get; init; }
 
+    /// <summary>What a black level surface at air temperature loses to the open sky.</summary>
+    public Irradiance SkyLoss { get; init; } = Irradiance.Zero;
+
     /// <summary>Barometric pressure.</summary>
     public required Pressure Pressure { get; init; }
 

@@ -115,6 +115,7 @@ internal sealed class SituationSolver
         {
             OutdoorC = situation.Outdoor.DegreesCelsius,
             OutdoorHumidityRatio = NightModel.OutdoorHumidityRatio(weather),
+            SkyLossWPerM2 = situation.SkyLoss.WattsPerSquareMeter * _night.SkySeen(situation.Shelter),
             PressurePa = situation.Pressure.Pascals,
             HeaterLimitW = heated ? HeaterLimit.OfW(design) : 0,
             SetPointC = (unattended ? design.Heater.NightSetPoint : design.Heater.DaySetPoint).DegreesCelsius,
@@ -331,6 +332,7 @@ internal sealed class SituationSolver
     {
         int zones = _night.ZoneCount;
         double outdoorC = Balance.OutdoorC;
+        double coldestC = Balance.ColdestBehindC;
         for (int zone = 0; zone < zones; zone++)
         {
             Balance.SensibleW[zone] = _sources.SensibleW[zone];
@@ -355,8 +357,8 @@ internal sealed class SituationSolver
             cancellation.ThrowIfCancellationRequested();
             for (int zone = 0; zone < zones; zone++)
             {
-                // Nothing cools a zone below outdoors, and the accelerated guess must not try.
-                _guess[zone] = Math.Max(_guess[zone], outdoorC);
+                // Nothing cools a zone below outdoors and sky, and the accelerated guess must not try.
+                _guess[zone] = Math.Max(_guess[zone], coldestC);
                 // Air hotter or damper than the network is made for counts as light as its limit: a shut van with pans on
                 // gets there in no life, and only the order of bad settings hangs on it.
                 _state.ZoneTemperatureC[zone] = Math.Min(_guess[zone], MoistAir.TemperatureRange.Maximum);
@@ -432,7 +434,7 @@ internal sealed class SituationSolver
         for (int k = 0; k < _beta.Length; k++)
         {
             NightSurface surface = _night.Surfaces[k];
-            double dryC = surface.Path.SurfaceTemperatureC(Balance.TemperatureC[surface.Zone], Balance.OutdoorC);
+            double dryC = surface.Path.SurfaceTemperatureC(Balance.TemperatureC[surface.Zone], Balance.BehindC(k));
             double latent = NightBalance.LatentHeat(dryC);
             double beta = Balance.VapourCoefficientKgPerM2SPa[k];
             _saturationPa[k] = Saturation(dryC);

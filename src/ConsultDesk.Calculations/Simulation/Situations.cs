@@ -115,6 +115,7 @@ public static class Situations
             StationWind = Speed.FromMetersPerSecond(windMPerS),
             Falling = MostOf(band, hour => weather.Falling[hour]),
             Sun = Irradiance.FromWattsPerSquareMeter(band.Average(hour => weather.SunWPerM2[hour])),
+            SkyLoss = Irradiance.FromWattsPerSquareMeter(band.Average(hour => weather.SkyLossWPerM2[hour])),
             Pressure = Pressure.FromPascals(band.Average(hour => weather.PressurePa[hour])),
             Lasts = row.Lasts(assumptions),
             Activity = row.Activity,

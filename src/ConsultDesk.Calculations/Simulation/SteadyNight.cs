@@ -47,6 +47,7 @@ internal sealed class SteadyNight
         {
             OutdoorC = weather.Temperature.DegreesCelsius,
             OutdoorHumidityRatio = NightModel.OutdoorHumidityRatio(weather),
+            SkyLossWPerM2 = weather.SkyLoss.WattsPerSquareMeter * model.SkySeen(model.Design.Stop.Shelter),
             PressurePa = weather.Pressure.Pascals,
             HeaterLimitW = heaterLimitW,
             SetPointC = model.Design.Heater.NightSetPoint.DegreesCelsius,
@@ -89,6 +90,7 @@ internal sealed class SteadyNight
     {
         int zones = Model.ZoneCount;
         double outdoorC = Balance.OutdoorC;
+        double coldestC = Balance.ColdestBehindC;
         Balance.Start(Balance.HeaterLimitW > 0 ? Math.Max(Balance.SetPointC, outdoorC) : outdoorC + 2);
         Span<double> guess = stackalloc double[2 * zones];
         Span<double> answer = stackalloc double[2 * zones];
@@ -99,8 +101,8 @@ internal sealed class SteadyNight
             cancellation.ThrowIfCancellationRequested();
             for (int zone = 0; zone < zones; zone++)
             {
-                // Nothing cools a zone below outdoors, and the accelerated guess must not try.
-                guess[zone] = Math.Max(guess[zone], outdoorC);
+                // Nothing cools a zone below outdoors and sky, and the accelerated guess must not try.
+                guess[zone] = Math.Max(guess[zone], coldestC);
                 _state.ZoneTemperatureC[zone] = guess[zone];
                 _state.ZoneHumidityRatioKgPerKg[zone] = Math.Max(0, guess[zones + zone] / LightnessK);
             }

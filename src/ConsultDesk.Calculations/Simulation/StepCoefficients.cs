@@ -18,6 +18,7 @@ internal sealed class StepCoefficients
         StepS = stepS;
         Covered = covered;
         CoverVapour = paths.CoverVapour;
+        FaceSky = paths.Sky;
         FaceStore = new double[faces];
         FaceOut = new double[faces];
         FaceIn = paths.InWPerM2K;
@@ -73,6 +74,9 @@ internal sealed class StepCoefficients
 
     /// <summary>Vapour that passes the edge of each face's cover, kg/(m2 s Pa).</summary>
     public double[] CoverVapour { get; }
+
+    /// <summary>Share of the level loss to the sky that reaches each face; unused for linings.</summary>
+    public double[] FaceSky { get; }
 
     /// <summary>c/dt of each face, W/(m2 K).</summary>
     public double[] FaceStore { get; }

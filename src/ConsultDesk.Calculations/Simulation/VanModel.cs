@@ -49,6 +49,7 @@ internal sealed class VanModel
         double upright = assumed["sun-on-walls"];
         FaceSun = [.. faces.Select(face => face.Part == SurfacePart.Metal ? absorbed * upright : 0)];
 
+        GlassCount = faces.Count(face => face.Part is SurfacePart.Glazing or SurfacePart.Pane);
         int skins = faces.Length - FirstLining;
         SkinWPerM2K = new double[skins];
         SkinOutWPerM2K = new double[skins];
@@ -63,6 +64,9 @@ internal sealed class VanModel
         SkinStorageKgPerM2 = assumed["cavity-storage"] / 10;
         SkinRunOffKgPerM2 = [.. faces.Skip(FirstLining).Select(face => face.Part == SurfacePart.Floor ? double.PositiveInfinity : assumed["skin-run-off"] / 1000)];
         (CoveredSunM2, BareSunM2) = GlassSun(faces);
+        OtherSkyM2 = [.. Night.OtherLossWPerK.Select(wPerK => wPerK * Night.UprightSkyShare * SurfaceFilms.OutsideM2KPerW)];
+        SkinSky = [.. faces.Skip(FirstLining).Select(face => face.SkyShare)];
+        SkySeen = [.. Enum.GetValues<Shelter>().Select(Night.SkySeen)];
         OtherSunM2 = [.. Night.OtherLossWPerK.Select(wPerK => wPerK * upright * absorbed * SurfaceFilms.OutsideM2KPerW)];
         Mattress = Mattress.Of(Night);
         CapturePaths = [.. SituationModel.AboveCooker(Night.Design, assumed["steam-capture-reach"])];
@@ -100,6 +104,9 @@ internal sealed class VanModel
     /// <summary>Index of the first lining among the faces; glass and metal come before.</summary>
     public int FirstLining { get; }
 
+    /// <summary>Glass comes first among the faces: so many.</summary>
+    public int GlassCount { get; }
+
     /// <summary>Zone before each face.</summary>
     public int[] FaceZone { get; }
 
@@ -135,6 +142,15 @@ internal sealed class VanModel
 
     /// <summary>Share of the sun on a level surface that each skin takes up.</summary>
     public double[] SkinSun { get; }
+
+    /// <summary>Share of the level loss to the sky that each skin has.</summary>
+    public double[] SkinSky { get; }
+
+    /// <summary>Loss to the sky that comes with <see cref="NightModel.OtherLossWPerK"/>, per W/m2 of the level loss.</summary>
+    public double[] OtherSkyM2 { get; }
+
+    /// <summary>Share of the open sky's loss left, by <see cref="Shelter"/>.</summary>
+    public double[] SkySeen { get; }
 
     /// <summary>Water held before a skin at 100 % relative humidity.</summary>
     public double SkinStorageKgPerM2 { get; }
@@ -179,6 +195,7 @@ internal sealed class VanModel
         {
             InWPerM2K = [.. faces.Select(face => 1 / face.Path.InsideM2KPerW)];
             OutWPerM2K = [.. faces.Select(face => 1 / face.Path.OutsideM2KPerW)];
+            Sky = [.. faces.Select(face => face.SkyShare * SurfaceFilms.OutsideM2KPerW / face.Path.OutsideM2KPerW)];
             CoverVapour = [.. faces.Select(face => double.IsFinite(face.AirBehindCoverMPerS)
                 ? VapourTransfer.ByAirExchangeKgPerM2SPa(face.AirBehindCoverMPerS, GapC)
                 : double.PositiveInfinity)];
@@ -189,6 +206,9 @@ internal sealed class VanModel
 
         /// <summary>Face to outdoor air; unused for linings.</summary>
         public double[] OutWPerM2K { get; }
+
+        /// <summary>Share of the level loss to the sky that reaches the face through what lies outside of it; unused for linings.</summary>
+        public double[] Sky { get; }
 
         /// <summary>Vapour that passes a cover's edge, kg/(m2 s Pa); infinite without one.</summary>
         public double[] CoverVapour { get; }

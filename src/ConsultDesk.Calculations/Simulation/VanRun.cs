@@ -37,6 +37,7 @@ internal sealed class VanRun
     private double _derated = 1;
     private double _deratedPa = double.NaN;
     private double _airing;
+    private double _skySeen;
     private Activity _activity;
     private int _slotsSinceMove = HouseholdDay.StepsAfterChange.Length;
 
@@ -122,6 +123,7 @@ internal sealed class VanRun
     {
         HourHeaterJ = HourLimitedS = HourAirM3 = HourFanJ = HourCarbonDioxide = HourOxygenUsed = 0;
         Zones.SetPressure(now.PressurePa);
+        _skySeen = _van.SkySeen[(int)now.Shelter];
         for (int part = 0; part < 6; part++)
         {
             int slotIndex = (6 * hourOfDay) + part;
@@ -182,6 +184,7 @@ internal sealed class VanRun
         double vapourPa = left.VapourPressurePa + (share * (right.VapourPressurePa - left.VapourPressurePa));
         Zones.OutdoorHumidityRatio = MoistAir.HumidityRatio(vapourPa, pressurePa);
         Zones.SunWPerM2 = left.SunWPerM2 + (share * (right.SunWPerM2 - left.SunWPerM2));
+        Zones.SkyLossWPerM2 = _skySeen * (left.SkyLossWPerM2 + (share * (right.SkyLossWPerM2 - left.SkyLossWPerM2)));
     }
 
     private void SetOpenings(in Outdoor now, Activity activity)

@@ -237,6 +237,9 @@ internal sealed class VanStep
     /// <summary>Global sun on a level surface.</summary>
     public double SunWPerM2 { get; set; }
 
+    /// <summary>What a black level surface loses to the sky the van sees, W/m2.</summary>
+    public double SkyLossWPerM2 { get; set; }
+
     /// <summary>Temperature the heater holds.</summary>
     public double SetPointC { get; set; }
 
@@ -357,10 +360,10 @@ internal sealed class VanStep
     private double AirKgAt(int zone, double pressurePa) =>
         MoistAir.DensityKgPerM3(temperatureC: 15, humidityRatio: 0, pressurePa) * _van.ZoneVolumeM3[zone];
 
-    /// <summary>Wipes glass and bare metal.</summary>
-    public void Wipe()
+    /// <summary>Wipes the glass and takes the cloth out of the van.</summary>
+    public void WipeGlass()
     {
-        for (int k = 0; k < _first; k++)
+        for (int k = 0; k < _van.GlassCount; k++)
         {
             RanOffKgPerM2[k] += FilmKgPerM2[k];
             Sums.RanOffKg += FilmKgPerM2[k] * _filmM2[k];
@@ -489,6 +492,7 @@ internal sealed class VanStep
             _rightHeat[i] = (_van.LightJPerK[i] / step.StepS * ZoneC[i])
                 + (((cp * _fromOutside[i]) + _van.Night.OtherLossWPerK[i]) * OutdoorC)
                 + (SunWPerM2 * _van.OtherSunM2[i])
+                - (SkyLossWPerM2 * _van.OtherSkyM2[i])
                 + SensibleW[i]
                 + (step.MassShare[i] * ((step.MassStore[i] * MassC[i]) + sunW));
         }
@@ -500,12 +504,14 @@ internal sealed class VanStep
         double[] toZone = step.FaceToZone;
         double[] outside = step.FaceOut;
         double[] sun = _van.FaceSun;
+        double[] sky = step.FaceSky;
         int[] zone = _filmZone;
         double outdoorC = OutdoorC;
         double sunWPerM2 = SunWPerM2;
+        double skyWPerM2 = SkyLossWPerM2;
         for (int k = 0; k < _first; k++)
         {
-            double drive = (store[k] * faceC[k]) + (outside[k] * outdoorC) + (sun[k] * sunWPerM2);
+            double drive = (store[k] * faceC[k]) + (outside[k] * outdoorC) + (sun[k] * sunWPerM2) - (sky[k] * skyWPerM2);
             drives[k] = drive;
             right[zone[k]] += toZone[k] * drive;
         }
@@ -516,10 +522,11 @@ internal sealed class VanStep
         double[] skinToFace = step.SkinToFace;
         double[] skinOut = _van.SkinOutWPerM2K;
         double[] skinSun = _van.SkinSun;
+        double[] skinSky = _van.SkinSky;
         for (int j = 0; j < skinDrives.Length; j++)
         {
             int k = _first + j;
-            double skin = (skinStore[j] * skinC[j]) + (skinOut[j] * outdoorC) + (skinSun[j] * sunWPerM2);
+            double skin = (skinStore[j] * skinC[j]) + (skinOut[j] * outdoorC) + (skinSun[j] * sunWPerM2) - (skinSky[j] * skyWPerM2);
             double drive = (store[k] * faceC[k]) + (skinToFace[j] * skin);
             skinDrives[j] = skin;
             drives[k] = drive;
@@ -894,6 +901,7 @@ internal sealed class VanStep
         double latentW = 0;
         double sunM2 = 0;
         double outdoorC = OutdoorC;
+        double skyWPerM2 = SkyLossWPerM2;
         double[] areas = _filmM2;
         double[] fluxes = _filmFlux;
         for (int k = 0; k < _first; k++)
@@ -902,7 +910,7 @@ internal sealed class VanStep
             double latent = _filmLatent[k] * flux;
             double faceC = (_faceDrive[k] + (step.FaceIn[k] * ZoneC[_filmZone[k]]) + latent) * step.FaceInverse[k];
             FaceC[k] = faceC;
-            lossW += areas[k] * step.FaceOut[k] * (faceC - outdoorC);
+            lossW += areas[k] * ((step.FaceOut[k] * (faceC - outdoorC)) + (step.FaceSky[k] * skyWPerM2));
             latentW += areas[k] * latent;
             sunM2 += areas[k] * _van.FaceSun[k];
             TakeFilm(k, flux * step.StepS);
@@ -930,7 +938,7 @@ internal sealed class VanStep
             SkinC[j] = ((_skinDrive[j] + skinLatent) * step.SkinInverse[j]) + (step.SkinToFace[j] * faceC);
             SkinKgPerM2[j] += skinFlux * step.StepS;
             DrainSkin(j);
-            lossW += _filmM2[k] * _van.SkinOutWPerM2K[j] * (SkinC[j] - OutdoorC);
+            lossW += _filmM2[k] * ((_van.SkinOutWPerM2K[j] * (SkinC[j] - OutdoorC)) + (_van.SkinSky[j] * SkyLossWPerM2));
             latentW += _filmM2[k] * (latent + skinLatent);
             sunW += _filmM2[k] * _van.SkinSun[j];
             TakeFilm(k, flux * step.StepS);
@@ -973,6 +981,7 @@ internal sealed class VanStep
             MassC[i] = (((step.MassStore[i] * MassC[i]) + glassW) * step.MassInverse[i]) + (step.MassShare[i] * ZoneC[i]);
             sunW += glassW + (SunWPerM2 * _van.OtherSunM2[i]);
             lossW += (_van.Night.OtherLossWPerK[i] * (ZoneC[i] - OutdoorC))
+                + (SkyLossWPerM2 * _van.OtherSkyM2[i])
                 + (MoistAir.DryAirHeatCapacity * ((_toOutside[i] * ZoneC[i]) - (_fromOutside[i] * OutdoorC)));
             latentW += (MoistAir.EvaporationHeat * (buffered + mist + (_shedLagKg[i] / step.StepS))) + (_filmLatent[k] * _filmM2[k] * flux);
             givenW += SensibleW[i];

@@ -55,7 +55,7 @@ public sealed record YearAssessment
     public required YearClosure Closure { get; init; }
 }
 
-/// <summary>A year of a surface. A morning is wet when the film holds 5 g/m2 or more at 07:00; it is wiped at 09:00.</summary>
+/// <summary>A year of a surface. A morning is wet when the film holds 5 g/m2 or more at 07:00.</summary>
 public sealed record SurfaceYear
 {
     /// <summary>Id of the glazing, opening or metal patch.</summary>

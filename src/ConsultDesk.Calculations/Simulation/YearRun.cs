@@ -13,7 +13,7 @@ internal static class YearRun
     /// <summary>Days run before the year that is written down.</summary>
     public const int SettlingDays = 10;
 
-    /// <summary>Hour films are wiped off glass and bare metal.</summary>
+    /// <summary>Hour at which a household that wipes its glass has done so, when it slept in the van.</summary>
     public const int WipingHour = 9;
 
     // The warmest month is that of the warmest running mean of so many days.
@@ -50,6 +50,7 @@ internal static class YearRun
         YearSeries series = new(van.ZoneCount, van.FirstLining, van.SkinCount + (van.Mattress is null ? 0 : 1)) { FirstHour = 24 * firstDay };
         VanRun run = new(van, options);
         HouseholdDay day = HouseholdDay.Of(van.Night.Design, van.Night.Assumed);
+        bool wipes = van.Night.Design.Household.WipesGlass && Array.Exists(day.Slot, slot => slot.Asleep);
         int hour = 24 * (firstDay - SettlingDays);
         Outdoor first = Outdoor.Of(weather, hour);
         run.Start(first, StartC(van.Night.Design, first));
@@ -63,7 +64,12 @@ internal static class YearRun
 
             for (int hourOfDay = 0; hourOfDay < 24; hourOfDay++, hour++)
             {
-                Hour(run, weather, day, hour, hourOfDay);
+                if (wipes && hourOfDay == WipingHour)
+                {
+                    run.Zones.WipeGlass();
+                }
+
+                run.Hour(Outdoor.Of(weather, hour - 1), Outdoor.Of(weather, hour), Outdoor.Of(weather, hour + 1), day, hourOfDay);
                 if (d >= 0)
                 {
                     Write(run, van, series, Wrapped(hour), day.Slot[(6 * hourOfDay) + 5]);
@@ -85,16 +91,6 @@ internal static class YearRun
     {
         bool heated = HeaterLimit.OfW(design) > 0 && (design.Household.Sleepers > 0 || design.Heater.RunsWhenAway);
         return heated ? Math.Max(design.Heater.NightSetPoint.DegreesCelsius, outdoor.TemperatureC) : outdoor.TemperatureC + 1;
-    }
-
-    private static void Hour(VanRun run, YearWeather weather, HouseholdDay day, int hour, int hourOfDay)
-    {
-        if (hourOfDay == WipingHour)
-        {
-            run.Zones.Wipe();
-        }
-
-        run.Hour(Outdoor.Of(weather, hour - 1), Outdoor.Of(weather, hour), Outdoor.Of(weather, hour + 1), day, hourOfDay);
     }
 
     // The day after the warmest thirty.

@@ -99,7 +99,7 @@ public sealed record Household
     /// <summary>Wet clothes and gear dry in the van.</summary>
     public bool DriesClothes { get; init; }
 
-    /// <summary>Somebody wipes the film off the glass in the morning and puts the cloth outside.</summary>
+    /// <summary>Somebody wipes the film off the inside of the glass at nine after every night slept in the van, and puts the cloth outside.</summary>
     public bool WipesGlass { get; init; }
 }
 

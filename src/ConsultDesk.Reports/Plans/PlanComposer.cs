@@ -606,7 +606,7 @@ public static class PlanComposer
             var year = _assessment.Year!;
             yield return Text(
                 "One year along your route, from the monthly means of its places with a cold snap and a wet spell in every month. "
-                + $"A morning is wet when glass or bare metal holds {_units.FormatPerArea(Mass.FromGrams(5))} or more at seven; we count it as wiped at nine. Each column is a day; its night stands in one piece over the morning it ends on.");
+                + $"A morning is wet when glass or bare metal holds {_units.FormatPerArea(Mass.FromGrams(5))} or more at seven{(_design.Household.WipesGlass ? "; you wipe the glass at nine" : "")}. Each column is a day; its night stands in one piece over the morning it ends on.");
             yield return new FigureBlock(YearFigure.Condensation(_design, _assessment, _units), WithTable: true) { Narrow = YearFigure.CondensationByMonth(_design, _assessment, _units) };
             var rest = new List<PlanNumber>
             {

@@ -67,7 +67,9 @@ public sealed class AssessorTests
     [Fact]
     public void What_condenses_on_a_pane_or_on_metal_is_what_the_checked_function_gives_for_that_surface()
     {
-        Assessment assessment = Assessor.Assess(Vans.With(Position.Shut, Position.Shut), Cancellation);
+        // Under a sky as warm as the air, which the checked function has.
+        Design van = Vans.With(Position.Shut, Position.Shut);
+        Assessment assessment = Assessor.Assess(van, Nights.At(van) with { SkyLoss = Irradiance.Zero }, Cancellation);
         SurfaceState[] wet = [.. assessment.Surfaces.Where(surface => surface.CondensedPerNight.Grams > 1)];
         Assert.Contains(wet, surface => surface.Kind == SurfaceKind.Glass);
         Assert.Contains(wet, surface => surface.Kind == SurfaceKind.Metal);
@@ -133,7 +135,7 @@ public sealed class AssessorTests
             Heater = Van.Heater with { Kind = HeaterKind.None },
             Openings = [],
         };
-        NightWeather calm = Nights.At(Van) with { StationWind = Speed.Zero };
+        NightWeather calm = Nights.At(Van) with { StationWind = Speed.Zero, SkyLoss = Irradiance.Zero };
 
         Assessment assessment = Assessor.Assess(empty, calm, Cancellation);
 

@@ -114,7 +114,12 @@ public sealed class RandomVanTests
                 Household = any.Household with { Sleepers = 0 },
                 Heater = any.Heater with { Kind = HeaterKind.Electric, RatedOutput = Power.FromKilowatts(15), NightSetPoint = Temperature.FromDegreesCelsius(25) },
             };
-            NightWeather night = Nights.At(van) with { Temperature = Temperature.FromDegreesCelsius(-5), DewPoint = Temperature.FromDegreesCelsius(-20) };
+            NightWeather night = Nights.At(van) with
+            {
+                Temperature = Temperature.FromDegreesCelsius(-5),
+                DewPoint = Temperature.FromDegreesCelsius(-20),
+                SkyLoss = Irradiance.Zero,
+            };
             double Warmth(Cover cover)
             {
                 Assessment assessment = Assessor.AssessWithoutFindings(Vans.Covered(van, cover), night, TestContext.Current.CancellationToken);

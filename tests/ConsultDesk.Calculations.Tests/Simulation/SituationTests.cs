@@ -84,6 +84,7 @@ public sealed class SituationTests
             OutdoorHumidity = RelativeHumidity.FromPercent(100 * Calculations.Air.MoistAir.SaturationPressurePa(weather.DewPoint.DegreesCelsius)
                 / Calculations.Air.MoistAir.SaturationPressurePa(weather.Temperature.DegreesCelsius)),
             StationWind = weather.StationWind,
+            SkyLoss = weather.SkyLoss,
             Pressure = weather.Pressure,
             Lasts = Duration.FromDays(10000),
         };

@@ -220,7 +220,7 @@ public sealed class YearPracticeTests
     }
 
     private static YearVans.Days InWinter(Design van, Assumptions assumed) =>
-        YearVans.Run(van, YearWeather.Of(van), assumed, YearVans.WinterFrom, YearVans.WinterDays);
+        YearVans.Run(van.Wiped(), YearWeather.Of(van), assumed, YearVans.WinterFrom, YearVans.WinterDays);
 
     private static ImmutableArray<FrostRow> Frosts() =>
     [

@@ -29,6 +29,9 @@ internal static class YearVans
     /// <summary>The van with its lid in a position.</summary>
     public static Design At(this Design van, Position position) => Openings.SetPosition(van, Presets.RoofFanId, position);
 
+    /// <summary>The van of people who wipe its glass at 09:00, as wet mornings of the trade's rules are counted.</summary>
+    public static Design Wiped(this Design van) => van with { Household = van.Household with { WipesGlass = true } };
+
     /// <summary>Three vans of three sizes and layouts.</summary>
     public static IEnumerable<(string Name, Design Van)> Three(string place, double leakageCm2 = 100) =>
     [

@@ -31,12 +31,12 @@ internal static class GlassCondensing
 
     private static double Grams(Design design, Assessment assessment) => ColdSurfaces.Grams(assessment, SurfaceKind.Glass);
 
-    // In a cold room only warmth lets air carry water.
+    // In a cold room only warmth lets air carry water, and covers outside cost no heat, air does.
     private static IEnumerable<Func<Design, Design>> ColdWays =>
     [
         AirDamp.Warmer,
-        .. MoreAir.All.Select(way => (Func<Design, Design>)(design => AirDamp.Warmer(way(design)))),
         design => AirDamp.Warmer(GlassCovers.AllOutside(design)),
+        .. MoreAir.All.Select(way => (Func<Design, Design>)(design => AirDamp.Warmer(way(design)))),
         .. MoreAir.All.Select(way => (Func<Design, Design>)(design => AirDamp.Warmer(GlassCovers.AllOutside(way(design))))),
         GlassCovers.AllOutside,
         .. MoreAir.All,
