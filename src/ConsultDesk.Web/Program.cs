@@ -1,6 +1,7 @@
 using ConsultDesk.Records;
 using ConsultDesk.Web.Account;
 using ConsultDesk.Web.Consultancy;
+using ConsultDesk.Web.Intake;
 using ConsultDesk.Web.Plans;
 using ConsultDesk.Web.Prices;
 using ConsultDesk.Web.Shell;
@@ -19,11 +20,13 @@ try
     builder.Services.AddRecords(data.Kind, data.Connection);
     builder.Services.AddWorkspace();
     builder.Services.AddPlans();
+    builder.Services.AddIntake();
 
     await using var app = builder.Build();
     app.UseShell();
     app.MapShell();
     app.MapPlans();
+    app.MapIntake();
     app.MapConsultancy();
     app.MapPrices();
 

@@ -524,6 +524,109 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
                     b.ToTable("FollowUps");
                 });
 
+            modelBuilder.Entity("ConsultDesk.Records.Intake", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("AnswersText")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Consent")
+                        .HasColumnType("text");
+
+                    b.Property<DateTime>("CreatedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid>("CreatedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTime>("ExpiresAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid>("FirmId")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("Format")
+                        .HasColumnType("integer");
+
+                    b.Property<DateTime?>("ReviewedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<DateTime?>("RevokedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<DateTime?>("SavedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<DateTime?>("SubmittedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<byte[]>("TokenSha256")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("bytea");
+
+                    b.Property<Guid>("VanId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("uuid");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("TokenSha256")
+                        .IsUnique();
+
+                    b.HasIndex("VanId");
+
+                    b.HasIndex("FirmId", "SubmittedAt");
+
+                    b.ToTable("Intakes");
+                });
+
+            modelBuilder.Entity("ConsultDesk.Records.IntakePhoto", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTime>("AddedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid>("FirmId")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("Height")
+                        .HasColumnType("integer");
+
+                    b.Property<Guid>("IntakeId")
+                        .HasColumnType("uuid");
+
+                    b.Property<byte[]>("Jpeg")
+                        .IsRequired()
+                        .HasColumnType("bytea");
+
+                    b.Property<string>("Subject")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)");
+
+                    b.Property<int>("Width")
+                        .HasColumnType("integer");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("FirmId");
+
+                    b.HasIndex("IntakeId");
+
+                    b.ToTable("IntakePhotos");
+                });
+
             modelBuilder.Entity("ConsultDesk.Records.OptionRevision", b =>
                 {
                     b.Property<Guid>("Id")
@@ -1106,6 +1209,36 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
                     b.HasOne("ConsultDesk.Records.Van", null)
                         .WithMany()
                         .HasForeignKey("VanId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ConsultDesk.Records.Intake", b =>
+                {
+                    b.HasOne("ConsultDesk.Records.Firm", null)
+                        .WithMany()
+                        .HasForeignKey("FirmId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ConsultDesk.Records.Van", null)
+                        .WithMany()
+                        .HasForeignKey("VanId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ConsultDesk.Records.IntakePhoto", b =>
+                {
+                    b.HasOne("ConsultDesk.Records.Firm", null)
+                        .WithMany()
+                        .HasForeignKey("FirmId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ConsultDesk.Records.Intake", null)
+                        .WithMany()
+                        .HasForeignKey("IntakeId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

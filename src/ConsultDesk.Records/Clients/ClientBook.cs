@@ -68,8 +68,8 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
     }
 
     /// <summary>
-    /// Erases a client with vans, options, history, plans, links, consults, notes, decisions, declined advice, follow-ups and
-    /// wishes. Audit rows stay: they hold ids only.
+    /// Erases a client with vans, options, history, plans, links, consults, notes, decisions, declined advice, follow-ups,
+    /// wishes, intakes and their photos. Audit rows stay: they hold ids only.
     /// </summary>
     /// <exception cref="RecordNotFoundException">The firm has no such client.</exception>
     public async Task EraseClient(SignedIn who, Guid id, CancellationToken cancellation = default)
@@ -85,6 +85,10 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
         var planIds = plans.Select(p => p.Id).ToList();
         db.RemoveRange(await db.PlanLinks.Where(l => planIds.Contains(l.PlanId)).ToListAsync(cancellation));
         db.RemoveRange(plans);
+        var intakes = await db.Intakes.Where(i => vanIds.Contains(i.VanId)).ToListAsync(cancellation);
+        var intakeIds = intakes.Select(i => i.Id).ToList();
+        db.RemoveRange(await db.IntakePhotos.Where(p => intakeIds.Contains(p.IntakeId)).ToListAsync(cancellation));
+        db.RemoveRange(intakes);
         db.RemoveRange(await db.Consults.Where(c => vanIds.Contains(c.VanId)).ToListAsync(cancellation));
         db.RemoveRange(await db.Decisions.Where(d => vanIds.Contains(d.VanId)).ToListAsync(cancellation));
         db.RemoveRange(await db.DeclinedAdvice.Where(a => vanIds.Contains(a.VanId)).ToListAsync(cancellation));

@@ -52,6 +52,10 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
 
     public DbSet<FirmLogo> Logos => Set<FirmLogo>();
 
+    public DbSet<Intake> Intakes => Set<Intake>();
+
+    public DbSet<IntakePhoto> IntakePhotos => Set<IntakePhoto>();
+
     public DbSet<AuditRow> Audit => Set<AuditRow>();
 
     /// <summary>Keys that sign cookies; they belong to the server, not to a firm.</summary>
@@ -193,6 +197,20 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
 
         builder.Entity<FirmLogo>(logo => logo.HasIndex(l => l.FirmId).IsUnique());
 
+        builder.Entity<Intake>(intake =>
+        {
+            intake.Property(i => i.TokenSha256).HasMaxLength(32);
+            intake.HasOne<Van>().WithMany().HasForeignKey(i => i.VanId).OnDelete(DeleteBehavior.Restrict);
+            intake.HasIndex(i => i.TokenSha256).IsUnique();
+            intake.HasIndex(i => new { i.FirmId, i.SubmittedAt });
+        });
+
+        builder.Entity<IntakePhoto>(photo =>
+        {
+            photo.Property(p => p.Subject).HasMaxLength(TextLimits.Key);
+            photo.HasOne<Intake>().WithMany().HasForeignKey(p => p.IntakeId).OnDelete(DeleteBehavior.Restrict);
+        });
+
         builder.Entity<AuditRow>(row =>
         {
             row.Property(r => r.Action).HasMaxLength(TextLimits.Key);
@@ -215,6 +233,8 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
         OfOneFirm<VanWishes>(builder);
         OfOneFirm<FirmPriceBook>(builder);
         OfOneFirm<FirmLogo>(builder);
+        OfOneFirm<Intake>(builder);
+        OfOneFirm<IntakePhoto>(builder);
         OfOneFirm<AuditRow>(builder);
     }
 

@@ -33,6 +33,8 @@ public static class RecordsRegistration
         services.AddSingleton<DecisionBook>();
         services.AddSingleton<DeclinedAdviceBook>();
         services.AddSingleton<FollowUps>();
+        services.AddSingleton<Intakes>();
+        services.AddSingleton<IntakeDoor>();
         services.AddSingleton<AuditTrail>();
         services.AddScoped<FirstFirm>();
         services.AddScoped<IUserClaimsPrincipalFactory<DeskUser>, DeskClaims>();

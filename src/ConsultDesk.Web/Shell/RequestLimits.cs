@@ -20,6 +20,9 @@ internal static class RequestLimits
     /// <summary>Opening a plan by its link.</summary>
     public const string Plan = "plan";
 
+    /// <summary>Answering an intake by its link.</summary>
+    public const string Intake = "intake";
+
     /// <summary>Making a PDF.</summary>
     public const string Pdf = "pdf";
 
@@ -31,6 +34,9 @@ internal static class RequestLimits
 
     /// <summary>Plan pages a minute.</summary>
     public const int PlansPerMinute = 60;
+
+    /// <summary>Pages, saved steps and photos of an intake a minute.</summary>
+    public const int IntakesPerMinute = 120;
 
     /// <summary>PDFs a minute.</summary>
     public const int PdfsPerMinute = 12;
@@ -47,6 +53,7 @@ internal static class RequestLimits
         options.AddPolicy(SignIn, context => Posts(context, SignInsPerMinute));
         options.AddPolicy(SetUp, context => Posts(context, SetUpsPerMinute));
         options.AddPolicy(Plan, context => PerMinute(context, PlansPerMinute));
+        options.AddPolicy(Intake, context => PerMinute(context, IntakesPerMinute));
         options.AddPolicy(Pdf, context => PerMinute(context, PdfsPerMinute));
     }
 

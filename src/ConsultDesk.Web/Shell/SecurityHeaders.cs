@@ -2,7 +2,7 @@ using Microsoft.Net.Http.Headers;
 
 namespace ConsultDesk.Web.Shell;
 
-/// <summary>The headers every answer carries. Plan pages are stricter: they need no script and no inline style.</summary>
+/// <summary>The headers every answer carries. Pages read or answered by link are stricter: they need no script and no inline style.</summary>
 internal static class SecurityHeaders
 {
     private const string Common =
@@ -16,30 +16,37 @@ internal static class SecurityHeaders
     /// <summary>Start of the path of everything a client reads by link.</summary>
     public const string PlanPath = "/plan";
 
+    /// <summary>Start of the path of everything a client answers by link.</summary>
+    public const string IntakePath = "/intake";
+
     public static IApplicationBuilder UseSecurityHeaders(this IApplicationBuilder app) => app.Use(static (context, next) =>
     {
         // Set at the start, not at once: an error page clears the headers of the answer it replaces.
         var plan = context.Request.Path.StartsWithSegments(PlanPath, StringComparison.OrdinalIgnoreCase);
+        var byLink = plan || context.Request.Path.StartsWithSegments(IntakePath, StringComparison.OrdinalIgnoreCase);
         context.Response.OnStarting(static state =>
         {
-            var (context, plan) = ((HttpContext, bool))state;
+            var (context, plan, byLink) = ((HttpContext, bool, bool))state;
             var headers = context.Response.Headers;
             headers.XContentTypeOptions = "nosniff";
-            headers.ContentSecurityPolicy = plan ? ForPlans : ForDesk;
-            headers["Referrer-Policy"] = plan ? "no-referrer" : "same-origin";
+            headers.ContentSecurityPolicy = byLink ? ForPlans : ForDesk;
+            headers["Referrer-Policy"] = byLink ? "no-referrer" : "same-origin";
             headers["Permissions-Policy"] = "camera=(), geolocation=(), microphone=()";
             headers["Cross-Origin-Opener-Policy"] = "same-origin";
-            if (plan)
+            if (byLink)
             {
                 headers["X-Robots-Tag"] = "noindex, nofollow";
                 headers.CacheControl = "private, no-store";
+            }
 
+            if (plan)
+            {
                 // The renderer sets an antiforgery cookie on every page; a reader sends nothing back that it could guard.
                 headers.Remove(HeaderNames.SetCookie);
             }
 
             return Task.CompletedTask;
-        }, (context, plan));
+        }, (context, plan, byLink));
         return next(context);
     });
 }
