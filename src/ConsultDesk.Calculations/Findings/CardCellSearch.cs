@@ -150,7 +150,7 @@ internal sealed class CardCellSearch
         // Nobody who stays behind may rely on a fan, and a stove's flue must not be pulled back.
         bool reliedOn = situation.Activity == Activity.LockedAndLeft && _design.Equipment.LeftInLockedVan;
         // In any weather: it is warm after cooking on it, and a card that lets fans run beside its own caution would not be believed.
-        bool flue = _design.Equipment.WoodStove;
+        bool flue = HeaterKinds.HasOpenFlue(_design);
         double quiet = situation.Activity == Activity.Asleep ? _model.Night.Assumed["quiet-fan-speed"] : 1;
         return reliedOn || flue ? 0 : quiet;
     }
@@ -259,7 +259,7 @@ internal sealed class CardCellSearch
                 : "Nothing can stand open here: the air goes stale with people in it.");
         }
 
-        if (_design.Equipment.WoodStove)
+        if (HeaterKinds.HasOpenFlue(_design))
         {
             cautions.Add("No fan runs on this card: the stove may be warm.");
         }

@@ -3,11 +3,11 @@ using UnitsNet;
 
 namespace ConsultDesk.Calculations.Findings;
 
-/// <summary>Where the gases of a room-sealed heater leave, and what is near.</summary>
+/// <summary>Where the gases of a heater with a pipe to outside leave, and what is near.</summary>
 internal static class Exhaust
 {
     /// <summary>The end of the exhaust, or null where there is none or nobody knows.</summary>
-    public static BodyPoint? Of(Design design) => design.Heater.Kind is HeaterKind.RoomSealedGas or HeaterKind.RoomSealedLiquidFuel
+    public static BodyPoint? Of(Design design) => design.Heater.Kind.HasExhaust()
         ? design.Equipment.HeaterExhaust
         : null;
 

@@ -54,7 +54,7 @@ internal sealed record FindingContext(Design Design, Assessment Assessment, Func
 
     /// <summary>Appliances that burn something, wherever their gases go.</summary>
     public int BurningAppliances =>
-        (Design.Heater.Kind is HeaterKind.None or HeaterKind.Electric ? 0 : 1)
+        (Design.Heater.Kind.BurnsFuel() ? 1 : 0)
         + (Design.Household.CookingFuel == CookingFuel.Gas ? 1 : 0)
         + (Design.Equipment.WoodStove ? 1 : 0);
 }

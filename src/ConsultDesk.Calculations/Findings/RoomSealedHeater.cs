@@ -6,7 +6,7 @@ namespace ConsultDesk.Calculations.Findings;
 internal static class RoomSealedHeater
 {
     /// <summary>True when a remedy that asks for more heat has to bring another heater.</summary>
-    public static bool IsMissing(Design design) => design.Heater.Kind is HeaterKind.None or HeaterKind.UnfluedGas;
+    public static bool IsMissing(Design design) => design.Heater.Kind is HeaterKind.None or HeaterKind.UnfluedGas or HeaterKind.WoodStove;
 
     /// <summary>
     /// The design with a room-sealed heater of the same output where it has none, and with the alarms a flame asks for.

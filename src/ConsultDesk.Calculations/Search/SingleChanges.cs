@@ -145,6 +145,8 @@ public static class SingleChanges
                     break;
                 case PriceKind.Heater when design.Heater.State is not (PartState.Fitted or PartState.Owned)
                     && PriceFacts.ChoiceOf<HeaterKind>(item, "heaterKind") is HeaterKind heater
+                    // Nobody is led to a flame that has to be watched.
+                    && heater != HeaterKind.WoodStove
                     && (heater != HeaterKind.Electric || Lasts(design, PriceFacts.NumberOf(item, "heatW")!.Value))
                     && !(heater == design.Heater.Kind && (double)design.Heater.RatedOutput.Watts == PriceFacts.NumberOf(item, "heatW")):
                     yield return new SingleChange(key, ChangeKind.Swap, $"Heat with {item.Name}", CutsBody: heater != HeaterKind.Electric, van => van with

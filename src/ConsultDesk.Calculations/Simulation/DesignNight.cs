@@ -43,7 +43,7 @@ internal static class HeaterLimit
         return design.Heater.Kind switch
         {
             HeaterKind.None => 0,
-            HeaterKind.RoomSealedLiquidFuel or HeaterKind.Electric => ratedW,
+            HeaterKind.RoomSealedLiquidFuel or HeaterKind.Electric or HeaterKind.Hydronic or HeaterKind.WoodStove => ratedW,
             HeaterKind.RoomSealedGas or HeaterKind.UnfluedGas =>
                 ratedW * FuelUse.GasInputShare(Length.FromMeters(altitudeM)).DecimalFractions,
             _ => throw new ArgumentOutOfRangeException(nameof(design), design.Heater.Kind, "Expected a kind of heater."),

@@ -17,7 +17,8 @@ internal static class HeadlineBands
     [
         MovedAssumption.Rows(
             "water given off by people and cooking",
-            "sleeper-water", "awake-water", "animal-water", "cooking-water-light", "cooking-water-everyday", "cooking-water-heavy", "shower-water", "drying-water"),
+            "sleeper-water", "awake-water", "animal-water", "cooking-water-light", "cooking-water-everyday", "cooking-water-heavy", "shower-water", "drying-water",
+            "hot-drink-water", "dishes-water", "plant-water", "firewood-water"),
         new("leakage of the body", Leakage),
         MovedAssumption.Rows("wind at the van", "wind-ratio-sheltered", "wind-ratio-ordinary", "wind-ratio-exposed"),
         new("mixing between cab, room and bed", Mixing),

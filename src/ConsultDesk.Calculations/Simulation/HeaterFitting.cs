@@ -77,7 +77,7 @@ internal static class HeaterFitting
     }
 
     private static Length? RatedAltitude(Design design, Assumptions assumed) => design.Equipment.HeaterRatedAltitude
-        ?? (design.Heater.Kind == HeaterKind.RoomSealedLiquidFuel ? Length.FromMeters(assumed["liquid-fuel-altitude"]) : null);
+        ?? (design.Heater.Kind.BurnsLiquidFuel() ? Length.FromMeters(assumed["liquid-fuel-altitude"]) : null);
 
     /// <summary>A stay's cold quantile with the design standing there.</summary>
     private sealed record ColdStay(Design Design, NightWeather Night)

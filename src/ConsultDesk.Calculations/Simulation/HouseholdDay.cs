@@ -51,7 +51,7 @@ internal sealed class HouseholdDay
 
     // The last shower ends before people sleep.
     private const double ShowerHours = 2;
-    private const double DryingHours = 12;
+    private const double DishesHours = 0.5;
 
     // Volume of a mole at 20 degrees Celsius and 101,325 Pa, the state breath is measured at, L/mol.
     private const double LitresPerMol = 24.055;
@@ -89,10 +89,12 @@ internal sealed class HouseholdDay
     public static HouseholdDay Of(Design design, Assumptions assumed)
     {
         DaySlot[] slots = new DaySlot[Slots];
+        HabitWater habits = HabitWater.Of(design, assumed);
+        double wakingHours = WakingHours(design.Household);
         for (int slot = 0; slot < Slots; slot++)
         {
             double from = slot / 6.0;
-            slots[slot] = SlotOf(design, assumed, ActivityAt(design.Household, from), from);
+            slots[slot] = WithHabits(SlotOf(design, assumed, ActivityAt(design.Household, from), from), design.Household, assumed, habits, wakingHours, from);
         }
 
         return new HouseholdDay(slots);
@@ -107,6 +109,9 @@ internal sealed class HouseholdDay
             slot = WithCooking(slot, design, assumed, 1 / (60 * assumed["cooking-duration"]));
         }
 
+        (double sensibleW, double waterKgPerS) = HabitWater.Of(design, assumed)
+            .During(activity, 60 * assumed["cooking-duration"], WakingHours(design.Household));
+        slot = slot with { RoomSensibleW = slot.RoomSensibleW + sensibleW, RoomWaterKgPerS = slot.RoomWaterKgPerS + waterKgPerS };
         DaySlot[] slots = new DaySlot[Slots];
         Array.Fill(slots, slot);
         return new HouseholdDay(slots);
@@ -115,6 +120,10 @@ internal sealed class HouseholdDay
     /// <summary>True when meals are cooked in the van: not by those who come to sleep only.</summary>
     public static bool Cooks(Household household) =>
         household.Presence != Presence.Nights && household.CookingFuel != CookingFuel.None && household.Sleepers > 0;
+
+    /// <summary>Hours a day a household is awake in the van.</summary>
+    public static double WakingHours(Household household) =>
+        Enumerable.Range(0, Slots).Count(slot => ActivityAt(household, slot / 6.0) == Activity.Awake) / 6.0;
 
     private static Activity ActivityAt(Household household, double hour)
     {
@@ -135,26 +144,27 @@ internal sealed class HouseholdDay
 
     private static DaySlot SlotOf(Design design, Assumptions assumed, Activity activity, double from)
     {
-        Household household = design.Household;
         DaySlot slot = WithPeople(design, assumed, activity);
-        double cooking = Cooks(household) ? Overlap(from, SupperTime, assumed["cooking-duration"] / 60) : 0;
-        slot = WithCooking(slot, design, assumed, cooking / SlotSeconds);
-        if (household.Sleepers == 0)
-        {
-            return slot;
-        }
+        double cooking = Cooks(design.Household) ? Overlap(from, SupperTime, assumed["cooking-duration"] / 60) : 0;
+        return WithCooking(slot, design, assumed, cooking / SlotSeconds);
+    }
 
+    // Those who come to sleep only wash themselves and their dishes on coming; the others wash up after supper.
+    private static DaySlot WithHabits(
+        DaySlot slot, Household household, Assumptions assumed, HabitWater habits, double wakingHours, double from)
+    {
         double home = household.Presence == Presence.Nights ? 22 : 17;
         double showerFrom = household.Presence == Presence.Nights ? home : ShowerTime;
         double showerHours = household.Presence == Presence.Nights ? Nights.BedTime - home : ShowerHours;
-        double showersKg = household.ShowersPerDay * assumed["shower-water"] / 1000;
-        double dryingKg = household.DriesClothes ? household.Sleepers * assumed["drying-water"] / 1000 : 0;
-        double dryingKgPerS = dryingKg * Overlap(from, home, DryingHours) / SlotSeconds;
+        double dishesFrom = household.Presence == Presence.Nights ? home : SupperTime + (assumed["cooking-duration"] / 60);
+        double coldKgPerS = habits.AlwaysKgPerS + (habits.ClothesKgPerDay * Overlap(from, home, HabitWater.DryingHours) / SlotSeconds);
+        double hotKgPerS = ((habits.ShowersKgPerDay * Overlap(from, showerFrom, showerHours))
+                + (habits.DishesKgPerDay * Overlap(from, dishesFrom, DishesHours))) / SlotSeconds
+            + (slot.Activity == Activity.Awake ? habits.DrinksKgPerDay / (3600 * wakingHours) : 0);
         return slot with
         {
-            // A shower's water brings its heat; wet clothes take it from the room.
-            RoomWaterKgPerS = slot.RoomWaterKgPerS + (showersKg * Overlap(from, showerFrom, showerHours) / SlotSeconds) + dryingKgPerS,
-            RoomSensibleW = slot.RoomSensibleW - (dryingKgPerS * MoistAir.EvaporationHeat),
+            RoomWaterKgPerS = slot.RoomWaterKgPerS + hotKgPerS + coldKgPerS,
+            RoomSensibleW = slot.RoomSensibleW - (coldKgPerS * MoistAir.EvaporationHeat),
         };
     }
 

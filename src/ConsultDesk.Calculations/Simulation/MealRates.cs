@@ -20,8 +20,8 @@ internal readonly record struct MealRates(
     /// <param name="mostW">Most the burners give: a big household cooks the rest in another hour.</param>
     public static MealRates Of(Design design, Assumptions assumed, double daysPerS, double mostW = double.PositiveInfinity)
     {
-        double rate = daysPerS * NightSources.CookingShare(design);
-        string habit = NightSources.Habit(design);
+        double rate = daysPerS * Share(design);
+        string habit = Habit(design);
         double wishedW = rate * assumed["cooking-energy-" + habit] * 3.6e6;
         double watts = Math.Min(wishedW, mostW);
         double steamKgPerS = wishedW > 0 ? watts / wishedW * rate * assumed["cooking-water-" + habit] / 1000 : 0;
@@ -33,4 +33,21 @@ internal readonly record struct MealRates(
             1000 * gasKgPerS * Fuel.Propane.CarbonKmolPerKg,
             1000 * gasKgPerS * Fuel.Propane.OxygenKmolUsedPerKg);
     }
+
+    /// <summary>Heat of the cooker's flame in a day with cooking; 0 when it has none.</summary>
+    public static double FlameJPerDay(Design design, Assumptions assumed) => design.Household.CookingFuel == CookingFuel.Gas
+        ? Share(design) * assumed["cooking-energy-" + Habit(design)] * 3.6e6
+        : 0;
+
+    // Of the table's cooking, which is a day's for two; none by those who come to sleep only.
+    private static double Share(Design design) =>
+        HouseholdDay.Cooks(design.Household) ? design.Household.Sleepers / 2.0 : 0;
+
+    private static string Habit(Design design) => design.Household.CookingHabit switch
+    {
+        CookingHabit.Light => "light",
+        CookingHabit.Everyday => "everyday",
+        CookingHabit.Heavy => "heavy",
+        _ => throw new ArgumentOutOfRangeException(nameof(design), design.Household.CookingHabit, "Expected light, everyday or heavy."),
+    };
 }

@@ -120,6 +120,11 @@ internal static class NightReport
                 ("Animals", sources.AnimalWaterKgPerS),
                 ("Cooking", sources.CookingWaterKgPerS),
                 ("Flame of the cooker", sources.CookingFlameWaterKgPerS),
+                ("Hot drinks and dishes", sources.DrinksAndDishesKgPerS),
+                ("Showers", sources.ShowersKgPerS),
+                ("Wet clothes", sources.ClothesKgPerS),
+                ("Plants", sources.PlantsKgPerS),
+                ("Wet firewood", sources.FirewoodKgPerS),
                 ("Flame of the unflued heater", heaterKgPerS),
             }.Where(source => source.KgPerS > 0).Select(source => new WaterSource(source.Name, KgPerS(source.KgPerS))),
         ];
@@ -250,7 +255,7 @@ internal static class NightReport
         {
             Losses = Losses(night),
             People = Power.FromWatts(night.Sources.PeopleSensibleW + night.Sources.AnimalSensibleW),
-            Other = Power.FromWatts(night.Sources.CookingSensibleW + DryerW(night)),
+            Other = Power.FromWatts(night.Sources.CookingSensibleW + night.Sources.HabitsSensibleW + DryerW(night)),
             Heater = Power.FromWatts(balance.HeaterW),
             DesignLoad = Power.FromWatts(designLoadW),
             FuelPerNight = heaterClass?.Fuel is Fuel fuel

@@ -2,7 +2,7 @@ using ConsultDesk.Calculations.Vehicle;
 
 namespace ConsultDesk.Calculations.Simulation;
 
-/// <summary>What people, animals, cooking, dryers and sun give off in each zone in a situation; the heater apart.</summary>
+/// <summary>What people, animals, cooking, habits, dryers and sun give off in each zone in a situation; the heater apart.</summary>
 internal sealed class SituationSources
 {
     private SituationSources(int zones)
@@ -40,6 +40,14 @@ internal sealed class SituationSources
         foreach (RunningDryer dryer in night.Dryers)
         {
             sources.SensibleW[dryer.Zone] += away ? 0 : dryer.DrawW;
+        }
+
+        (double habitsW, double habitsKgPerS) = HabitWater.Of(design, night.Assumed)
+            .During(situation.Activity, situation.Lasts.Seconds, HouseholdDay.WakingHours(design.Household));
+        for (int zone = 0; zone < night.ZoneCount; zone++)
+        {
+            sources.SensibleW[zone] += night.LivingShares[zone] * habitsW;
+            sources.WaterKgPerS[zone] += night.LivingShares[zone] * habitsKgPerS;
         }
 
         switch (situation.Activity)

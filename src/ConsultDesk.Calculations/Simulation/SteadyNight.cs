@@ -57,9 +57,9 @@ internal sealed class SteadyNight
         for (int zone = 0; zone < model.ZoneCount; zone++)
         {
             Balance.SensibleW[zone] = (model.SleepingShares[zone] * Sources.PeopleSensibleW)
-                + (model.LivingShares[zone] * (Sources.CookingSensibleW + Sources.AnimalSensibleW));
+                + (model.LivingShares[zone] * (Sources.CookingSensibleW + Sources.HabitsSensibleW + Sources.AnimalSensibleW));
             Balance.WaterKgPerS[zone] = (model.SleepingShares[zone] * Sources.PeopleWaterKgPerS)
-                + (model.LivingShares[zone] * (Sources.CookingWaterKgPerS + Sources.CookingFlameWaterKgPerS + Sources.AnimalWaterKgPerS));
+                + (model.LivingShares[zone] * (Sources.CookingWaterKgPerS + Sources.CookingFlameWaterKgPerS + Sources.HabitsKgPerS + Sources.AnimalWaterKgPerS));
         }
 
         foreach (RunningDryer dryer in model.Dryers)
@@ -143,7 +143,7 @@ internal sealed class SteadyNight
     }
 }
 
-/// <summary>What people, animals and cooking give off, the cooking spread over the night.</summary>
+/// <summary>What people, animals, cooking and habits give off; cooking, dishes, drinks and showers spread over the night.</summary>
 internal sealed record NightSources(
     double PeopleSensibleW,
     double PeopleWaterKgPerS,
@@ -151,6 +151,11 @@ internal sealed record NightSources(
     double CookingSensibleW,
     double CookingWaterKgPerS,
     double CookingFlameWaterKgPerS,
+    double DrinksAndDishesKgPerS,
+    double ShowersKgPerS,
+    double ClothesKgPerS,
+    double PlantsKgPerS,
+    double FirewoodKgPerS,
     double AnimalSensibleW,
     double AnimalWaterKgPerS,
     double AnimalCarbonDioxideMolPerS,
@@ -166,36 +171,29 @@ internal sealed record NightSources(
             HouseholdDay.Breathing(assumed, "animal", HouseholdDay.AnimalsIn(design, peopleIn: design.Household.Sleepers > 0));
 
         double spreadS = 3600 * assumed["cooking-spread"];
-        double energyJ = CookingShare(design) * assumed["cooking-energy-" + Habit(design)] * 3.6e6;
-        double cookingKgPerS = CookingShare(design) * assumed["cooking-water-" + Habit(design)] / 1000 / spreadS;
-        double flameKg = CombustionGases.WaterKg(Fuel.Propane, CookingFlameJPerDay(design, assumed));
+        MealRates meal = MealRates.Of(design, assumed, 1 / spreadS);
+        HabitWater habits = HabitWater.Of(design, assumed);
         return new NightSources(
             PeopleSensibleW: sensibleW,
             PeopleWaterKgPerS: waterKgPerS,
             PeopleCarbonDioxideMolPerS: molPerS,
-            CookingSensibleW: (energyJ / spreadS) - (cookingKgPerS * MoistAir.EvaporationHeat),
-            CookingWaterKgPerS: cookingKgPerS,
-            CookingFlameWaterKgPerS: flameKg / spreadS,
+            CookingSensibleW: meal.SensibleW,
+            CookingWaterKgPerS: meal.SteamKgPerS,
+            CookingFlameWaterKgPerS: meal.FlameWaterKgPerS,
+            DrinksAndDishesKgPerS: (habits.DrinksKgPerDay + habits.DishesKgPerDay) / spreadS,
+            ShowersKgPerS: habits.ShowersKgPerDay / spreadS,
+            ClothesKgPerS: habits.ClothesKgPerS,
+            PlantsKgPerS: habits.PlantsKgPerS,
+            FirewoodKgPerS: habits.FirewoodKgPerS,
             AnimalSensibleW: animalW,
             AnimalWaterKgPerS: animalKgPerS,
             AnimalCarbonDioxideMolPerS: animalMolPerS,
             HeaterFuel: design.Heater.Kind == HeaterKind.UnfluedGas ? Fuel.Propane : null);
     }
 
-    /// <summary>Heat of the cooker's flame in a day with cooking; 0 when it has none.</summary>
-    public static double CookingFlameJPerDay(Design design, Assumptions assumed) => design.Household.CookingFuel == CookingFuel.Gas
-        ? CookingShare(design) * assumed["cooking-energy-" + Habit(design)] * 3.6e6
-        : 0;
+    /// <summary>Water of the habits besides cooking.</summary>
+    public double HabitsKgPerS => DrinksAndDishesKgPerS + ShowersKgPerS + ClothesKgPerS + PlantsKgPerS + FirewoodKgPerS;
 
-    /// <summary>Share of the table's cooking, which is a day's for two; none by those who come to sleep only.</summary>
-    public static double CookingShare(Design design) =>
-        HouseholdDay.Cooks(design.Household) ? design.Household.Sleepers / 2.0 : 0;
-
-    public static string Habit(Design design) => design.Household.CookingHabit switch
-    {
-        CookingHabit.Light => "light",
-        CookingHabit.Everyday => "everyday",
-        CookingHabit.Heavy => "heavy",
-        _ => throw new ArgumentOutOfRangeException(nameof(design), design.Household.CookingHabit, "Expected light, everyday or heavy."),
-    };
+    /// <summary>Heat that wet clothes, plants and firewood take from the room, W; negative.</summary>
+    public double HabitsSensibleW => -(ClothesKgPerS + PlantsKgPerS + FirewoodKgPerS) * MoistAir.EvaporationHeat;
 }

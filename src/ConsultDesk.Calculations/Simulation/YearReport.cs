@@ -441,7 +441,7 @@ internal sealed class YearReport
 
         double heaterJ = unfluedHeater ? 3600 * _series.HeaterW.Sum() : 0;
         int cookingDays = !HouseholdDay.Cooks(household) ? 0 : Enumerable.Range(0, Days).Count(day => _series.Occupied.AsSpan(24 * day, 24).Contains(true));
-        double cookingJ = cookingDays * NightSources.CookingFlameJPerDay(_model.Design, _model.Assumed);
+        double cookingJ = cookingDays * MealRates.FlameJPerDay(_model.Design, _model.Assumed);
         return new CombustionYear(
             VolumeConcentration.FromPartsPerMillion(1e6 * _series.MostCarbonDioxideShare.Max()),
             // The model puts no flame out: one too big for its room asks for more oxygen than there is, which leaves none.

@@ -419,6 +419,8 @@ public static class DesignCheck
         errors.Range("household.sleepers", DesignLimits.Sleepers, design.Household.Sleepers);
         errors.Range("household.animals", DesignLimits.Animals, design.Household.Animals);
         errors.Range("household.showersPerDay", DesignLimits.ShowersPerDay, design.Household.ShowersPerDay);
+        errors.Range("household.hotDrinksPerDay", DesignLimits.HotDrinksPerDay, design.Household.HotDrinksPerDay);
+        errors.Range("household.plants", DesignLimits.Plants, design.Household.Plants);
         CheckPlace(design, design.Stop.PlaceKey, "stop.placeKey", errors);
 
         errors.Range("stop.month", DesignLimits.Month, design.Stop.Month);

@@ -104,6 +104,12 @@ public static class DesignLimits
     /// <summary>Showers taken in the van.</summary>
     public static readonly ValidRange ShowersPerDay = new("Showers a day", 0, 10, "");
 
+    /// <summary>Hot drinks made in the van a day.</summary>
+    public static readonly ValidRange HotDrinksPerDay = new("Hot drinks a day", 0, 30, "");
+
+    /// <summary>Potted plants in the van.</summary>
+    public static readonly ValidRange Plants = new("Plants", 0, 20, "");
+
     /// <summary>Depth of a cupboard from the wall.</summary>
     public static readonly ValidRange CupboardDepth = new("Depth of the cupboard", 0.1, 1, "m");
 
@@ -138,7 +144,7 @@ public static class DesignLimits
         PassageFreeArea, PassageMixing, OpeningLength, OpeningWidth, OpeningFreeShare, FanFreeAirFlow,
         FanShutOffPressure, FanSpeed, GlazingArea, BareMetalArea, SolidThickness, AirLayerThickness,
         MembraneVapourResistance, LeakageArea, LeakageExponent, HeaterOutput, NightSetPoint, DaySetPoint, Sleepers,
-        Animals, ShowersPerDay, CupboardDepth, CirculationFlow, CirculationDraw, HiddenPartSize, WaysOutOfBed,
+        Animals, ShowersPerDay, HotDrinksPerDay, Plants, CupboardDepth, CirculationFlow, CirculationDraw, HiddenPartSize, WaysOutOfBed,
         BatteryUsable, HeaterRatedAltitude, Month, Altitude,
     ];
 }

@@ -89,6 +89,10 @@ public static class InputCatalogue
             Add("household.cookingHabit", People, "Steam from cooking", design.Household.CookingHabit);
             Add("household.showersPerDay", People, "Showers a day", design.Household.ShowersPerDay);
             Add("household.driesClothes", People, "Wet clothes dry in the van", design.Household.DriesClothes);
+            Add("household.hotDrinksPerDay", People, "Hot drinks a day", design.Household.HotDrinksPerDay);
+            Add("household.washesUpInside", People, "Dishes are washed in the van", design.Household.WashesUpInside);
+            Add("household.plants", People, "Potted plants", design.Household.Plants);
+            Add("household.wetFirewoodInside", People, "Wet firewood dries in the van", design.Household.WetFirewoodInside);
             Add("household.wipesGlass", People, "Glass is wiped in the morning", design.Household.WipesGlass);
             Add("heater.nightSetPointC", People, "Temperature kept by night", design.Heater.NightSetPoint);
             Add("heater.daySetPointC", People, "Temperature kept by day", design.Heater.DaySetPoint);

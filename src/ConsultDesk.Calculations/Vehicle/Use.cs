@@ -19,6 +19,36 @@ public enum HeaterKind
 
     /// <summary>Electric resistance.</summary>
     Electric,
+
+    /// <summary>Diesel boiler that takes its air from and gives its gases to the outside; its coolant warms the air through a radiator with a fan.</summary>
+    Hydronic,
+
+    /// <summary>Wood stove whose gases leave by a flue through the roof; it takes its air from the cabin unless it has its own.</summary>
+    WoodStove,
+}
+
+/// <summary>What the kinds of heater have in common.</summary>
+public static class HeaterKinds
+{
+    /// <summary>True when it takes its air from outside and gives its gases back there.</summary>
+    public static bool IsRoomSealed(this HeaterKind kind) =>
+        kind is HeaterKind.RoomSealedLiquidFuel or HeaterKind.RoomSealedGas or HeaterKind.Hydronic;
+
+    /// <summary>True when it burns diesel or petrol.</summary>
+    public static bool BurnsLiquidFuel(this HeaterKind kind) => kind is HeaterKind.RoomSealedLiquidFuel or HeaterKind.Hydronic;
+
+    /// <summary>True when it burns anything.</summary>
+    public static bool BurnsFuel(this HeaterKind kind) => kind is not (HeaterKind.None or HeaterKind.Electric);
+
+    /// <summary>True when a pipe leads its gases out of the van.</summary>
+    public static bool HasExhaust(this HeaterKind kind) => kind.IsRoomSealed() || kind == HeaterKind.WoodStove;
+
+    /// <summary>True when a wood stove stands in the van, as its heater or besides it: its flue takes cabin air.</summary>
+    public static bool HasOpenFlue(Design design)
+    {
+        ArgumentNullException.ThrowIfNull(design);
+        return design.Heater.Kind == HeaterKind.WoodStove || design.Equipment.WoodStove;
+    }
 }
 
 /// <summary>What heats the van.</summary>
@@ -98,6 +128,18 @@ public sealed record Household
 
     /// <summary>Wet clothes and gear dry in the van.</summary>
     public bool DriesClothes { get; init; }
+
+    /// <summary>Hot drinks made in the van a day, all people together, 0 to 30.</summary>
+    public int HotDrinksPerDay { get; init; }
+
+    /// <summary>Dishes are washed in the van, once a day.</summary>
+    public bool WashesUpInside { get; init; }
+
+    /// <summary>Potted plants in the van, 0 to 20.</summary>
+    public int Plants { get; init; }
+
+    /// <summary>Wet firewood lies in the van to dry.</summary>
+    public bool WetFirewoodInside { get; init; }
 
     /// <summary>Somebody wipes the film off the inside of the glass at nine after every night slept in the van, and puts the cloth outside.</summary>
     public bool WipesGlass { get; init; }

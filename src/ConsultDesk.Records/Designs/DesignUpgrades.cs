@@ -147,7 +147,14 @@ internal static class DesignUpgrades
     /// nothing but people, cooking and washing gave off water, and every place had monthly normals.
     /// </summary>
     private static void AddTheHabits(JsonObject design) =>
-        In(design, "household", (household, path) => Add(household, path, "wipesGlass", false));
+        In(design, "household", (household, path) =>
+        {
+            Add(household, path, "hotDrinksPerDay", 0);
+            Add(household, path, "plants", 0);
+            Add(household, path, "washesUpInside", false);
+            Add(household, path, "wetFirewoodInside", false);
+            Add(household, path, "wipesGlass", false);
+        });
 
     private static void Each(JsonObject owner, string path, string name, Action<JsonObject, string> add)
     {

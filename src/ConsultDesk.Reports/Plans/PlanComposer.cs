@@ -198,6 +198,8 @@ public static class PlanComposer
             HeaterKind.RoomSealedGas => "a room-sealed gas heater",
             HeaterKind.UnfluedGas => "an unflued gas heater",
             HeaterKind.Electric => "an electric heater",
+            HeaterKind.Hydronic => "a room-sealed diesel boiler with a radiator",
+            HeaterKind.WoodStove => "a wood stove",
             _ => throw new InvalidOperationException($"No name for a {_design.Heater.Kind} heater."),
         };
 
@@ -635,7 +637,7 @@ public static class PlanComposer
             var water = _assessment.Water;
             yield return Text(
                 "People, cooking and open flames put water into the air; air exchange takes it out. Where a surface is colder than the dew point of the air before it, water stays behind. "
-                + (_design.Heater.Kind is HeaterKind.RoomSealedGas or HeaterKind.RoomSealedLiquidFuel
+                + (_design.Heater.Kind.IsRoomSealed()
                     ? "Your room-sealed heater adds no water and lowers the relative humidity by warming the air; it removes no water. "
                     : "")
                 + $"Over the night of {Of(_assessment.Night)}, {Of(water.CondensedPerNight)} condenses.");

@@ -8,6 +8,7 @@ internal static class Trades
 {
     public const string GasFitter = "A licensed gas fitter";
     private const string HeaterFitter = "A fitter the heater’s maker approves, to the maker’s instructions";
+    private const string StoveInstaller = "A licensed installer of stoves";
     private const string Electrician = "A licensed electrician";
     private const string AutoElectrician = "An auto electrician";
     private const string BodyShop = "A body shop";
@@ -21,7 +22,7 @@ internal static class Trades
         "unflued-flame-asleep" => "You, tonight: leave it unlit. The new heater: " + Lower(HeaterFitter) + "; any gas work: " + Lower(GasFitter),
         "gas-without-fixed-openings" => GasFitter + ", who also confirms the free areas by the local code",
         "cooker-for-warmth" => "You, tonight: leave it unlit. The heater: " + Lower(HeaterFitter) + "; any gas work: " + Lower(GasFitter),
-        "suction-on-flue" => "You, tonight: no fan while it burns. The stove: a licensed installer of stoves",
+        "suction-on-flue" => "You, tonight: no fan while it burns. The stove: " + Lower(StoveInstaller),
         "intake-beside-exhaust" => HeaterFitter,
         "snow-over-exhaust" => "You, before every night and while it snows; a new end of the exhaust: " + Lower(HeaterFitter),
         "gas-locker-inside" => "You, tonight: take the bottles out. The locker: " + Lower(GasFitter),
@@ -47,7 +48,8 @@ internal static class Trades
             return design.Heater.Kind switch
             {
                 HeaterKind.RoomSealedGas or HeaterKind.UnfluedGas => GasFitter,
-                HeaterKind.RoomSealedLiquidFuel => HeaterFitter,
+                HeaterKind.RoomSealedLiquidFuel or HeaterKind.Hydronic => HeaterFitter,
+                HeaterKind.WoodStove => StoveInstaller,
                 HeaterKind.Electric => You + "; its socket and mains wiring: " + Lower(Electrician),
                 _ => You,
             };

@@ -3,7 +3,7 @@ using UnitsNet;
 
 namespace ConsultDesk.Reports.Units;
 
-/// <summary>Fuel as it is bought: liquid fuel by volume, gas by weight.</summary>
+/// <summary>Fuel as it is bought: liquid fuel by volume, gas and wood by weight.</summary>
 public static class FuelWords
 {
     /// <summary>A mass of a heater's fuel, with its unit.</summary>
@@ -15,11 +15,11 @@ public static class FuelWords
     /// <summary>The unit.</summary>
     public static string Symbol(HeaterKind heater, DisplayUnits units) => units.Symbol(MeasureOf(heater));
 
-    private static Measure MeasureOf(HeaterKind heater) => heater == HeaterKind.RoomSealedLiquidFuel ? Measure.FuelVolume : Measure.Fuel;
+    private static Measure MeasureOf(HeaterKind heater) => heater.BurnsLiquidFuel() ? Measure.FuelVolume : Measure.Fuel;
 
-    private static IQuantity Bought(Mass fuel, HeaterKind heater) => heater switch
+    private static IQuantity Bought(Mass fuel, HeaterKind heater) => heater.BurnsLiquidFuel() switch
     {
-        HeaterKind.RoomSealedLiquidFuel => fuel / Density.FromKilogramsPerCubicMeter(Assumptions.Likely["liquid-fuel-density"]),
-        _ => (IQuantity)fuel,
+        true => fuel / Density.FromKilogramsPerCubicMeter(Assumptions.Likely["liquid-fuel-density"]),
+        false => (IQuantity)fuel,
     };
 }

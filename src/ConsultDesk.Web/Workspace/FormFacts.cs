@@ -24,7 +24,7 @@ public static class FormFacts
             facts.Add("household.cookingHabit");
         }
 
-        facts.AddRange(Members("household", "presence", "animals", "showersPerDay", "driesClothes", "wipesGlass"));
+        facts.AddRange(Members("household", "presence", "animals", "showersPerDay", "hotDrinksPerDay", "driesClothes", "washesUpInside", "wetFirewoodInside", "plants", "wipesGlass"));
         facts.AddRange(["buildStage", "country"]);
         facts.AddRange(Members("body", "interiorLengthM", "interiorWidthM", "interiorHeightM", "floorAboveGroundM"));
         foreach (var opening in design.Openings.Where(opening => opening.State == PartState.Fitted))
@@ -49,7 +49,7 @@ public static class FormFacts
             facts.AddRange(Members("heater", "daySetPointC", "nightSetPointC", "runsWhenAway"));
         }
 
-        if (design.Heater.Kind is HeaterKind.RoomSealedLiquidFuel or HeaterKind.RoomSealedGas or HeaterKind.UnfluedGas && Stands(design.Heater.State))
+        if (design.Heater.Kind.BurnsFuel() && Stands(design.Heater.State))
         {
             facts.Add("equipment.heaterRatedAltitudeM");
         }

@@ -16,6 +16,8 @@ public partial class InputsPanel
     private static readonly int[] Months = [.. Enumerable.Range(1, 12)];
     private static readonly int[] Sleepers = [.. Enumerable.Range((int)DesignLimits.Sleepers.Minimum, (int)DesignLimits.Sleepers.Maximum + 1)];
     private static readonly int[] Animals = [.. Enumerable.Range(0, (int)DesignLimits.Animals.Maximum + 1)];
+    private static readonly int[] HotDrinks = [.. Enumerable.Range(0, (int)DesignLimits.HotDrinksPerDay.Maximum + 1)];
+    private static readonly int[] Plants = [.. Enumerable.Range(0, (int)DesignLimits.Plants.Maximum + 1)];
     private static readonly int[] Showers = [.. Enumerable.Range(0, (int)DesignLimits.ShowersPerDay.Maximum + 1)];
     private static readonly Cover?[] Covers = [.. Enum.GetValues<Cover>().Cast<Cover?>()];
 
@@ -91,6 +93,10 @@ public partial class InputsPanel
             [
                 (household.Animals > 0, Count(household.Animals, "animal", "animals")),
                 (household.ShowersPerDay > 0, Count(household.ShowersPerDay, "shower", "showers")),
+                (household.HotDrinksPerDay > 0, Count(household.HotDrinksPerDay, "hot drink", "hot drinks")),
+                (household.Plants > 0, Count(household.Plants, "plant", "plants")),
+                (household.WashesUpInside, "washing up"),
+                (household.WetFirewoodInside, "wet firewood"),
                 (household.DriesClothes, "drying"),
             ];
             return string.Join(", ", habits.Where(habit => habit.There).Select(habit => habit.Text).Prepend(presence));

@@ -105,6 +105,8 @@ public static class Words
         HeaterKind.RoomSealedGas => "Room-sealed, gas",
         HeaterKind.UnfluedGas => "Unflued gas",
         HeaterKind.Electric => "Electric",
+        HeaterKind.Hydronic => "Hydronic, diesel boiler",
+        HeaterKind.WoodStove => "Wood stove",
         _ => throw Unknown(kind),
     };
 

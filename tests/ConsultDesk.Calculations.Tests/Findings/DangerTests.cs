@@ -46,6 +46,21 @@ public sealed class DangerTests
         RandomVan.Row(100).SelectMany(van => Dangers(van)).Distinct().Except(DangerVans.All.Select(pair => pair.Code)));
 
     [Fact]
+    public void A_stove_that_is_the_heater_is_pulled_back_like_one_besides_it_and_a_room_sealed_heater_ends_it()
+    {
+        Design van = Van("suction-on-flue");
+        Design heated = van with
+        {
+            Heater = van.Heater with { Kind = HeaterKind.WoodStove },
+            Equipment = van.Equipment with { WoodStove = false },
+        };
+        Finding danger = Danger(heated, "suction-on-flue");
+        Design after = danger.Apply!(heated);
+        Assert.True(after.Heater.Kind.IsRoomSealed());
+        Assert.DoesNotContain("suction-on-flue", Dangers(after));
+    }
+
+    [Fact]
     public void The_van_they_are_made_from_raises_none() => Assert.Empty(Dangers(DangerVans.WithoutDanger()));
 
     [Fact]

@@ -24,6 +24,30 @@ public sealed class HeaterTests
     }
 
     [Fact]
+    public void A_boiler_and_a_stove_burn_what_they_are_made_for_and_only_gas_burners_lose_output_in_thin_air()
+    {
+        Assert.Equal(Fuel.Diesel, Heaters.Nearest(HeaterKind.Hydronic, Power.FromKilowatts(5))!.Fuel);
+        Assert.Equal(Fuel.Firewood, Heaters.Nearest(HeaterKind.WoodStove, Power.FromKilowatts(3))!.Fuel);
+        Design van = Presets.Build("long-high", Layout.RearPlatformBed);
+        double High(HeaterKind kind) => Calculations.Simulation.HeaterLimit.OfW(van with { Heater = van.Heater with { Kind = kind } }, 3000);
+        double rated = (double)van.Heater.RatedOutput.Watts;
+        Assert.Equal(rated, High(HeaterKind.Hydronic));
+        Assert.Equal(rated, High(HeaterKind.WoodStove));
+        // 4 % per 1000 ft above the sea: 3000 m are 9843 ft.
+        Assert.Equal(rated * (1 - (0.04 * 9.8425)), High(HeaterKind.RoomSealedGas), 0.1);
+    }
+
+    [Fact]
+    public void The_boiler_of_the_table_burns_what_its_manual_says_within_the_tenth_it_allows()
+    {
+        // A fleet's technical manual: 0.62 L/h at 5.0 kW and 0.27 L/h at 2.4 kW, each within 10 %; diesel of 0.84 kg/L.
+        HeaterClass boiler = Heaters.Nearest(HeaterKind.Hydronic, Power.FromKilowatts(5))!;
+        double LitresPerHour(double kilowatts) => FuelUse.Rate(boiler.Fuel!, Power.FromKilowatts(kilowatts), boiler.Efficiency).KilogramsPerHour / 0.84;
+        Assert.InRange(LitresPerHour(5), 0.9 * 0.62, 1.1 * 0.62);
+        Assert.InRange(LitresPerHour(2.4), 0.9 * 0.27, 1.1 * 0.27);
+    }
+
+    [Fact]
     public void No_heater_is_no_class() => Assert.Null(Heaters.Nearest(HeaterKind.None, Power.FromKilowatts(2)));
 
     [Fact]

@@ -99,6 +99,71 @@ public sealed class HabitsAndBodyTests
         Assert.True(Run(left, Moments.LockedInSun).CarbonDioxide > Run(dog, Moments.LockedInSun).CarbonDioxide);
     }
 
+    private static Household Habit(Household household, string habit) => habit switch
+    {
+        "drinks" => household with { HotDrinksPerDay = 6 },
+        "dishes" => household with { WashesUpInside = true },
+        "plants" => household with { Plants = 4 },
+        "firewood" => household with { WetFirewoodInside = true },
+        "clothes" => household with { DriesClothes = true },
+        "showers" => household with { ShowersPerDay = 2 },
+        _ => throw new ArgumentOutOfRangeException(nameof(habit), habit, "Expected a habit."),
+    };
+
+    [Theory]
+    [InlineData("drinks", "Hot drinks and dishes", 90)]
+    [InlineData("dishes", "Hot drinks and dishes", 160)]
+    [InlineData("plants", "Plants", 288)]
+    [InlineData("firewood", "Wet firewood", 150)]
+    [InlineData("clothes", "Wet clothes", 600)]
+    [InlineData("showers", "Showers", 400)]
+    public void A_habit_gives_the_same_water_a_day_by_night_and_in_the_year(string habit, string source, double gramsADay)
+    {
+        Design van = Vans.With(Position.Ajar, Position.Shut);
+        Design with = van with { Household = Habit(van.Household, habit) };
+
+        // Plants and firewood give off water day and night; the rest of a day's is spread over 12 hours.
+        double hours = habit is "plants" or "firewood" ? 24 : 12;
+        Assert.Equal(gramsADay / hours, Night(with).Water.Sources.Single(s => s.Name == source).Rate.GramsPerHour, 6);
+        Assert.DoesNotContain(Night(van).Water.Sources, s => s.Name == source);
+
+        double GramsADay(Design design) => 1000 * HouseholdDay.SlotSeconds * HouseholdDay.Of(design, Assumptions.Likely).Slot.Sum(slot => slot.RoomWaterKgPerS);
+        Assert.Equal(gramsADay, GramsADay(with) - GramsADay(van), 6);
+
+        // Nobody in it: nobody's habits.
+        Design empty = with with { Household = with.Household with { Sleepers = 0 } };
+        Assert.DoesNotContain(Night(empty).Water.Sources, s => s.Name == source);
+        Assert.Equal(0, GramsADay(empty), 9);
+    }
+
+    [Theory]
+    [InlineData("drinks")]
+    [InlineData("dishes")]
+    [InlineData("plants")]
+    [InlineData("firewood")]
+    [InlineData("clothes")]
+    public void A_habit_makes_the_air_of_a_cooking_situation_damper(string habit)
+    {
+        Design van = Vans.With(Position.Half, Position.Half);
+        Design with = van with { Household = Habit(van.Household, habit) };
+        double Damp(Design design) => Run(design, Moments.Cooking).Humidity.Percent;
+        Assert.True(Damp(with) > Damp(van));
+    }
+
+    [Fact]
+    public void Wet_clothes_plants_and_firewood_take_their_heat_from_the_room_and_hot_water_brings_its_own()
+    {
+        Design van = Vans.With(Position.Ajar, Position.Shut);
+        double Heat(string habit) => (double)Night(van with { Household = Habit(van.Household, habit) }).Heat.Other.Watts;
+        double without = (double)Night(van).Heat.Other.Watts;
+        // 600 g in 12 h at 2501 J/g; 288 and 150 g in 24 h.
+        Assert.Equal(without - (600 * 2501 / 43_200.0), Heat("clothes"), 1e-6);
+        Assert.Equal(without - (288 * 2501 / 86_400.0), Heat("plants"), 1e-6);
+        Assert.Equal(without - (150 * 2501 / 86_400.0), Heat("firewood"), 1e-6);
+        Assert.Equal(without, Heat("drinks"), 1e-6);
+        Assert.Equal(without, Heat("showers"), 1e-6);
+    }
+
     [Fact]
     public void Those_who_come_to_sleep_only_cook_no_supper()
     {

@@ -13,7 +13,7 @@ internal static class HeaterAtAltitude
     public static Finding? Judge(FindingContext context)
     {
         Design design = context.Design;
-        if (design.Heater.Kind is HeaterKind.None or HeaterKind.Electric)
+        if (!design.Heater.Kind.BurnsFuel())
         {
             return null;
         }
@@ -21,7 +21,14 @@ internal static class HeaterAtAltitude
         Length altitude = Highest(design);
         return design.Equipment.HeaterRatedAltitude is Length rated
             ? altitude.Meters > rated.Meters ? AboveRated(altitude, rated) : null
-            : design.Heater.Kind == HeaterKind.RoomSealedLiquidFuel ? LiquidFuel(altitude) : Gas(altitude);
+            : design.Heater.Kind switch
+            {
+                HeaterKind.RoomSealedLiquidFuel or HeaterKind.Hydronic => LiquidFuel(altitude),
+                HeaterKind.RoomSealedGas or HeaterKind.UnfluedGas => Gas(altitude),
+                // A stove has no jet: no rule for thin air was found.
+                HeaterKind.WoodStove => null,
+                _ => throw new ArgumentOutOfRangeException(nameof(context), design.Heater.Kind, "Expected a heater that burns fuel."),
+            };
     }
 
     private static Length Highest(Design design) => design.Itinerary.IsDefaultOrEmpty

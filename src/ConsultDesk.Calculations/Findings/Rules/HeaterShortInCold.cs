@@ -31,7 +31,7 @@ internal static class HeaterShortInCold
                 new("Output needed in the cold of the stays", Power.FromWatts(loadW)),
                 new("Output of the heater", context.Design.Heater.RatedOutput),
             ],
-            Remedy = (context.Design.Heater.Kind == HeaterKind.UnfluedGas ? "Fit a room-sealed heater that gives what is needed" : "Take the next larger heater of its kind")
+            Remedy = (RoomSealedHeater.IsMissing(context.Design) ? "Fit a room-sealed heater that gives what is needed" : "Take the next larger heater of its kind")
                 + ", insulate more, cover the glass outside, or be elsewhere in those weeks.",
             TriedAs = "The copy takes the smallest heater that is enough in the year.",
             Apply = HeaterTooSmall.Larger(context.Design, loadW) is null ? null : design => YearTrial.First(

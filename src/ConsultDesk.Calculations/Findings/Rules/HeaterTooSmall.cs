@@ -49,7 +49,7 @@ internal static class HeaterTooSmall
                 .. plenty ? [new Evidence("Outdoor air per sleeper", air), new Evidence("High end of the need", VolumeFlow.FromCubicMetersPerHour(Defaults.High(NeedKey)))] : Array.Empty<Evidence>(),
             ],
             Remedy = (plenty ? $"First {(context.Assessment.Air.Fans.IsEmpty ? "open less" : "run the fan slower")}: the van takes in far more outdoor air than its sleepers need. If that is not enough: " : "")
-                + (none || context.Design.Heater.Kind == HeaterKind.UnfluedGas ? "Fit a room-sealed heater that gives what is needed" : "Take the next larger heater of its kind")
+                + (RoomSealedHeater.IsMissing(context.Design) ? "Fit a room-sealed heater that gives what is needed" : "Take the next larger heater of its kind")
                 + ", insulate more, cover the glass outside, or accept a colder night. "
                 + (plenty ? "Never air less than the sleepers need to save heat." : "Do not shut the ventilation to save heat."),
             TriedAs = larger is null ? "" : "The copy takes the smallest heater that is enough.",

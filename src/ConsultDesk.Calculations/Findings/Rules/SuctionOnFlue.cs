@@ -12,7 +12,7 @@ internal static class SuctionOnFlue
 
     public static Finding? Judge(FindingContext context)
     {
-        if (!context.Design.Equipment.WoodStove || Strongest(context) is not { } worst || worst.Suction.Pascals <= FindingLimits.Of(LimitKey))
+        if (!HeaterKinds.HasOpenFlue(context.Design) || Strongest(context) is not { } worst || worst.Suction.Pascals <= FindingLimits.Of(LimitKey))
         {
             return null;
         }
@@ -32,9 +32,17 @@ internal static class SuctionOnFlue
             ],
             Remedy = "Take the stove out, or have a licensed installer give it its own sealed air from outside and a switch that stops every fan while it burns. "
                 + "Never run a fan while it is lit. Fit carbon monoxide and smoke alarms; the local code decides.",
-            TriedAs = "The copy takes the stove out.",
-            Apply = design => design with { Equipment = design.Equipment with { WoodStove = false } },
+            TriedAs = context.Design.Heater.Kind == HeaterKind.WoodStove
+                ? "The copy has a room-sealed heater of the same output instead, with alarms."
+                : "The copy takes the stove out.",
+            Apply = WithoutStove,
         };
+    }
+
+    private static Design WithoutStove(Design design)
+    {
+        Design heated = design.Heater.Kind == HeaterKind.WoodStove ? RoomSealedHeater.Fitted(design) : design;
+        return heated with { Equipment = heated.Equipment with { WoodStove = false } };
     }
 
     /// <summary>
