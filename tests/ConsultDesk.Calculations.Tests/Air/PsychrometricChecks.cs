@@ -93,7 +93,7 @@ public static class PsychrometricChecks
             () => MoistAir.DewPoint(MoistAir.VapourPressure(Celsius(20), RelativeHumidity.FromPercent(50))).DegreesCelsius,
             "DIN 4108-3 table of dew points, recalled", Sureness.Memory),
         new("Humidity ratio", "40 °C dry, 20 °C wet bulb, 101325 Pa", 0.0065, "kg/kg", Absolute(1e-4),
-            () => ExampleRatio().DecimalFractions, Example1, Sureness.Read),
+            () => ExampleRatio().DecimalFractions, Example1, Sureness.Read) { Equation = "Humidity ratio from wet bulb" },
         new("Dew point", "40 °C dry, 20 °C wet bulb, 101325 Pa", 7, "°C", Absolute(0.5),
             () => MoistAir.DewPoint(ExampleVapour()).DegreesCelsius, Example1, Sureness.Read),
         new("Relative humidity", "40 °C dry, 20 °C wet bulb, 101325 Pa", 14, "%", Absolute(1),
@@ -122,7 +122,10 @@ public static class PsychrometricChecks
 
     private static Check Saturation(double celsius, double expected, Tolerance tolerance, string source, Sureness origin) => new(
         "Saturation pressure", $"{celsius} °C", expected, "Pa", tolerance,
-        () => MoistAir.SaturationPressure(Celsius(celsius)).Pascals, source, origin);
+        () => MoistAir.SaturationPressure(Celsius(celsius)).Pascals, source, origin)
+    {
+        Equation = celsius < MoistAir.TriplePointC ? "Saturation pressure over ice" : "Saturation pressure over water",
+    };
 
     private static Check OverWater(double celsius, double expected) => new(
         "Saturation pressure over undercooled water", $"{celsius} °C", expected, "Pa", Relative(0.01),
@@ -135,14 +138,20 @@ public static class PsychrometricChecks
 
     private static Check SaturatedRatio(double celsius, double expected, double tolerance, string source, Sureness origin) => new(
         "Humidity ratio at saturation", $"{celsius} °C, 101325 Pa", expected, "kg/kg", Relative(tolerance),
-        () => MoistAir.HumidityRatio(MoistAir.SaturationPressure(Celsius(celsius)), SeaLevel).DecimalFractions, source, origin);
+        () => MoistAir.HumidityRatio(MoistAir.SaturationPressure(Celsius(celsius)), SeaLevel).DecimalFractions, source, origin)
+    {
+        Equation = "Humidity ratio",
+    };
 
     private static Check SaturatedEnthalpy(double celsius, double expected) => new(
         "Enthalpy at saturation", $"{celsius} °C, 101325 Pa", expected, "J/kg", Relative(0.01),
         () => MoistAir.Enthalpy(
             Celsius(celsius),
             MoistAir.HumidityRatio(MoistAir.SaturationPressure(Celsius(celsius)), SeaLevel)).JoulesPerKilogram,
-        Table2, Sureness.Read);
+        Table2, Sureness.Read)
+    {
+        Equation = "Enthalpy",
+    };
 
     private static Check FromWetBulb(double celsius, double wetBulb, double pascals, double expected) => new(
         "Humidity ratio from wet bulb", $"{celsius} °C dry, {wetBulb} °C wet bulb, {pascals} Pa", expected, "kg/kg", Relative(3e-4),

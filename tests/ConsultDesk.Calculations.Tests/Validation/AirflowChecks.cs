@@ -21,6 +21,8 @@ public static class AirflowChecks
     private const string FanLaws = "fan laws: flow with speed, pressure with speed squared and density";
     private const string SwamiChandra = "Swami and Chandra 1988, ASHRAE Transactions 94(1), equation recalled; same values seen in a public listing";
     private const string Age = "(sum of inflow) age_i = V_i + sum q_ji age_j; definitions Sandberg 1981 and AIVC glossary 1992";
+    private const string PressureTable = "table of factors to 50 Pa in a door-fan manual (0.65 by its values)";
+    private const string Balance = "Age of air in the zones";
     private const string BrownSolvason = "(Cd/3) W H^1.5 sqrt(g dT/T), Brown and Solvason 1962, recalled";
     private const string Epstein = "0.055 sqrt(g drho/rho D^5), D the circle of the same area, Epstein 1988, recalled";
 
@@ -30,16 +32,29 @@ public static class AirflowChecks
         Orifice(0.65, 0.01, 1, 1.2, 8.3915),
         Orifice(0.6, 0.02, 10, 1.2041, 48.9063),
         Orifice(0.65, 0.126451, 2, 1.2, 150.0635),
+        new("Orifice flow", "Cd 1, 2 ft2, 0.05 inches of water, 1.2 kg/m3", 844.7, "L/s", Relative(0.005),
+            () => OrificeLPerS(1, 0.185806, 12.4420, 1.2),
+            "worked example of a leakage formula in trade literature: 4005 sqrt(0.05) x 2 ft2 = 895 ft/min x 2 = 1790 (printed 1800) ft3/min", Sureness.Read),
         new("Effective area of two openings in series", "0.02 and 0.01 m2", 0.008944, "m2", Relative(1e-4),
-            () => EffectiveAreaM2([0.02], [0.01]), "1/A^2 = 1/A1^2 + 1/A2^2 at equal Cd", Sureness.Derived),
+            () => EffectiveAreaM2([0.02], [0.01]), "1/A^2 = 1/A1^2 + 1/A2^2 at equal Cd", Sureness.Derived) { Equation = "Effective area" },
         new("Effective area of openings side by side", "0.02 and 0.01 m2, in series with 0.03 m2", 0.0212132, "m2", Relative(1e-4),
-            () => EffectiveAreaM2([0.02, 0.01], [0.03]), "areas side by side add; 0.03/sqrt(2) in series", Sureness.Derived),
+            () => EffectiveAreaM2([0.02, 0.01], [0.03]), "areas side by side add; 0.03/sqrt(2) in series", Sureness.Derived) { Equation = "Effective area" },
 
         new("Crack coefficient C", "effective leakage area 20.833 cm2, n 0.65", 0.0021846, "m3/(s Pa^n)", Relative(1e-3),
-            () => CrackM3PerS(1), PowerLaw, Sureness.Derived),
+            () => CrackM3PerS(1), PowerLaw, Sureness.Derived) { Equation = "Crack flow" },
         Crack(4, 19.3646),
         Crack(10, 35.1293),
         Crack(50, 100),
+        FactorTo50(40, 1.16),
+        FactorTo50(25, 1.57),
+        FactorTo50(20, 1.81),
+        FactorTo50(10, 2.85),
+        FactorTo50(5, 4.47),
+        new("Flow at 50 Pa over leakage area", "1 square inch at 4 Pa and Cd 1, n 0.65", 18.2, "ft3/min", Relative(0.005),
+            () => 2118.88 * CrackM3PerS(50) / (20.833 / 6.4516), "a load calculation's help page: ELA4 in square inches = CFM50 / 18.2", Sureness.Read)
+        {
+            Equation = "Effective leakage area",
+        },
         Leakage(4, 1, 20.833),
         Leakage(10, 0.611, 39.1202),
         Leakage(10, 1, 23.9025),
@@ -55,6 +70,11 @@ public static class AirflowChecks
         Neutral(0.02, 0.01, 0.30229),
         Neutral(0.01, 0.02, 1.26153),
 
+        new("Stack pressure per metre", "23 °C inside, 10 °C outside", 0.54, "Pa/m", Absolute(0.005),
+            () => StackPaPerM(23, 10), "worked stair calculation after ASHRAE HVAC Applications ch. 53 eq. 17: 3460 (1/283.2 - 1/296.2)", Sureness.Read),
+        new("Dynamic pressure", "4005 ft/min, standard air", 249.089, "Pa", Relative(0.005),
+            () => WindPressure.DynamicPressure(Density.FromKilogramsPerCubicMeter(1.2), Speed.FromFeetPerMinute(4005)).Pascals,
+            "V = 4005 sqrt(VP): 4005 ft/min at 1 inch of water, in an airflow meter's brochure and in trade literature", Sureness.Read),
         new("Dynamic pressure", "5 m/s, 1.2 kg/m3", 15, "Pa", Relative(1e-4),
             () => WindPressure.DynamicPressure(Density.FromKilogramsPerCubicMeter(1.2), Speed.FromMetersPerSecond(5)).Pascals,
             "rho U^2/2", Sureness.Derived),
@@ -71,7 +91,10 @@ public static class AirflowChecks
         new("Share of free air of a fan sealed in", "the same at half speed", 28.2797, "%", Relative(1e-3),
             () => SealedFan(0.5, 1.2).ShareOfFreeAirFlow.Percent, SealedIn, Sureness.Derived),
         new("Suction of a fan sealed in", "0.42 m3/s, 40 Pa, laminar crack of 100 cm2 at 4 Pa", 30.9497, "Pa", Relative(1e-3),
-            () => SealedFan(1, 1.2).PressureRise.Pascals, SealedIn, Sureness.Derived),
+            () => SealedFan(1, 1.2).PressureRise.Pascals, SealedIn, Sureness.Derived) { Equation = "Share of free air of a fan sealed in" },
+        new("Power of a fan", "a tenth faster", 1.33, "-", Absolute(0.005),
+            () => Calculations.Heating.FanPower.DrawW(40, 0, 0.55) / Calculations.Heating.FanPower.DrawW(40, 0, 0.5),
+            "a tenth more air asks for 33 % more power: fan laws in trade literature", Sureness.Read),
         new("Shut-off pressure", "40 Pa fan at half speed", 10, "Pa", Relative(1e-6),
             () => SealedFan(0.5, 1.2).ShutOffPressure.Pascals, FanLaws, Sureness.Derived),
         new("Shut-off pressure", "40 Pa fan in air of 0.96 kg/m3", 32, "Pa", Relative(1e-6),
@@ -97,6 +120,10 @@ public static class AirflowChecks
         new("Two-way flow through a horizontal opening", "network: 0.35 x 0.35 m under air at 0 °C, 20 °C below, nothing else open", 4.48681, "L/s", Relative(1e-4),
             HorizontalOpeningLPerS, Epstein, Sureness.Derived),
 
+        new("Age of air in zone 3", "6, 4 and 2 m3 in series, 30 m3/h", 24, "min", Relative(1e-3), () => ThreeZones(0)[2], Age, Sureness.Derived) { Equation = Balance },
+        new("Age of air in zone 3", "the same with 15 m3/h back from 3 to 2", 24, "min", Relative(1e-3), () => ThreeZones(15)[2], Age, Sureness.Derived) { Equation = Balance },
+        new("Age of air in zone 2", "6, 4 and 2 m3 in series, 30 m3/h and 15 m3/h back from 3 to 2", 21.3333, "min", Relative(1e-3), () => ThreeZones(15)[1],
+            "45 a2 = 240 + 30 x 12 + 15 x 24 in min and m3/h, by hand", Sureness.Derived) { Equation = Balance },
         .. AgeRows("series", [[0, 0, 30], [30, 0, 0], [0, 30, 0]], 12, 20, 15.2, 65.7895, 1),
         .. AgeRows("series and 60 m3/h of mixing", [[0, 60, 30], [90, 0, 0], [0, 30, 0]], 17.3333, 20, 18.4, 54.3478, 1),
         .. AgeRows("supply and exhaust in 1, 10 m3/h of exchange", [[0, 10, 30], [10, 0, 0], [30, 0, 0]], 20, 44, 29.6, 33.7838, 0.4545),
@@ -107,17 +134,42 @@ public static class AirflowChecks
         "Orifice flow",
         FormattableString.Invariant($"Cd {cd}, {areaM2} m2, {pressurePa} Pa, {density} kg/m3"),
         expectedLPerS, "L/s", Relative(1e-4),
-        () =>
-        {
-            var cabin = new Cabin();
-            AirNode zone = cabin.Builder.AddZone("cabin", Volume.FromCubicMeters(10));
-            int inlet = cabin.Builder.AddOrifice("inlet", Outside, zone, Metres(1), SquareMetres(areaM2), cd);
-            cabin.Builder.AddOrifice("outlet", zone, Outside, Metres(1), SquareMetres(areaM2), cd);
-            cabin.Compile(DryAirC(density));
-            cabin.State.PathWindPressurePa[inlet] = 2 * pressurePa;
-            return cabin.Solve().ForwardFlow(inlet).LitersPerSecond;
-        },
+        () => OrificeLPerS(cd, areaM2, pressurePa, density),
         Bernoulli, Sureness.Derived);
+
+    private static double OrificeLPerS(double cd, double areaM2, double pressurePa, double density)
+    {
+        var cabin = new Cabin();
+        AirNode zone = cabin.Builder.AddZone("cabin", Volume.FromCubicMeters(10));
+        int inlet = cabin.Builder.AddOrifice("inlet", Outside, zone, Metres(1), SquareMetres(areaM2), cd);
+        cabin.Builder.AddOrifice("outlet", zone, Outside, Metres(1), SquareMetres(areaM2), cd);
+        cabin.Compile(DryAirC(density));
+        cabin.State.PathWindPressurePa[inlet] = 2 * pressurePa;
+        return cabin.Solve().ForwardFlow(inlet).LitersPerSecond;
+    }
+
+    private static Check FactorTo50(double pascals, double expected) => new(
+        "Factor from a flow to the flow at 50 Pa", FormattableString.Invariant($"measured at {pascals} Pa, n 0.65"), expected, "-", Absolute(0.01),
+        () => CrackM3PerS(50) / CrackM3PerS(pascals), PressureTable, Sureness.Read)
+    {
+        Equation = "Crack flow",
+    };
+
+    private static double StackPaPerM(double insideC, double outsideC)
+    {
+        var cabin = new Cabin();
+        AirNode zone = cabin.Builder.AddZone("cabin", Volume.FromCubicMeters(10));
+        int low = cabin.Builder.AddOrifice("low", Outside, zone, Metres(0), SquareMetres(0.01));
+        int high = cabin.Builder.AddOrifice("high", Outside, zone, Metres(1), SquareMetres(0.01));
+        cabin.Compile(insideC);
+        cabin.State.OutdoorTemperatureC = outsideC;
+        AirFlowSolution air = cabin.Solve();
+        return DropPa(air.ForwardFlow(low), air.OutdoorDensityKgPerM3) + DropPa(air.BackwardFlow(high), air.ZoneDensityKgPerM3[0]);
+
+        // Back from the flow of an orifice of 0.01 m2.
+        static double DropPa(VolumeFlow flow, double density) => density / 2 * Math.Pow(
+            flow.CubicMetersPerSecond / (AirNetworkBuilder.SharpEdgedDischargeCoefficient * 0.01), 2);
+    }
 
     private static double EffectiveAreaM2(double[] inletsM2, double[] outletsM2)
     {
@@ -264,15 +316,24 @@ public static class AirflowChecks
         (air.ForwardMassFlowKgPerS[path] + air.BackwardMassFlowKgPerS[path])
         / (air.OutdoorDensityKgPerM3 + air.ZoneDensityKgPerM3[0]));
 
+    private static double[] ThreeZones(double backM3PerHour)
+    {
+        // Rows: into; columns: from zones 1 to 3 and outside. One density everywhere: 1 kg/m3.
+        double[] transport = [.. new double[] { 0, 0, 0, 30, 30, 0, backM3PerHour, 0, 0, 30 + backM3PerHour, 0, 0, 0, 0, 30, 0 }.Select(flow => flow / 3600)];
+        var ages = new double[3];
+        AgeOfAir.Solve(transport, [6, 4, 2], ages, new double[9], new bool[4]);
+        return [.. ages.Select(age => age / 60)];
+    }
+
     private static IEnumerable<Check> AgeRows(
         string what, double[][] intoFromM3PerHour, double age1, double age2, double mean, double efficiency, double index2)
     {
         string inputs = $"6 and 4 m3, 30 m3/h, {what}";
         return
         [
-            new("Age of air in zone 1", inputs, age1, "min", Relative(1e-3), () => Ages()[0], Age, Sureness.Derived),
-            new("Age of air in zone 2", inputs, age2, "min", Relative(1e-3), () => Ages()[1], Age, Sureness.Derived),
-            new("Age of air at the exhaust", inputs, 20, "min", Relative(1e-3), ExhaustAge, Age, Sureness.Derived),
+            new("Age of air in zone 1", inputs, age1, "min", Relative(1e-3), () => Ages()[0], Age, Sureness.Derived) { Equation = Balance },
+            new("Age of air in zone 2", inputs, age2, "min", Relative(1e-3), () => Ages()[1], Age, Sureness.Derived) { Equation = Balance },
+            new("Age of air at the exhaust", inputs, 20, "min", Relative(1e-3), ExhaustAge, Age, Sureness.Derived) { Equation = Balance },
             new("Mean age of air by volume", inputs, mean, "min", Relative(1e-3), MeanAge, Age, Sureness.Derived),
             new("Air exchange efficiency", inputs, efficiency, "%", Relative(1e-3), () => 100 * 20 / (2 * MeanAge()), Age, Sureness.Derived),
             new("Local air change index of zone 2", inputs, index2, "-", Relative(1e-3), () => 20 / Ages()[1], Age, Sureness.Derived),

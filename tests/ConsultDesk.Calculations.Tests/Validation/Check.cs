@@ -60,6 +60,9 @@ public sealed record Check(
     string Source,
     Sureness Origin)
 {
+    /// <summary>The equation or table the row checks, within its group: at most five rows of one count. The quantity unless said otherwise.</summary>
+    public string Equation { get => field ?? Quantity; init; }
+
     /// <summary>Unique within the group.</summary>
     public string Id => $"{Quantity}: {Inputs}";
 }

@@ -33,6 +33,7 @@ public static class ValidationDocument
         }
 
         Line(text, $"| | all | {all.Count} |");
+        Counts(text, groups);
         foreach (CheckGroup group in groups)
         {
             Line(text);
@@ -49,6 +50,40 @@ public static class ValidationDocument
         }
 
         return text.ToString();
+    }
+
+    private static void Counts(StringBuilder text, IReadOnlyList<CheckGroup> groups)
+    {
+        Line(text);
+        Line(text, "## How many count");
+        Line(text);
+        Line(text, $"Many rows on one curve are one check of its equation: at most {ValidationCount.MostPerEquation} rows of an equation count, those read in a source first.");
+        Line(text, $"Wanted: {ValidationCount.WantedInAll} that count, {ValidationCount.WantedReadPercent} % of them read, and {ValidationCount.WantedInSubject} in each of the first seven subjects.");
+        Line(text);
+        Line(text, "| subject | rows | equations | counted | of them read | share read |");
+        Line(text, "| --- | ---: | ---: | ---: | ---: | ---: |");
+        foreach ((string name, bool _, IReadOnlyList<CheckGroup> own) in ValidationCount.BySubject(groups))
+        {
+            CountLine(text, name, own);
+        }
+
+        CountLine(text, "**all**", groups);
+        Line(text);
+        string[] shortfalls = [.. ValidationCount.Shortfalls(groups)];
+        Line(text, shortfalls.Length == 0 ? "Nothing is short of what is wanted." : "Short of what is wanted:");
+        foreach (string shortfall in shortfalls)
+        {
+            Line(text, $"- {shortfall}");
+        }
+    }
+
+    private static void CountLine(StringBuilder text, string name, IReadOnlyList<CheckGroup> groups)
+    {
+        IReadOnlyList<Check> counted = ValidationCount.Counted(groups);
+        int equations = groups.Sum(group => group.Rows.Select(row => row.Equation).Distinct().Count());
+        Line(text, string.Create(
+            CultureInfo.InvariantCulture,
+            $"| {name} | {groups.Sum(group => group.Rows.Count)} | {equations} | {counted.Count} | {counted.Count(row => row.Origin == Sureness.Read)} | {ValidationCount.ReadPercent(counted):F0} % |"));
     }
 
     /// <summary>4 significant digits; integers of more digits are rounded to the unit, not to the thousand.</summary>

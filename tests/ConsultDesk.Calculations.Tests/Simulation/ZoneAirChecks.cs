@@ -1,0 +1,60 @@
+using ConsultDesk.Calculations.Air;
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Tests.Validation;
+using ConsultDesk.Calculations.Vehicle;
+using UnitsNet;
+using static ConsultDesk.Calculations.Tests.Validation.Tolerance;
+
+namespace ConsultDesk.Calculations.Tests.Simulation;
+
+/// <summary>Gases and water in zones that exchange air.</summary>
+public static class ZoneAirChecks
+{
+    private const string TwoZones = "C1 = 420 + 18/30 x 1000; C2 = C1 + 18/10 x 1000";
+    private const string DryAir = "solar housing text, section on humidity: 30 m3/h take out 110 to 210 g/h; 3.8 g/m3 at 10 °C and 7.0 g/m3 at 0 °C outside of 70 %, room 20 °C 60 %";
+
+    public static CheckGroup Group { get; } = new("Air of the zones",
+    [
+        new("Carbon dioxide in the room", "30 m3/h through it, 10 m3/h of exchange with a dead end that holds an 18 L/h source", 1020, "ppm",
+            Absolute(1), () => DeadEnd(0), TwoZones, Sureness.Derived) { Equation = "Carbon dioxide of zones" },
+        new("Carbon dioxide in the dead end", "30 m3/h through the room, 10 m3/h of exchange, 18 L/h source", 2820, "ppm",
+            Absolute(1), () => DeadEnd(1), TwoZones, Sureness.Derived) { Equation = "Carbon dioxide of zones" },
+        new("Air change of a shut, unheated, empty van", "van to start from, ordinary site, 3.9 m/s at the station", 0.7, "1/h",
+            Absolute(0.7), ShutAirChange, "parked cars, all closed: 0 to 1.4 per hour (Knibbs et al. 2009, six cars)", Sureness.Read),
+        Water(10, 3.8),
+        Water(0, 7.0),
+        new("Carbon dioxide in a dead end behind a dead end", "30 m3/h through the room, 20 and 10 m3/h of exchange, 18 L/h in each dead end", 1620 + 1800 + 1800, "ppm",
+            Absolute(2), () => Row(2), "C1 = 420 + 36/30 x 1000; C2 = C1 + 36/20 x 1000; C3 = C2 + 18/10 x 1000", Sureness.Derived) { Equation = "Carbon dioxide of zones" },
+        new("Carbon dioxide in the middle of the same", "30 m3/h through the room, 20 and 10 m3/h of exchange, 18 L/h in each dead end", 1620 + 1800, "ppm",
+            Absolute(2), () => Row(1), "C1 = 420 + 36/30 x 1000; C2 = C1 + 36/20 x 1000", Sureness.Derived) { Equation = "Carbon dioxide of zones" },
+    ]);
+
+    private static Check Water(double outdoorC, double expected) => new(
+        "Water a cubic metre of outdoor air takes out", $"room 20 °C 60 %, outside {outdoorC} °C 70 %", expected, "g/m3", Absolute(0.06),
+        () => 1000 * (Concentration(20, 60) - Concentration(outdoorC, 70)), DryAir, Sureness.Read);
+
+    private static double Concentration(double celsius, double percent)
+    {
+        Temperature air = Temperature.FromDegreesCelsius(celsius);
+        return MoistAir.VapourConcentration(air, MoistAir.VapourPressure(air, RelativeHumidity.FromPercent(percent))).KilogramsPerCubicMeter;
+    }
+
+    // Zones: room, dead end; outside last. Any unit of flow will do.
+    private static double DeadEnd(int zone) =>
+        1e6 * TraceGas.Shares([0, 10, 30, 10, 0, 0], [0, 0.018], 420e-6, zones: 2)[zone];
+
+    // Zones: room, dead end, dead end behind it; outside last.
+    private static double Row(int zone) =>
+        1e6 * TraceGas.Shares([0, 20, 0, 30, 20, 0, 10, 0, 0, 10, 0, 0], [0, 0.018, 0.018], 420e-6, zones: 3)[zone];
+
+    private static double ShutAirChange()
+    {
+        Design van = Presets.Build("long-high", Layout.RearPlatformBed);
+        return Assessor.Assess(van with
+        {
+            Openings = [],
+            Household = van.Household with { Sleepers = 0 },
+            Heater = van.Heater with { Kind = HeaterKind.None },
+        }).Air.AirChangesPerHour;
+    }
+}
