@@ -1,13 +1,17 @@
 namespace ConsultDesk.Calculations.Tests.Validation;
 
 /// <summary>
-/// How many rows of the validation table count as outside checks: at most five of each equation, those read in a source first, so
-/// that thirty points on one curve are not thirty checks.
+/// How many rows of the validation table count as outside checks: of each equation at most five that were read in a source, and one
+/// that was worked out by hand or recalled where fewer than five were read. Thirty points on one curve are not thirty checks, and a formula
+/// evaluated by hand a second time proves nothing the first did not.
 /// </summary>
 public static class ValidationCount
 {
     /// <summary>Most rows of one equation that count.</summary>
     public const int MostPerEquation = 5;
+
+    /// <summary>Most rows of one equation that count though nobody read them in a source.</summary>
+    public const int MostUnreadPerEquation = 1;
 
     /// <summary>Counted rows wanted in all.</summary>
     public const int WantedInAll = 200;
@@ -34,11 +38,18 @@ public static class ValidationCount
     ];
 
     /// <summary>The rows of some groups that count.</summary>
-    public static IReadOnlyList<Check> Counted(IEnumerable<CheckGroup> groups) =>
+    public static IReadOnlyList<Check> Counted(IEnumerable<CheckGroup> groups) => Counted(groups, MostUnreadPerEquation);
+
+    /// <summary>The rows that would count if their origin made no difference.</summary>
+    public static IReadOnlyList<Check> CountedOfAnyOrigin(IEnumerable<CheckGroup> groups) => Counted(groups, MostPerEquation);
+
+    private static IReadOnlyList<Check> Counted(IEnumerable<CheckGroup> groups, int mostUnread) =>
     [
         .. groups.SelectMany(group => group.Rows
             .GroupBy(row => row.Equation)
-            .SelectMany(equation => equation.OrderBy(row => row.Origin).Take(MostPerEquation))),
+            .SelectMany(equation => equation.Where(row => row.Origin == Sureness.Read)
+                .Concat(equation.Where(row => row.Origin != Sureness.Read).OrderBy(row => row.Origin).Take(mostUnread))
+                .Take(MostPerEquation))),
     ];
 
     /// <summary>The subjects with their groups.</summary>

@@ -57,7 +57,8 @@ public static class ValidationDocument
         Line(text);
         Line(text, "## How many count");
         Line(text);
-        Line(text, $"Many rows on one curve are one check of its equation: at most {ValidationCount.MostPerEquation} rows of an equation count, those read in a source first.");
+        Line(text, $"Many rows on one curve are one check of its equation: at most {ValidationCount.MostPerEquation} rows of an equation count, and of those worked out by hand or recalled");
+        Line(text, $"at most {ValidationCount.MostUnreadPerEquation}, because a formula evaluated by hand a second time proves nothing the first did not.");
         Line(text, $"Wanted: {ValidationCount.WantedInAll} that count, {ValidationCount.WantedReadPercent} % of them read, and {ValidationCount.WantedInSubject} in each of the first seven subjects.");
         Line(text);
         Line(text, "| subject | rows | equations | counted | of them read | share read |");
@@ -68,6 +69,11 @@ public static class ValidationDocument
         }
 
         CountLine(text, "**all**", groups);
+        IReadOnlyList<Check> loose = ValidationCount.CountedOfAnyOrigin(groups);
+        Line(text);
+        Line(text, string.Create(
+            CultureInfo.InvariantCulture,
+            $"With {ValidationCount.MostPerEquation} rows of an equation whatever their origin, {loose.Count} would count, {ValidationCount.ReadPercent(loose):F0} % of them read."));
         Line(text);
         string[] shortfalls = [.. ValidationCount.Shortfalls(groups)];
         Line(text, shortfalls.Length == 0 ? "Nothing is short of what is wanted." : "Short of what is wanted:");
