@@ -1,6 +1,7 @@
 using ConsultDesk.Records;
 using ConsultDesk.Web.Account;
 using ConsultDesk.Web.Consultancy;
+using ConsultDesk.Web.Consults;
 using ConsultDesk.Web.Intake;
 using ConsultDesk.Web.Plans;
 using ConsultDesk.Web.Prices;
@@ -29,6 +30,7 @@ try
     app.MapIntake();
     app.MapConsultancy();
     app.MapPrices();
+    app.MapInvitations();
 
     await app.StartDeskAsync(data);
     await app.WaitForShutdownAsync();

@@ -223,7 +223,7 @@ public static class IntakeProposals
 
         var words = string.Join('\n', stays.Select(stay => stay.Words));
         var now = string.Join('\n', Itineraries.Stays(design).Select(stay => $"{PlaceField.ShortName(design, stay.PlaceKey)}, {Workspace.Words.Month(stay.From.Month)} to {Workspace.Words.Month(stay.To.Month)}"));
-        var proposal = new Proposal("stays", step.Title, "Where and when", now, words);
+        var proposal = new Proposal("stays", step.Title, "Stays", now, words);
         if (stays.FirstOrDefault(stay => stay.Place is null) is { Words: not null } unknown)
         {
             yield return proposal with { Why = $"No place of the climate table is called as in “{unknown.Words}”. Choose a near one, or enter its months, in the workspace." };

@@ -15,6 +15,10 @@ public abstract record StepItem;
 /// <summary>Drawings that show what to measure.</summary>
 public sealed record MeasureDrawings : StepItem;
 
+/// <summary>A sentence before the questions that follow it.</summary>
+/// <param name="Text">The sentence.</param>
+public sealed record Remark(string Text) : StepItem;
+
 /// <summary>How a question is answered.</summary>
 public enum AnswerKind
 {
@@ -198,6 +202,7 @@ public static class Questionnaire
             new Question("must-haves", "What must be there?", AnswerKind.Lines) { Hint = "One a line" },
             new Question("wont-haves", "What you will not have", AnswerKind.Several) { Options = [.. Named<WontHave>(wish => Capital(WishWords.Of(wish)))] },
             new Question("other-wont-haves", "What else must not be there?", AnswerKind.Lines) { Hint = "One a line" },
+            new Remark("What matters most? Give each its place."),
             .. Enum.GetValues<Priority>().Select(priority => (StepItem)Choice("order-" + Value(priority), Capital(WishWords.Of(priority)), Places)),
             new Question("looks", "How should it look?", AnswerKind.Lines),
             new Question("noise", "How sensitive are you to a fan's noise in bed?", AnswerKind.Line),
