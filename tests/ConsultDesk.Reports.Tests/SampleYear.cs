@@ -99,7 +99,12 @@ internal static class SampleYear
                     Check("Roof", "Insulated roof", 1, [22, 31, 38, 36, 30, 21, 12, 5, 6, 9, 13, 17], 3, false, "between the wool and the outer skin", 2),
                     Check("Floor", "Insulated floor", 2, [0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0], null, true, "", 0),
                 ],
-                HotNights = new HotNights(Temperature.FromDegreesCelsius(26), 6, 2, TemperatureDelta.FromKelvins(1.4), Temperature.FromDegreesCelsius(28.3)),
+                Mould = [new MouldSurface(MouldPlace.Mattress, "Mattress underside", 1.4, 2.6), new MouldSurface(MouldPlace.BehindLining, "Walls, Bed", 0.6, 0.9)],
+                HotNights = new HotNights(Temperature.FromDegreesCelsius(26), 6, 2, Temperature.FromDegreesCelsius(28.3))
+                {
+                    Felt = Temperature.FromDegreesCelsius(28.3 - 0.8),
+                    AirSpeed = Speed.FromMetersPerSecond(0.25),
+                },
                 Extremes = new Extremes
                 {
                     HottestLocked = Temperature.FromDegreesCelsius(36),

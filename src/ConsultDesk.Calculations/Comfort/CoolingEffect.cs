@@ -9,6 +9,8 @@ public static class CoolingEffect
     public const double StandardHumidityPercent = 50;
 
     private const double ToleranceK = 1e-4;
+    private const double LowestFeltC = -20;
+    private const double HighestFeltC = 90;
     private const int MostRounds = 100;
 
     /// <summary>
@@ -39,23 +41,26 @@ public static class CoolingEffect
     /// <summary>
     /// How warm a state feels, degrees Celsius: the air and radiant temperature of still air at 50 % relative humidity with
     /// the same standard effective temperature for the same person. A use of SET of our own: it puts humidity, radiation and
-    /// air speed on the scale of a room thermometer.
+    /// air speed on the scale of a room thermometer. The scale itself runs from -20 to 90 degrees, so that every state the
+    /// method covers has its place on it.
     /// </summary>
     /// <exception cref="ArgumentOutOfRangeException">A number lies outside the range of the method.</exception>
-    /// <exception cref="ComfortNotFoundException">No still air within the range feels like that.</exception>
+    /// <exception cref="ComfortNotFoundException">The state has no place on the scale.</exception>
     public static double FeltC(ComfortState state) => Root(
-        StandardEffectiveTemperature.TemperatureRange.Minimum,
-        StandardEffectiveTemperature.TemperatureRange.Maximum,
-        StandardEffectiveTemperature.OfC(state, activityStirs: false),
-        airC => StillAt(airC, state.Met, state.Clo));
+        LowestFeltC, HighestFeltC, StandardEffectiveTemperature.OfC(state, activityStirs: false), airC => StillAt(airC, state.Met, state.Clo));
 
-    /// <summary>Still air at 50 % relative humidity.</summary>
-    internal static ComfortState StillAt(double airC, double met, double clo) =>
-        ComfortState.At(airC, airC, StandardEffectiveTemperature.StillMPerS, StandardHumidityPercent, met, clo);
+    /// <summary>Still air at 50 % relative humidity, walls the same.</summary>
+    internal static ComfortState StillAt(double airC, double met, double clo) => new(
+        airC,
+        airC,
+        StandardEffectiveTemperature.StillMPerS,
+        StandardHumidityPercent / 100 * MoistAir.SaturationPressureOverWaterPa(airC),
+        met,
+        clo);
 
     private static double Root(double low, double high, double setC, Func<double, ComfortState> at)
     {
-        if (StandardEffectiveTemperature.OfC(at(high), activityStirs: false) < setC)
+        if (SetC(high) < setC)
         {
             throw new ComfortNotFoundException("No still air within the range of the method feels like this one.");
         }
@@ -63,7 +68,7 @@ public static class CoolingEffect
         for (int round = 0; round < MostRounds; round++)
         {
             double middle = (low + high) / 2;
-            (low, high) = StandardEffectiveTemperature.OfC(at(middle), activityStirs: false) < setC ? (middle, high) : (low, middle);
+            (low, high) = SetC(middle) < setC ? (middle, high) : (low, middle);
             if (high - low < ToleranceK)
             {
                 return (low + high) / 2;
@@ -71,5 +76,7 @@ public static class CoolingEffect
         }
 
         throw new ComfortNotFoundException("The state was not found.");
+
+        double SetC(double shifted) => StandardEffectiveTemperature.Unchecked(at(shifted), activityStirs: false);
     }
 }

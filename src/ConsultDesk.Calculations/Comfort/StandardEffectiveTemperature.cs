@@ -69,8 +69,15 @@ public static class StandardEffectiveTemperature
         VapourRange.Check(state.VapourPressurePa, nameof(state));
         MetRange.Check(state.Met, nameof(state));
         CloRange.Check(state.Clo, nameof(state));
-        return StandardRoomC(AfterAnHour(state, activityStirs), state.Met);
+        return Unchecked(state, activityStirs);
     }
+
+    /// <summary>True when the method was made for the state.</summary>
+    internal static bool Covers(in ComfortState state) => TemperatureRange.Contains(state.AirC) && TemperatureRange.Contains(state.RadiantC)
+        && SpeedRange.Contains(state.AirSpeedMPerS) && VapourRange.Contains(state.VapourPressurePa) && MetRange.Contains(state.Met) && CloRange.Contains(state.Clo);
+
+    /// <summary>The same for a state known to be in range, and for the still room of a scale that runs on beyond it.</summary>
+    internal static double Unchecked(in ComfortState state, bool activityStirs) => StandardRoomC(AfterAnHour(state, activityStirs), state.Met);
 
     // What an hour does to the body: heat lost by the skin, its temperature, its wetness, and the radiant coefficient.
     private readonly record struct Body(double SkinLossWPerM2, double SkinC, double Wetness, double RadiationWPerM2K);

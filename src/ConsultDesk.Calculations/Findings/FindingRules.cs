@@ -21,6 +21,7 @@ internal static class FindingRules
     [
         .. DangerRules,
         ManyWetMornings.Judge,
+        MouldGrows.Judge,
         WetSkin.Judge,
         DampMattress.Judge,
         DampCupboard.Judge,

@@ -70,7 +70,7 @@ internal static class Scoring
     private static IEnumerable<ScorePart> HotNights(HotNights nights)
     {
         yield return Part("hot-nights", "Hot nights in the year", Scalar.FromAmount(nights.Nights), nights.Nights);
-        yield return Part("hottest-asleep", "Hottest hour asleep", nights.Hottest, nights.Hottest.DegreesCelsius);
+        yield return Part("hottest-asleep", "Hottest hour asleep, as it feels", nights.Felt, nights.Felt.DegreesCelsius);
     }
 
     private static ZoneYear[] Rooms(Design design, YearAssessment year)

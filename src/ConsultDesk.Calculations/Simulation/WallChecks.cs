@@ -10,9 +10,6 @@ namespace ConsultDesk.Calculations.Simulation;
 /// <summary>Walls, roof and floor by the monthly dew-point method, between the year's own room air and outdoor air.</summary>
 internal static class WallChecks
 {
-    // Inside surface resistance for the mould limit of opaque parts: it allows for furniture and corners (ISO 13788, recalled).
-    private const double ShelteredInsideM2KPerW = 0.25;
-
     // The factor is the same between any two temperatures.
     private static readonly Temperature AnyRoom = Temperature.FromDegreesCelsius(20);
     private static readonly Temperature AnyOutdoor = Temperature.FromDegreesCelsius(0);
@@ -34,7 +31,7 @@ internal static class WallChecks
         ImmutableArray<MonthClimate> months = Months(series, model, weather, part);
         MonthlyCondensation year = MonthlyDewPoint.Year(assembly, flow, months);
         SurfacePath sheltered = new(
-            ShelteredInsideM2KPerW, ThermalTransmittance.Of(assembly, flow).TotalM2KPerW - SurfaceFilms.InsideM2KPerW(flow));
+            MouldReport.ShelteredInsideM2KPerW, ThermalTransmittance.Of(assembly, flow).TotalM2KPerW - SurfaceFilms.InsideM2KPerW(flow));
         Mass peak = year.ByMonth.MaxBy(mass => mass.Kilograms);
         return new WallCheck
         {

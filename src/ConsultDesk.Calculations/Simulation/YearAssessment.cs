@@ -39,6 +39,9 @@ public sealed record YearAssessment
     /// <summary>Hot nights at the bed.</summary>
     public required HotNights HotNights { get; init; }
 
+    /// <summary>Mould on the worst surface of each kind, the worst first.</summary>
+    public ImmutableArray<MouldSurface> Mould { get; init; } = [];
+
     /// <summary>Heat and cold while the van is locked and left, and for what stands in it.</summary>
     public required Extremes Extremes { get; init; }
 
@@ -302,13 +305,51 @@ public sealed record WallCheck
     public SkinYear? Skin { get; init; }
 }
 
-/// <summary>Hot nights: hours asleep in the bed zone above the threshold after credit for air speed.</summary>
-/// <param name="Threshold">Temperature above which an hour is hot.</param>
+/// <summary>
+/// Hot nights: hours asleep in which the bed feels warmer than the threshold to a sleeper: warmer than still air at 50 %
+/// relative humidity of that temperature, by the standard effective temperature of ASHRAE 55.
+/// </summary>
+/// <param name="Threshold">Felt temperature above which an hour is hot.</param>
 /// <param name="Hours">Hot hours asleep.</param>
 /// <param name="Nights">Nights with two hot hours or more.</param>
-/// <param name="AirSpeedCredit">Mean credit for air speed in those hours.</param>
-/// <param name="Hottest">Hottest hour asleep.</param>
-public sealed record HotNights(Temperature Threshold, int Hours, int Nights, TemperatureDelta AirSpeedCredit, Temperature Hottest);
+/// <param name="Hottest">Air temperature of the hottest hour asleep.</param>
+public sealed record HotNights(Temperature Threshold, int Hours, int Nights, Temperature Hottest)
+{
+    /// <summary>
+    /// The hour asleep that feels hottest, as it feels; the air's own temperature outside the 0 to 50 degrees Celsius the
+    /// method is made for.
+    /// </summary>
+    public required Temperature Felt { get; init; }
+
+    /// <summary>Air speed over the sleepers, mean of the warm hours asleep; 0 when there are none.</summary>
+    public Speed AirSpeed { get; init; }
+}
+
+/// <summary>Where mould is looked for.</summary>
+public enum MouldPlace
+{
+    /// <summary>The room side of a lining.</summary>
+    LiningFace,
+
+    /// <summary>What lies on the steel behind a lining.</summary>
+    BehindLining,
+
+    /// <summary>The underside of the mattress.</summary>
+    Mattress,
+
+    /// <summary>The wall of a cupboard or of the space under the bed.</summary>
+    Cupboard,
+}
+
+/// <summary>
+/// Mould by the VTT index on the worst surface of a kind, from a clean start: 0 none, 1 some under a microscope, 3 some
+/// seen by eye, 6 all covered. It says how likely mould is to start, not what it does to health.
+/// </summary>
+/// <param name="Place">Where it is looked for.</param>
+/// <param name="Name">The surface in words.</param>
+/// <param name="Index">Highest index in the first year, 0 to 6.</param>
+/// <param name="ThirdYear">Highest index in the third year of the same weather and habits, 0 to 6.</param>
+public sealed record MouldSurface(MouldPlace Place, string Name, double Index, double ThirdYear);
 
 /// <summary>What the locked van and its parts see.</summary>
 public sealed record Extremes

@@ -120,7 +120,8 @@ internal sealed class YearReport
             : Enumerable.Range(0, surfaces.Length)
                 .MaxBy(k => (surfaces[k].WetMornings, surfaces[k].Condensed.Kilograms / surfaces[k].Area.SquareMeters));
         byte[] hotHours = new byte[Days];
-        HotNights hotNights = HotNights(hotHours);
+        InnerFaces faces = new(_series, _model);
+        HotNights hotNights = NightHeat.Of(_series, _model, faces, _bed, hotHours, NightOf);
         HeaterDays heater = HeaterDays.Of(_series, _model);
         ImmutableArray<SkinYear> skins = [.. _skins.Select(Skin)];
         return new YearAssessment
@@ -136,6 +137,7 @@ internal sealed class YearReport
             HeaterFit = HeaterFitting.Of(_model.Design, _model.Assumed, _weather, heater, ColdestDay, cancellation),
             Walls = WallChecks.Of(_series, _model, _weather, skins),
             HotNights = hotNights,
+            Mould = MouldReport.Of(_series, _model, faces),
             Extremes = Extremes(hottestLockedFansFailedC),
             Combustion = Combustion(),
             Days =
@@ -356,42 +358,6 @@ internal sealed class YearReport
             CyclingShare = Ratio.FromDecimalFractions(heater.CyclingShare),
             ByMonth = [.. byMonthJ.Select(joules => Energy.FromJoules(joules))],
         };
-    }
-
-    private HotNights HotNights(byte[] hotHours)
-    {
-        double thresholdC = _model.Assumed["hot-night-threshold"];
-        double endsC = _model.Assumed["breeze-ends"];
-        double speed = SleepingHeat.SpeedMPerS(_model.Design, _model.Design.Zones[_bed].Id, _model.Assumed);
-        ReadOnlySpan<double> bedC = Row(_series.ZoneC, _bed);
-        double creditsK = 0;
-        int warm = 0;
-        double hottestC = double.NegativeInfinity;
-        bool anyAsleep = _series.Asleep.Contains(true);
-        for (int hour = 0; hour < Hours; hour++)
-        {
-            if (!_series.Asleep[hour])
-            {
-                hottestC = anyAsleep ? hottestC : Math.Max(hottestC, bedC[hour]);
-                continue;
-            }
-
-            hottestC = Math.Max(hottestC, bedC[hour]);
-            if (bedC[hour] > thresholdC)
-            {
-                double creditK = SleepingHeat.CreditK(speed, bedC[hour], endsC);
-                warm++;
-                creditsK += creditK;
-                hotHours[NightOf(hour)] += (byte)(bedC[hour] - creditK > thresholdC ? 1 : 0);
-            }
-        }
-
-        return new HotNights(
-            Temperature.FromDegreesCelsius(thresholdC),
-            hotHours.Sum(hours => hours),
-            hotHours.Count(hours => hours >= HotHoursOfHotNight),
-            TemperatureDelta.FromKelvins(warm == 0 ? 0 : creditsK / warm),
-            Temperature.FromDegreesCelsius(hottestC));
     }
 
     private Extremes Extremes(double? hottestLockedFansFailedC)

@@ -51,6 +51,7 @@ internal static class YearRun
         VanRun run = new(van, options);
         HouseholdDay day = HouseholdDay.Of(van.Night.Design, van.Night.Assumed);
         bool wipes = van.Night.Design.Household.WipesGlass && Array.Exists(day.Slot, slot => slot.Asleep);
+        BedAir bed = new(van.Night);
         int hour = 24 * (firstDay - SettlingDays);
         Outdoor first = Outdoor.Of(weather, hour);
         run.Start(first, StartC(van.Night.Design, first));
@@ -72,7 +73,9 @@ internal static class YearRun
                 run.Hour(Outdoor.Of(weather, hour - 1), Outdoor.Of(weather, hour), Outdoor.Of(weather, hour + 1), day, hourOfDay);
                 if (d >= 0)
                 {
-                    Write(run, van, series, Wrapped(hour), day.Slot[(6 * hourOfDay) + 5]);
+                    DaySlot slot = day.Slot[(6 * hourOfDay) + 5];
+                    Write(run, van, series, Wrapped(hour), slot);
+                    series.BedAirSpeedMPerS[Wrapped(hour)] = slot.Asleep ? bed.SpeedMPerS(run.Air) : 0;
                 }
             }
 

@@ -92,6 +92,9 @@ internal sealed class YearSeries
     /// <summary>Electric draw of roof and circulation fans and of dryers.</summary>
     public double[] FanW { get; } = new double[Hours];
 
+    /// <summary>Air speed over the sleepers at the hour's last air flows; 0 while nobody sleeps.</summary>
+    public double[] BedAirSpeedMPerS { get; } = new double[Hours];
+
     /// <summary>Outdoor air entering, m3/s.</summary>
     public double[] OutdoorAirM3PerS { get; } = new double[Hours];
 

@@ -140,7 +140,7 @@ public static class WallCheckFigure
     public static DataTable Table(ImmutableArray<WallCheck> checks, DisplayUnits units) => new()
     {
         Caption = "Can it dry? Walls, roof and floor through the year",
-        Heads = ["Part", "Most on the skin", "Hours wet", "Hours above 80 % humidity", "Longest time to dry", "Most in the layers", "Dries within the year", "Months with mould risk on the room side"],
+        Heads = ["Part", "Most on the skin", "Hours wet", "Hours above 80 % humidity", "Longest time to dry", "Most in the layers", "Dries within the year", "Months above 80 % on the room side"],
         NumberColumns = [1, 2, 3, 4, 5, 7],
         Rows =
         [

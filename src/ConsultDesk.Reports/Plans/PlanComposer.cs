@@ -612,8 +612,7 @@ public static class PlanComposer
             yield return new FigureBlock(YearFigure.Condensation(_design, _assessment, _units), WithTable: true) { Narrow = YearFigure.CondensationByMonth(_design, _assessment, _units) };
             var rest = new List<PlanNumber>
             {
-                new("Nights with two hot hours or more", Count(year.HotNights.Nights)),
-                new("Hottest hour asleep", Of(year.HotNights.Hottest)),
+                new("Hottest hour asleep, as it feels", Of(year.HotNights.Felt)),
                 new("Hottest while locked, fan running", Of(year.Extremes.HottestLocked)),
                 new("The same with the fan failed", Of(year.Extremes.HottestLockedFanFailed)),
                 new("Coldest hour asleep at the bed", Of(year.Heat.ColdestBed)),
@@ -628,7 +627,12 @@ public static class PlanComposer
                 rest.Add(new("Hours the water is below freezing", Count(water)));
             }
 
-            yield return Text($"Heat and frost. An hour asleep is hot above {Of(year.HotNights.Threshold)} after credit for moving air. Never leave people or animals in the locked van and rely on a fan:");
+            if (!year.Mould.IsEmpty)
+            {
+                rest.Add(new("Mould index at most in the first year (seen from 3)", MouldWords.Of(year.Mould[0])));
+            }
+
+            yield return Text($"Heat and frost. A night is hot with two hours asleep that feel warmer than still air of {Of(year.HotNights.Threshold)}. Never leave people or animals in the locked van and rely on a fan:");
             yield return new NumbersBlock([.. rest]);
         }
 

@@ -45,6 +45,7 @@ public static class Agenda
         ["metal-condensing"] = DecisionTopic.SteelAndWalls,
         ["vapour-reaches-skin"] = DecisionTopic.SteelAndWalls,
         ["thin-insulation"] = DecisionTopic.SteelAndWalls,
+        ["mould-grows"] = DecisionTopic.CupboardsAndBed,
         ["damp-mattress"] = DecisionTopic.CupboardsAndBed,
         ["damp-cupboard"] = DecisionTopic.CupboardsAndBed,
         ["battery-frost"] = DecisionTopic.PowerAndRoof,

@@ -60,6 +60,20 @@ public sealed class ComfortTests
     }
 
     [Fact]
+    public void More_air_speed_never_feels_warmer_below_skin_temperature()
+    {
+        Random random = new(20261130);
+        for (int round = 0; round < 300; round++)
+        {
+            double airC = 16 + (16 * random.NextDouble());
+            ComfortState still = ComfortState.At(airC, airC, 2 * random.NextDouble(), 100 * random.NextDouble(), 0.7, random.NextDouble());
+            double felt = CoolingEffect.FeltC(still);
+            // The published program finds the clothing's surface to 0.01 K, and so no step finer than that.
+            Assert.True(CoolingEffect.FeltC(still with { AirSpeedMPerS = still.AirSpeedMPerS + random.NextDouble() }) <= felt + 0.01, still.ToString());
+        }
+    }
+
+    [Fact]
     public void Hot_damp_air_cools_nobody_by_moving() =>
         Assert.Throws<ComfortNotFoundException>(() => CoolingEffect.OfK(ComfortState.At(40, 40, 2, 98, 0.7, 0.5)));
 

@@ -1,4 +1,5 @@
 using ConsultDesk.Calculations.Comfort;
+using ConsultDesk.Calculations.Envelope;
 using Xunit;
 
 namespace ConsultDesk.Calculations.Tests.Comfort;
@@ -50,6 +51,14 @@ public sealed class MouldTests
     {
         double[] indices = [.. Enum.GetValues<MouldSensitivity>().Select(material => MouldIndex.After(default, 20, 95, material, 1, 24 * 60).Index)];
         Assert.Equal(indices.OrderDescending(), indices);
+    }
+
+    [Fact]
+    public void Every_material_has_a_class_with_its_source()
+    {
+        Assert.All(Materials.All, material => Assert.Contains(MouldClasses.All, row => row.Key == material.Key));
+        Assert.All(MouldClasses.All, row => Assert.False(string.IsNullOrWhiteSpace(row.Source)));
+        Assert.Throws<ArgumentException>(() => MouldClasses.Of("cheese"));
     }
 
     [Fact]

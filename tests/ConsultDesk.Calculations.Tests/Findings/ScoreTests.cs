@@ -35,7 +35,7 @@ public sealed class ScoreTests
         ("Breathability", (year, share) => year with { Mattress = new MattressYear((int)(8760 * share), 0, Mass.Zero) }),
         ("Breathability", (year, share) => Rooms(year, room => room with { HoursAbove80 = (int)(8760 * share) })),
         ("Hot nights", (year, share) => year with { HotNights = year.HotNights with { Nights = (int)(365 * share) } }),
-        ("Hot nights", (year, share) => year with { HotNights = year.HotNights with { Hottest = Temperature.FromDegreesCelsius(15 + (30 * share)) } }),
+        ("Hot nights", (year, share) => year with { HotNights = year.HotNights with { Felt = Temperature.FromDegreesCelsius(15 + (30 * share)) } }),
     ];
 
     private static YearAssessment Rooms(YearAssessment year, Func<ZoneYear, ZoneYear> change) => year with { Zones = [.. year.Zones.Select(change)] };

@@ -116,6 +116,7 @@ public sealed class YearFindingTests
             Skins = [.. Dry.Skins.Select(skin => skin with { WetHours = 2000, HoursAbove80 = 5000 })],
             Mattress = new MattressYear(3000, 400, Mass.FromGrams(60)),
             Zones = [.. Dry.Zones.Select(zone => zone with { HoursAbove80 = 4000, HoursBelow30 = 400 })],
+            Mould = [new MouldSurface(MouldPlace.Mattress, "Mattress underside", 3.4, 4.8), new MouldSurface(MouldPlace.LiningFace, "Walls, Bed", 0.4, 0.5)],
             HotNights = Dry.HotNights with { Nights = 25, Hours = 90, Hottest = Temperature.FromDegreesCelsius(31) },
             Heat = Dry.Heat with { HoursShort = 120, ColdestBed = Temperature.FromDegreesCelsius(7) },
             Extremes = Dry.Extremes with { HottestLocked = Temperature.FromDegreesCelsius(38), HottestLockedFanFailed = Temperature.FromDegreesCelsius(52) },
@@ -125,6 +126,11 @@ public sealed class YearFindingTests
         Assert.Equal(Severity.Warning, Find(Van, bad, "damp-mattress")!.Severity);
         Assert.Equal(BedBase.VentilatedUnderlay, Find(Van, bad, "damp-mattress")!.Apply!(Van).BedBase);
         Assert.NotNull(Find(Van, bad, "damp-cupboard"));
+        Assert.Equal(Severity.Warning, Find(Van, bad, "mould-grows")!.Severity);
+        Assert.Equal(3.4, (double)Find(Van, bad, "mould-grows")!.Evidence[0].Value.Value, 6);
+        Assert.Contains("asthma", Find(Van, bad, "mould-grows")!.Explanation, StringComparison.Ordinal);
+        Assert.Equal(Severity.Advice, Find(Van, bad with { Mould = [bad.Mould[0] with { Index = 1.2 }] }, "mould-grows")!.Severity);
+        Assert.Null(Find(Van, bad with { Mould = [bad.Mould[1]] }, "mould-grows"));
         Assert.Equal(Severity.Warning, Find(Van, bad, "hot-nights")!.Severity);
         Assert.Equal(Severity.Warning, Find(Van, bad, "heater-short-in-cold")!.Severity);
         Assert.NotNull(Find(Van, bad, "air-dry"));

@@ -37,6 +37,8 @@ public sealed class PracticeDocument
         YearPracticeTests.DeepFrost,
         YearPracticeTests.UnfluedHeat,
         YearPracticeTests.ShutCupboard,
+        PlacePracticeTests.OneVent,
+        PlacePracticeTests.NextForHotNights,
     ];
 
     [Fact]

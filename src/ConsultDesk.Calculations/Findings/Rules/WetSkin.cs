@@ -49,7 +49,7 @@ internal static class WetSkin
         design => MoreAir.AddLowVent(MoreAir.RunFan(MoreAir.Lids(Sealed(design)))),
     ];
 
-    private static Design Sealed(Design design) => design with
+    internal static Design Sealed(Design design) => design with
     {
         Walls = design.Walls with { Gaps = LiningGaps.Sealed },
         Roof = design.Roof with { Gaps = LiningGaps.Sealed },
