@@ -6,6 +6,7 @@
 #   tests/long.sh vans [COUNT]       random vans, each assessed and its balances closed (20000)
 #   tests/long.sh remedies [COUNT]   random vans, each remedy applied and judged anew (1000)
 #   tests/long.sh fuzz [COUNT]       damaged design texts and weather files, each read or refused with a reason (200000)
+#   tests/long.sh mutants FOLDER     mutation testing of Air, Airflow, Envelope or Moisture by the quick tests (needs jq); hours
 set -euo pipefail
 cd "$(dirname "$0")/.."
 
@@ -64,7 +65,36 @@ case $verb in
     count 'Damaged design texts' ConsultDesk.Records.Tests ConsultDesk.Records.Tests.DamagedDesignTests DAMAGED_DESIGNS "${2:-200000}" 'fixed, in the test'
     count 'Damaged weather files' ConsultDesk.Calculations.Tests ConsultDesk.Calculations.Tests.Climate.DamagedWeatherTests DAMAGED_WEATHER "${2:-200000}" 'fixed, in the test' fuzz-weather
     ;;
-  kills | mutants | recovery | load | exhaustive)
+  mutants)
+    folder=${2:?Air, Airflow, Envelope or Moisture}
+    out=$(mktemp -d)
+    dotnet tool restore
+    (
+      cd tests/ConsultDesk.Mutants.Tests
+      AIR_NETWORKS=${AIR_NETWORKS:-100} dotnet stryker --project ConsultDesk.Calculations.csproj --test-runner mtp --mutate "**/$folder/*.cs" \
+        --configuration Release --concurrency 1 --reporter json --reporter progress --skip-version-check --output "$out"
+    )
+    report=$(find "$out" -name '*.json' | head -n 1)
+    page=$measured/mutants-$(tr '[:upper:]' '[:lower:]' <<<"$folder").md
+    {
+      head_of "Mutants of $folder"
+      printf '| tool | dotnet-stryker %s, mtp runner |\n\n' "$(jq -r '.tools["dotnet-stryker"].version' .config/dotnet-tools.json)"
+      printf '| file | mutants | killed | timed out | survived | not covered | killed of the tested |\n| --- | ---: | ---: | ---: | ---: | ---: | ---: |\n'
+      jq -r --arg folder "/$folder/" '
+        def n(s): map(select(.status == s)) | length;
+        def row(name): (n("Killed") + n("Timeout")) as $dead | ($dead + n("Survived") + n("NoCoverage")) as $all
+          | select($all > 0) | "| \(name) | \($all) | \(n("Killed")) | \(n("Timeout")) | \(n("Survived")) | \(n("NoCoverage")) | \(100 * $dead / $all | round) % |";
+        ([.files | to_entries[] | select(.key | contains($folder))]) as $files
+        | ($files[] | .key as $k | .value.mutants | row($k | split("/") | last)), ([$files[].value.mutants[]] | row("**all**"))' "$report"
+      printf '\n## Survivors\n\n'
+      jq -r --arg folder "/$folder/" '.files | to_entries[] | select(.key | contains($folder)) | (.key | split("/") | last) as $file
+        | .value.mutants[] | select(.status == "Survived" or .status == "NoCoverage")
+        | "- \($file):\(.location.start.line) \(.status): \(.mutatorName): `\(.replacement | gsub("\n"; " ") | .[0:120])`"' "$report"
+    } >"$page"
+    echo "wrote $page"
+    rm -rf "$out"
+    ;;
+  kills | recovery | load | exhaustive)
     echo "tests/long.sh $verb does not exist yet" >&2
     exit 3
     ;;

@@ -37,6 +37,8 @@ public sealed class PracticeDocument
         YearPracticeTests.DeepFrost,
         YearPracticeTests.UnfluedHeat,
         YearPracticeTests.ShutCupboard,
+        LiningPracticeTests.CoatedSkin,
+        LiningPracticeTests.SealedOrBreathing,
         PlacePracticeTests.OneVent,
         PlacePracticeTests.NextForHotNights,
     ];
