@@ -101,7 +101,7 @@ public sealed class StoreTests(TestStores stores) : IClassFixture<TestStores>
         await using var desk = await stores.Desk(kind);
         var (_, van, option) = await desk.AddVan();
         var loaded = await desk.Options.Load(desk.Ada, option);
-        await desk.Plans.Publish(desk.Ada, option, loaded!.Version, _ => new PlanText("{}", 1, "m"));
+        var plan = await desk.Plans.Publish(desk.Ada, option, loaded!.Version, _ => new PlanText("{}", 1, "m"));
         await desk.Options.MarkChosen(desk.Ada, option, loaded.Version);
         await using (var more = desk.Contexts.OpenFor(desk.Ada.FirmId))
         {
@@ -112,6 +112,7 @@ public sealed class StoreTests(TestStores stores) : IClassFixture<TestStores>
             more.Add(new FollowUp { FirmId = firm, VanId = van, DueOn = DateOnly.FromDateTime(time), Text = "T", CreatedAt = time });
             more.Add(new VanWishes { FirmId = firm, VanId = van, WishesText = "{}", Format = 1, UpdatedAt = time });
             more.Add(new FirmLogo { FirmId = firm, Png = [1], Width = 1, Height = 1, UploadedAt = time });
+            more.Add(new PlanReply { FirmId = firm, PlanId = plan.PlanId, Section = "", Name = "N", Text = "", At = time });
             var intake = new Intake { FirmId = firm, VanId = van, TokenSha256 = [1], CreatedAt = time, ExpiresAt = time, AnswersText = "{}" };
             more.Add(intake);
             more.Add(new IntakePhoto { FirmId = firm, IntakeId = intake.Id, Subject = "S", Jpeg = [1], AddedAt = time });
@@ -123,7 +124,7 @@ public sealed class StoreTests(TestStores stores) : IClassFixture<TestStores>
         await using var ours = desk.Contexts.OpenFor(desk.Ada.FirmId);
         // Every mapped row that belongs to a firm, so that a table added later is covered.
         var kinds = nobody.Model.GetEntityTypes().Select(e => e.ClrType).Where(t => typeof(FirmRow).IsAssignableFrom(t)).ToList();
-        Assert.Equal(17, kinds.Count);
+        Assert.Equal(18, kinds.Count);
         foreach (var type in kinds)
         {
             Assert.Equal(0, await Count(nobody, type));

@@ -774,6 +774,61 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
                     b.ToTable("PlanLinks");
                 });
 
+            modelBuilder.Entity("ConsultDesk.Records.PlanReply", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Answer")
+                        .HasMaxLength(4000)
+                        .HasColumnType("character varying(4000)");
+
+                    b.Property<DateTime>("At")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid>("FirmId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(300)
+                        .HasColumnType("character varying(300)");
+
+                    b.Property<Guid>("PlanId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Section")
+                        .IsRequired()
+                        .HasMaxLength(500)
+                        .HasColumnType("character varying(500)");
+
+                    b.Property<DateTime?>("SeenAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("Text")
+                        .IsRequired()
+                        .HasMaxLength(4000)
+                        .HasColumnType("character varying(4000)");
+
+                    b.Property<Guid>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("uuid");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("PlanId");
+
+                    b.HasIndex("FirmId", "SeenAt");
+
+                    b.ToTable("PlanReplies");
+                });
+
             modelBuilder.Entity("ConsultDesk.Records.Van", b =>
                 {
                     b.Property<Guid>("Id")
@@ -1280,6 +1335,21 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
                 });
 
             modelBuilder.Entity("ConsultDesk.Records.PlanLink", b =>
+                {
+                    b.HasOne("ConsultDesk.Records.Firm", null)
+                        .WithMany()
+                        .HasForeignKey("FirmId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ConsultDesk.Records.Plan", null)
+                        .WithMany()
+                        .HasForeignKey("PlanId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ConsultDesk.Records.PlanReply", b =>
                 {
                     b.HasOne("ConsultDesk.Records.Firm", null)
                         .WithMany()

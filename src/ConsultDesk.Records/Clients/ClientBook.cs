@@ -68,7 +68,7 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
     }
 
     /// <summary>
-    /// Erases a client with vans, options, history, plans, links, consults, notes, decisions, declined advice, follow-ups,
+    /// Erases a client with vans, options, history, plans, links, replies, consults, notes, decisions, declined advice, follow-ups,
     /// wishes, intakes and their photos. Audit rows stay: they hold ids only.
     /// </summary>
     /// <exception cref="RecordNotFoundException">The firm has no such client.</exception>
@@ -83,6 +83,7 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
         var optionIds = options.Select(o => o.Id).ToList();
         var plans = await db.Plans.Where(p => vanIds.Contains(p.VanId)).ToListAsync(cancellation);
         var planIds = plans.Select(p => p.Id).ToList();
+        db.RemoveRange(await db.PlanReplies.Where(r => planIds.Contains(r.PlanId)).ToListAsync(cancellation));
         db.RemoveRange(await db.PlanLinks.Where(l => planIds.Contains(l.PlanId)).ToListAsync(cancellation));
         db.RemoveRange(plans);
         var intakes = await db.Intakes.Where(i => vanIds.Contains(i.VanId)).ToListAsync(cancellation);

@@ -26,7 +26,7 @@ public sealed record PlanLine(Guid Id, int Number, string OptionLetter, string O
 public sealed record PlanLinkLine(Guid Id, DateTime CreatedAt, DateTime ExpiresAt, DateTime? RevokedAt, DateTime? LastUsedAt);
 
 /// <summary>A plan opened to be read.</summary>
-public sealed record OpenedPlan(Guid PlanId, Guid VanId, int Number, DateTime PublishedAt, string SnapshotText, int SnapshotFormat, string MethodVersion);
+public sealed record OpenedPlan(Guid PlanId, Guid FirmId, Guid VanId, int Number, DateTime PublishedAt, string SnapshotText, int SnapshotFormat, string MethodVersion);
 
 /// <summary>The stored snapshot is not the one that was published.</summary>
 public sealed class PlanDamagedException(Guid planId) : Exception($"The stored text of plan {planId} is not the text that was published.");
@@ -223,7 +223,7 @@ public sealed class Plans(FirmContexts contexts, TimeProvider time)
             throw new PlanDamagedException(plan.Id);
         }
 
-        return new(plan.Id, plan.VanId, plan.Number, plan.PublishedAt, plan.SnapshotText, plan.SnapshotFormat, plan.MethodVersion);
+        return new(plan.Id, plan.FirmId, plan.VanId, plan.Number, plan.PublishedAt, plan.SnapshotText, plan.SnapshotFormat, plan.MethodVersion);
     }
 
     private static string Sha256(string text) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));

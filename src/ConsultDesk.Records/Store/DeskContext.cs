@@ -38,6 +38,8 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
 
     public DbSet<PlanLink> PlanLinks => Set<PlanLink>();
 
+    public DbSet<PlanReply> PlanReplies => Set<PlanReply>();
+
     public DbSet<Consult> Consults => Set<Consult>();
 
     public DbSet<Decision> Decisions => Set<Decision>();
@@ -152,6 +154,17 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
             link.HasIndex(l => l.TokenSha256).IsUnique();
         });
 
+        builder.Entity<PlanReply>(reply =>
+        {
+            reply.Property(r => r.Kind).HasConversion<string>().HasMaxLength(20);
+            reply.Property(r => r.Section).HasMaxLength(TextLimits.Line);
+            reply.Property(r => r.Name).HasMaxLength(TextLimits.Name);
+            reply.Property(r => r.Text).HasMaxLength(Records.PlanReplies.LongestText);
+            reply.Property(r => r.Answer).HasMaxLength(Records.PlanReplies.LongestText);
+            reply.HasOne<Plan>().WithMany().HasForeignKey(r => r.PlanId).OnDelete(DeleteBehavior.Restrict);
+            reply.HasIndex(r => new { r.FirmId, r.SeenAt });
+        });
+
         builder.Entity<Consult>(consult =>
         {
             consult.Property(c => c.TimeZone).HasMaxLength(TextLimits.Key);
@@ -226,6 +239,7 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
         OfOneFirm<OptionRevision>(builder);
         OfOneFirm<Plan>(builder);
         OfOneFirm<PlanLink>(builder);
+        OfOneFirm<PlanReply>(builder);
         OfOneFirm<Consult>(builder);
         OfOneFirm<Decision>(builder);
         OfOneFirm<DeclinedAdvice>(builder);

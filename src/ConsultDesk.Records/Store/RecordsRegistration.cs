@@ -27,6 +27,7 @@ public static class RecordsRegistration
         services.AddSingleton<DeskList>();
         services.AddSingleton<VanOptions>();
         services.AddSingleton<Plans>();
+        services.AddSingleton<PlanReplies>();
         services.AddSingleton<FirmPrices>();
         services.AddSingleton<WishesBook>();
         services.AddSingleton<ConsultBook>();

@@ -6,7 +6,7 @@ namespace ConsultDesk.Web.Plans;
 
 /// <summary>A published plan and the links that open it.</summary>
 public sealed partial class PlanLinksPage(
-    Records.Plans plans, VanBook vans, ClientBook clients, TimeProvider time, NavigationManager navigation, IDialogService dialogs)
+    Records.Plans plans, PlanReplies replies, VanBook vans, ClientBook clients, TimeProvider time, NavigationManager navigation, IDialogService dialogs)
 {
     private static readonly int[] Lives = [14, 30, 90, 180, 365];
 
@@ -15,6 +15,9 @@ public sealed partial class PlanLinksPage(
     private Van? _van;
     private Client? _client;
     private string? _made;
+    private readonly Dictionary<Guid, string> _answers = [];
+    private IReadOnlyList<ReplyLine> _replies = [];
+    private string? _trouble;
     private bool _busy;
 
     [Parameter]
@@ -44,6 +47,45 @@ public sealed partial class PlanLinksPage(
 
         var all = await plans.PlansOf(Who, van.Id);
         (_van, _client, _line) = (van, client, all.Single(p => p.Id == PlanId));
+        await ReadRepliesAsync();
+    }
+
+    private async Task ReadRepliesAsync()
+    {
+        _replies = await replies.Of(Who, PlanId);
+        foreach (var reply in _replies)
+        {
+            _answers.TryAdd(reply.Id, reply.Answer ?? "");
+        }
+    }
+
+    private async Task AnswerAsync(ReplyLine reply)
+    {
+        _busy = true;
+        _trouble = null;
+        try
+        {
+            await replies.Answer(Who, reply.Id, reply.Version, _answers[reply.Id]);
+        }
+        catch (RecordChangedException)
+        {
+            _trouble = "A colleague answered meanwhile. Their answer stands above your words; yours are still in the field.";
+        }
+        catch (InvalidInputException refused)
+        {
+            _trouble = refused.Errors[0].Message;
+        }
+        catch (RecordNotFoundException)
+        {
+            navigation.NotFound();
+            return;
+        }
+        finally
+        {
+            _busy = false;
+        }
+
+        await ReadRepliesAsync();
     }
 
     private async Task MakeAsync()

@@ -16,6 +16,9 @@ internal static class SecurityHeaders
     /// <summary>Start of the path of everything a client reads by link.</summary>
     public const string PlanPath = "/plan";
 
+    /// <summary>End of the path of the one page of a plan that is sent back.</summary>
+    public const string ReplyEnd = "/reply";
+
     /// <summary>Start of the path of everything a client answers by link.</summary>
     public const string IntakePath = "/intake";
 
@@ -39,7 +42,7 @@ internal static class SecurityHeaders
                 headers.CacheControl = "private, no-store";
             }
 
-            if (plan)
+            if (plan && !context.Request.Path.Value!.EndsWith(ReplyEnd, StringComparison.OrdinalIgnoreCase))
             {
                 // The renderer sets an antiforgery cookie on every page; a reader sends nothing back that it could guard.
                 headers.Remove(HeaderNames.SetCookie);
