@@ -237,7 +237,8 @@ internal sealed class VanRun
     private void SetHeater(in DaySlot slot, in Outdoor now)
     {
         Heater heater = _van.Night.Design.Heater;
-        bool on = slot.Occupied || heater.RunsWhenAway;
+        // A stove burns only where somebody feeds and watches it.
+        bool on = slot.Occupied || (heater.RunsWhenAway && heater.Kind != HeaterKind.WoodStove);
         Zones.SetPointC = slot.Occupied && !slot.Asleep ? heater.DaySetPoint.DegreesCelsius : heater.NightSetPoint.DegreesCelsius;
         if (_deratedPa != now.PressurePa)
         {

@@ -46,7 +46,11 @@ public static class FormFacts
                 facts.Add("heater.ratedOutputW");
             }
 
-            facts.AddRange(Members("heater", "daySetPointC", "nightSetPointC", "runsWhenAway"));
+            facts.AddRange(Members("heater", "daySetPointC", "nightSetPointC"));
+            if (design.Heater.Kind != HeaterKind.WoodStove)
+            {
+                facts.Add("heater.runsWhenAway");
+            }
         }
 
         if (design.Heater.Kind.BurnsFuel() && Stands(design.Heater.State))
