@@ -21,6 +21,7 @@ internal static class FindingRules
     [
         .. DangerRules,
         ManyWetMornings.Judge,
+        FlameGasesHigh.Judge,
         MouldGrows.Judge,
         WetSkin.Judge,
         DampMattress.Judge,

@@ -25,7 +25,7 @@ internal sealed class ThingsToDo(PlanRequest request)
 
     // Their remedies are looked for with whole years, which takes too long for a price.
     private static readonly ImmutableArray<string> TriedByTheYear =
-        ["damp-cupboard", "damp-mattress", "heater-cycles", "heater-short-in-cold", "hot-nights", "many-wet-mornings", "mould-grows", "wet-skin"];
+        ["damp-cupboard", "damp-mattress", "flame-gases-high", "heater-cycles", "heater-short-in-cold", "hot-nights", "many-wet-mornings", "mould-grows", "wet-skin"];
 
     private readonly Design _design = request.Design;
     private readonly Assessment _assessment = request.Assessment;

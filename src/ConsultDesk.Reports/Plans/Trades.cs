@@ -32,6 +32,8 @@ internal static class Trades
         "rust-sealed" => "You; through-rust and structural parts: a body shop",
         "one-way-out" or "cuts-hidden-part" => YouOrBodyShop,
         "water-frost" or "locked-heat" or "wet-skin" or "damp-mattress" or "damp-cupboard" => You,
+        "mould-grows" => "You, with a mask and gloves; more than a small patch: a licensed trade",
+        "flame-gases-high" => "You, while it burns: everything open. The burner: " + Lower(GasFitter),
         "fan-behind-shut-lid" or "glass-condensing" or "loose-cover-inside" or "air-dry" or "thin-insulation"
             or "vapour-reaches-skin" or "metal-condensing" => You,
         _ => YouOrBodyShop,
@@ -84,9 +86,9 @@ internal static class Trades
     public static string SectionOf(string findingCode) => findingCode switch
     {
         "glass-condensing" or "metal-condensing" or "linings-condensing" or "loose-cover-inside" or "air-damp" or "air-dry"
-            or "many-wet-mornings" or "damp-mattress" or "damp-cupboard" => PlanComposer.Damp,
+            or "many-wet-mornings" or "mould-grows" or "damp-mattress" or "damp-cupboard" => PlanComposer.Damp,
         "heater-too-small" or "heater-too-big" or "heater-at-altitude" or "unflued-flame-asleep"
-            or "heater-short-in-cold" or "heater-cycles" or "cooker-for-warmth" or "suction-on-flue" or "intake-beside-exhaust" => PlanComposer.Heat,
+            or "heater-short-in-cold" or "heater-cycles" or "cooker-for-warmth" or "flame-gases-high" or "suction-on-flue" or "intake-beside-exhaust" => PlanComposer.Heat,
         "thin-insulation" or "vapour-reaches-skin" or "rust-sealed" or "wet-skin" => PlanComposer.Walls,
         "alarms-needed" or "before-cutting" or "gas-without-fixed-openings" or "gas-locker-inside" or "snow-over-exhaust"
             or "battery-frost" or "water-frost" or "locked-heat" or "one-way-out" or "cuts-hidden-part" => PlanComposer.Cautions,

@@ -51,6 +51,7 @@ public static class Agenda
         ["battery-frost"] = DecisionTopic.PowerAndRoof,
         ["water-frost"] = DecisionTopic.PowerAndRoof,
         ["unflued-flame-asleep"] = DecisionTopic.DangersAndAlarms,
+        ["flame-gases-high"] = DecisionTopic.DangersAndAlarms,
         ["suction-on-flue"] = DecisionTopic.DangersAndAlarms,
         ["intake-beside-exhaust"] = DecisionTopic.DangersAndAlarms,
         ["snow-over-exhaust"] = DecisionTopic.DangersAndAlarms,

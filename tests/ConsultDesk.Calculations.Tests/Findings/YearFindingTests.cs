@@ -33,7 +33,7 @@ public sealed class YearFindingTests
     [Fact]
     public void A_dry_quiet_year_raises_none_of_the_findings_of_the_year()
     {
-        string[] ofTheYear = ["many-wet-mornings", "wet-skin", "damp-mattress", "damp-cupboard", "hot-nights", "heater-short-in-cold", "heater-cycles"];
+        string[] ofTheYear = ["many-wet-mornings", "wet-skin", "damp-mattress", "damp-cupboard", "mould-grows", "flame-gases-high", "hot-nights", "heater-short-in-cold", "heater-cycles"];
         Assert.Empty(Judge(Van, Dry).Select(finding => finding.Code).Intersect(ofTheYear));
     }
 
@@ -138,6 +138,27 @@ public sealed class YearFindingTests
         Assert.Equal(52, locked.Evidence[0].Value.As(TemperatureUnit.DegreeCelsius), 6);
         Assert.Equal(38, locked.Evidence[1].Value.As(TemperatureUnit.DegreeCelsius), 6);
         Assert.Contains("from year to year", Find(Van, bad with { Skins = [.. bad.Skins.Select(skin => skin with { Accumulates = true })] }, "wet-skin")!.Title, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(15_100, 20.4, true)]
+    [InlineData(6_000, 19.4, true)]
+    [InlineData(14_900, 19.6, false)]
+    public void A_flame_that_passes_what_is_allowed_at_work_for_a_quarter_of_an_hour_is_told_and_no_alarm_is_replaced(double ppm, double oxygenPercent, bool told)
+    {
+        YearAssessment year = Dry with
+        {
+            Combustion = new CombustionYear(VolumeConcentration.FromPartsPerMillion(ppm), Ratio.FromPercent(oxygenPercent), Mass.FromKilograms(30)),
+        };
+        Finding? found = Find(Van, year, "flame-gases-high");
+
+        Assert.Equal(told, found is not null);
+        if (found is not null)
+        {
+            Assert.Equal(ppm, (double)found.Evidence[0].Value.Value, 6);
+            Assert.Contains("cannot be calculated", found.Explanation, StringComparison.Ordinal);
+            Assert.Contains("alarm", found.Remedy, StringComparison.Ordinal);
+        }
     }
 
     [Fact]

@@ -14,7 +14,7 @@ namespace ConsultDesk.Calculations.Tests.Findings;
 public sealed class YearRemedyTests
 {
     private static readonly string[] Codes =
-        ["many-wet-mornings", "wet-skin", "damp-mattress", "damp-cupboard", "hot-nights", "heater-short-in-cold", "heater-cycles"];
+        ["many-wet-mornings", "wet-skin", "damp-mattress", "damp-cupboard", "mould-grows", "flame-gases-high", "hot-nights", "heater-short-in-cold", "heater-cycles"];
 
     private static readonly int Count = int.Parse(Environment.GetEnvironmentVariable("YEAR_REMEDY_VANS") ?? "4", CultureInfo.InvariantCulture);
 

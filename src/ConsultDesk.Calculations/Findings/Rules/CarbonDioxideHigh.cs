@@ -30,7 +30,9 @@ internal static class CarbonDioxideHigh
                 + "It says nothing about carbon monoxide, which only an alarm notices.",
             Evidence =
             [
-                new("Carbon dioxide", VolumeConcentration.FromPartsPerMillion(ppm)),
+                new("Carbon dioxide where it is highest", VolumeConcentration.FromPartsPerMillion(ppm)),
+                .. context.LivedIn.OrderByDescending(pair => pair.State.CarbonDioxide.PartsPerMillion)
+                    .Select(pair => new Evidence($"Carbon dioxide, {pair.Zone.Name}", pair.State.CarbonDioxide)),
                 new("Marker of stale air (common practice)", VolumeConcentration.FromPartsPerMillion(StalePpm)),
                 new("Limit of OSHA for eight hours of work", VolumeConcentration.FromPartsPerMillion(ShiftLimitPpm)),
             ],
