@@ -61,6 +61,9 @@ public sealed partial class DeskProcess : IAsyncDisposable
     /// <summary>Password of the demo sign-in.</summary>
     public string Password { get; private set; } = "";
 
+    /// <summary>Token of the set-up page; empty on a desk that has a firm.</summary>
+    public string SetUpToken { get; private set; } = "";
+
     /// <summary>Everything it has written so far.</summary>
     public string Log
     {
@@ -87,6 +90,11 @@ public sealed partial class DeskProcess : IAsyncDisposable
         var program = Path.Combine(BuildFolder, "ConsultDesk.Web", Configuration, Program);
         return await Start(program, SourceFolder, "Development", database, settings, cancellation);
     }
+
+    /// <summary>Starts a real desk that has no firm yet, and waits until it listens.</summary>
+    public static Task<DeskProcess> StartEmpty(CancellationToken cancellation) => Start(
+        Path.Combine(BuildFolder, "ConsultDesk.Web", Configuration, Program), SourceFolder, "Development", null,
+        ["--Desk:Demo=false", "--urls", "http://127.0.0.1:0"], cancellation);
 
     /// <summary>Publishes the built program, starts it in Production with demo data, and waits until it listens.</summary>
     public static async Task<DeskProcess> StartPublished(CancellationToken cancellation)
@@ -202,9 +210,11 @@ public sealed partial class DeskProcess : IAsyncDisposable
             var text = Log;
             var address = AddressLine().Match(text);
             var signIn = SignInLine().Match(text);
-            if (address.Success && signIn.Success && DataLine().IsMatch(text))
+            var token = SetUpLine().Match(text);
+            if (address.Success && (signIn.Success || token.Success) && DataLine().IsMatch(text))
             {
                 Address = new Uri(address.Groups["address"].Value);
+                SetUpToken = token.Groups["token"].Value;
                 Email = signIn.Groups["email"].Value;
                 Password = signIn.Groups["password"].Value;
                 return;
@@ -255,6 +265,9 @@ public sealed partial class DeskProcess : IAsyncDisposable
 
     [GeneratedRegex(@"^Demo sign-in +(?<email>\S+) +(?<password>\S+)", RegexOptions.Multiline)]
     private static partial Regex SignInLine();
+
+    [GeneratedRegex(@"^Set-up token +(?<token>\S+)", RegexOptions.Multiline)]
+    private static partial Regex SetUpLine();
 
     [GeneratedRegex(@"^Data +\S", RegexOptions.Multiline)]
     private static partial Regex DataLine();

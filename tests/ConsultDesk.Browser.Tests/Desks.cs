@@ -40,6 +40,9 @@ public sealed class Desks : IAsyncDisposable
         }
     }
 
+    /// <summary>A real desk without a firm, for one test, which ends it.</summary>
+    public async Task<Desk> Empty() => new(await _chromium.Browser(), await DeskProcess.StartEmpty(TestContext.Current.CancellationToken));
+
     /// <summary>The _published program in Production, on https.</summary>
     public async Task<Desk> Published()
     {

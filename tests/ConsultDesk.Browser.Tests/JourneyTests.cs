@@ -24,12 +24,16 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
         await using var consultant = await desk.Consultant();
         var page = consultant.Page;
 
-        await SeeTheDemoFirmsClientsAndVans(page);
+        await SetAPriceOfTheFirm(page);
+        await SeeTheDesk(page);
         var workspace = await CreateAClientAndAVan(page);
         await EditOptionA(page, workspace);
+        await RecordWishesAndHowWellAFactIsKnown(workspace);
         await ReadTheAssessment(workspace);
         await BeRefusedToChooseADanger(page);
         await CopyToOptionBAndCompare(page, workspace);
+        await CopyWhatHelpsMost(page, workspace);
+        await RunTheConsult(page, workspace);
         string[] shown = [await workspace.Headline("outdoor-air").InnerTextAsync(), await workspace.Headline("condensed").InnerTextAsync()];
         var link = await PublishRevisionOne(page);
         consultant.AssertSilent();
@@ -39,15 +43,41 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
         client.AssertSilent();
     }
 
-    private static async Task SeeTheDemoFirmsClientsAndVans(IPage page)
+    private static async Task SetAPriceOfTheFirm(IPage page)
+    {
+        await page.GotoAsync("/prices");
+        var price = page.GetByLabel(new Regex("^Price of ")).First;
+        await price.FillAsync("123.4");
+        await price.BlurAsync();
+        await Expect(page.GetByText(new Regex("^Saved: "))).ToBeVisibleAsync();
+        await page.ReloadAsync();
+        await Expect(page.GetByLabel(new Regex("^Price of ")).First).ToHaveValueAsync("123.4");
+    }
+
+    private static async Task SeeTheDesk(IPage page)
     {
         await page.GotoAsync("/");
         foreach (var list in new[] { "Vans", "Clients" })
         {
             var entries = page.GetByRole(AriaRole.Region, new() { Name = list }).GetByRole(AriaRole.Listitem);
             await Expect(entries.First).ToBeVisibleAsync();
-            Assert.InRange(await entries.CountAsync(), 2, 100);
+            Assert.InRange(await entries.CountAsync(), 3, 100);
         }
+
+        foreach (var list in new[] { "Next consults", "Follow-ups", "Plans waiting for the client", "Options touched last", "Plans published" })
+        {
+            await Expect(page.GetByRole(AriaRole.Region, new() { Name = list })).ToBeVisibleAsync();
+        }
+
+        // Found while typing: the lists narrow to one van, and the plans with them.
+        var vans = page.GetByRole(AriaRole.Region, new() { Name = "Vans" }).GetByRole(AriaRole.Listitem);
+        var all = await vans.CountAsync();
+        var name = await vans.First.GetByRole(AriaRole.Link).First.InnerTextAsync();
+        await page.GetByLabel("Search clients, vans and plans").PressSequentiallyAsync(name);
+        await Expect(vans).ToHaveCountAsync(1);
+        Assert.True(all > 1);
+        Assert.All(await page.GetByRole(AriaRole.Region, new() { Name = "Plans published" }).GetByRole(AriaRole.Listitem).AllInnerTextsAsync(), plan => Assert.Contains(name, plan, StringComparison.Ordinal));
+        await page.GetByLabel("Search clients, vans and plans").FillAsync("");
     }
 
     private async Task<WorkspacePage> CreateAClientAndAVan(IPage page)
@@ -57,13 +87,7 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
         var form = new NewClientPage(page);
         await form.Type("Name", "Ada Quillfeather");
         await form.Type("What they call the van", "Sandpiper");
-        await form.Choose("Body, length and roof", "Long, high roof");
-        await form.PickLayout("Platform bed at the rear");
-        await form.Choose("Where it stands", "Vancouver");
-        await form.Choose("Month", "January");
-        await form.Type("Sleepers", "2");
-        await form.Choose("Cooked with", "Gas flame");
-        await form.Choose("How much steam", "One cooked meal a day");
+        await form.DescribeTheVan();
         await form.Create.ClickAsync();
 
         var workspace = new WorkspacePage(page);
@@ -114,6 +138,26 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
         await WorkspacePage.ExpectChosen(await workspace.Group("Roof fan"), "Place on the roof", "Front");
         await WorkspacePage.ExpectChosen(await workspace.Group("Roof fan"), "Direction", "In (intake)");
         await Expect(WorkspacePage.Field(await workspace.Group("Walls"), "Thickness")).ToHaveValueAsync("17");
+    }
+
+    private static async Task RecordWishesAndHowWellAFactIsKnown(WorkspacePage workspace)
+    {
+        var wishes = await workspace.Group("Wishes");
+        await WorkspacePage.Type(wishes, "Budget now", "900");
+        await WorkspacePage.Type(wishes, "Must have", "A dry bed in the morning");
+        await wishes.GetByLabel("A second hole in the roof").CheckAsync();
+        await wishes.GetByRole(AriaRole.Button, new() { Name = "+ dry" }).ClickAsync();
+        await WorkspacePage.Type(wishes, "Looks", "Nothing that shines");
+        await Expect(wishes.GetByText("Saved with the van, for all its options")).ToBeVisibleAsync();
+
+        // What was typed on the call is told; one press more, and it is measured.
+        var walls = await workspace.Group("Leakage");
+        var mark = walls.GetByRole(AriaRole.Button, new() { NameRegex = new Regex("origin of Area at 4 Pa") });
+        await Expect(mark).ToContainTextAsync("assumed");
+        await mark.ClickAsync();
+        await Expect(mark).ToContainTextAsync("told");
+        await mark.ClickAsync();
+        await Expect(mark).ToContainTextAsync("measured");
     }
 
     private static async Task ReadTheAssessment(WorkspacePage workspace)
@@ -196,6 +240,55 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
         Assert.NotEqual(cells[0], cells[1]);
         await Expect(page.GetByRole(AriaRole.Table, new() { Name = "Inputs that differ" })).ToContainTextAsync("Sliding window");
         await page.GetByLabel("Compare with").SelectOptionAsync(new SelectOptionValue { Label = "Stop comparing" });
+    }
+
+    // One click makes a copy with the change; the option it was asked for stays as it was.
+    private static async Task CopyWhatHelpsMost(IPage page, WorkspacePage workspace)
+    {
+        var asked = page.Url;
+        await workspace.Show("Helps");
+        await workspace.Results.GetByRole(AriaRole.Button, new() { Name = "Find it" }).ClickAsync();
+        var first = workspace.Results.Locator("li.help").First;
+        await Expect(first).ToBeVisibleAsync(new() { Timeout = 60_000 });
+        var words = await first.Locator(".help-words").InnerTextAsync();
+        await Expect(first.GetByRole(AriaRole.Definition).First).ToHaveTextAsync(Digit());
+        await first.GetByRole(AriaRole.Button, new() { Name = "Copy with this" }).ClickAsync();
+        await Expect(workspace.OpenOption).ToContainTextAsync(words);
+        await Expect(page.GetByText(new Regex("^Against B: "))).ToBeVisibleAsync();
+
+        await page.GotoAsync(asked);
+        await Expect(workspace.OpenOption).ToContainTextAsync("Window open");
+        await workspace.UntilAssessed();
+    }
+
+    private static async Task RunTheConsult(IPage page, WorkspacePage workspace)
+    {
+        var agenda = page.GetByRole(AriaRole.Region, new() { Name = "Agenda" });
+        await page.GetByRole(AriaRole.Group, new() { Name = "Inputs or agenda" }).GetByRole(AriaRole.Button, new() { Name = "Agenda" }).ClickAsync();
+        await Expect(agenda.Locator("li.point")).ToHaveCountAsync(12);
+
+        await Decide(agenda, "Cooker steam", "Decided", "The lid stands open while the pot is on", "Steam leaves before it reaches the glass", "Ada");
+        await Decide(agenda, "Cab glass and covers", "Declined", "Covers outside with a tight edge", "Too much work every evening", "Ada");
+        await Expect(agenda.GetByText("1 decided, 1 declined")).ToBeVisibleAsync();
+
+        // A point leads to its inputs.
+        await Point(agenda, "Steel and walls").GetByRole(AriaRole.Button, new() { Name = "Walls", Exact = true }).ClickAsync();
+        await Expect(workspace.Inputs.GetByRole(AriaRole.Group, new() { NameRegex = new Regex("^Walls") })).ToBeVisibleAsync();
+    }
+
+    private static ILocator Point(ILocator agenda, string title) =>
+        agenda.Locator("li.point").Filter(new() { Has = agenda.Page.GetByRole(AriaRole.Heading, new() { NameRegex = new Regex("^" + Regex.Escape(title)) }) });
+
+    private static async Task Decide(ILocator agenda, string title, string state, string what, string why, string who)
+    {
+        var point = Point(agenda, title);
+        await point.GetByRole(AriaRole.Heading).GetByRole(AriaRole.Button).ClickAsync();
+        await point.GetByRole(AriaRole.Radio, new() { Name = state }).CheckAsync();
+        await point.Locator("[name=what]").FillAsync(what);
+        await point.Locator("[name=why]").FillAsync(why);
+        await point.Locator("[name=who]").FillAsync(who);
+        await point.Locator("[name=who]").BlurAsync();
+        await Expect(point.Locator("[data-save=saved]")).ToHaveTextAsync(new Regex("^Saved"));
     }
 
     private static async Task<string> PublishRevisionOne(IPage page)

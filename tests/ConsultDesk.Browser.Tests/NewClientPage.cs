@@ -32,6 +32,18 @@ public sealed class NewClientPage(IPage page)
         Entered++;
     }
 
+    /// <summary>Describes a long van in Vancouver's January with two people and a gas flame, as a person would on a first call.</summary>
+    public async Task DescribeTheVan()
+    {
+        await Choose("Body, length and roof", "Long, high roof");
+        await PickLayout("Platform bed at the rear");
+        await Choose("Where it stands", "Vancouver");
+        await Choose("Month", "January");
+        await Type("Sleepers", "2");
+        await Choose("Cooked with", "Gas flame");
+        await Choose("How much steam", "One cooked meal a day");
+    }
+
     /// <summary>The control with that label.</summary>
     public ILocator Field(string label) => page.GetByLabel(label, new() { Exact = true });
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Microsoft.Playwright;
 using Xunit;
 
 namespace ConsultDesk.Browser.Tests;
@@ -29,5 +30,18 @@ public sealed class PageTests(Desks desks)
         });
 
         Assert.True(wide.Count == 0, string.Join('\n', wide));
+    }
+
+    /// <summary>Grave accessibility faults of a page, and that it is wider than the screen.</summary>
+    public static async Task<IReadOnlyList<string>> Faults(IPage page, string name, Screen screen)
+    {
+        List<string> found = [.. await AxeScan.Grave(page, name)];
+        var width = await page.EvaluateAsync<int>("document.documentElement.scrollWidth");
+        if (width > screen.Width)
+        {
+            found.Add(string.Create(CultureInfo.InvariantCulture, $"{name} is {width} pixels wide on a screen of {screen.Width}."));
+        }
+
+        return found;
     }
 }

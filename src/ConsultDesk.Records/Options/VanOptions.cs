@@ -124,14 +124,15 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
             return new OptionKept(keptAt, DesignJson.Read(option.DesignText), option.Version);
         }
 
-        if (option.Version != loadedVersion)
-        {
-            return await Conflict(db, option, cancellation);
-        }
-
+        // What is stored already is in nobody's way, whoever stored it: a name given or an option closed since changed no design.
         if (option.DesignText == text)
         {
             return new Saved(option.Version, option.UpdatedAt);
+        }
+
+        if (option.Version != loadedVersion)
+        {
+            return await Conflict(db, option, cancellation);
         }
 
         var now = time.UtcNow();

@@ -56,9 +56,10 @@ public sealed partial class DeskPage(
         _nothingYet = _vans is [] && _clients is [];
     }
 
-    private async Task SearchAsync(ChangeEventArgs input)
+    // Bound, not set: letters typed while an answer is on its way are not taken out of the field again.
+    private async Task SearchAsync(string? text)
     {
-        _search = input.Value?.ToString() ?? "";
+        _search = text ?? "";
         await FindAsync();
     }
 

@@ -151,7 +151,9 @@ public static partial class DifferenceWords
             ("J", _) => units.Format(Energy.FromJoules(number)),
             ("W", "electricDrawW") => units.Format(Measure.ElectricPower, Power.FromWatts((decimal)number)),
             ("W", _) => units.Format(Power.FromWatts((decimal)number)),
-            ("Kg", _) => units.FormatLitres(Mass.FromKilograms(number)),
+            // Less than a litre in the tenth it is shown with would look like any other.
+            ("Kg", _) => number < 1 ? units.Format(Measure.Water, Mass.FromKilograms(number)) : units.FormatLitres(Mass.FromKilograms(number)),
+            ("Dba", _) => string.Create(CultureInfo.InvariantCulture, $"{number:0.#}{DisplayUnits.NoBreakSpace}dB(A)"),
             ("Percent", _) => units.Format(RelativeHumidity.FromPercent(number)),
             ("Deg", _) => string.Create(CultureInfo.InvariantCulture, $"{number:0.##}°"),
             (_, "month") => Words.Month((int)number),
@@ -167,7 +169,7 @@ public static partial class DifferenceWords
     [GeneratedRegex(@"\[(?<id>[^\]]*)\]$")]
     private static partial Regex Listed();
 
-    [GeneratedRegex("(?<=[a-z])(M3PerS|M3|M2|M|Pa|C|J|W|Kg|Deg|Percent)$")]
+    [GeneratedRegex("(?<=[a-z])(M3PerS|M3|M2|M|Pa|C|J|W|Kg|Deg|Percent|Dba)$")]
     private static partial Regex UnitSuffix();
 
     [GeneratedRegex("(?<=[a-z])Id$")]

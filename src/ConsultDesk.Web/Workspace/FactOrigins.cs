@@ -25,6 +25,18 @@ public static partial class FactOrigins
     public static Design Told(Design before, Design after, string? path) =>
         path is null || ReferenceEquals(before, after) ? after : With(after, path, Origin.Told);
 
+    /// <summary>An edit of many facts at once: each below the path that came or has another value was told.</summary>
+    /// <param name="before">The design before the edit.</param>
+    /// <param name="after">The design after it.</param>
+    /// <param name="below">Path of the part, for example <c>ownPlaces[place-1]</c>.</param>
+    public static Design ToldBelow(Design before, Design after, string below)
+    {
+        var was = InputCatalogue.Of(before).ToDictionary(fact => fact.Path, fact => fact.Value, StringComparer.Ordinal);
+        return InputCatalogue.Of(after)
+            .Where(fact => fact.Path.StartsWith(below + ".", StringComparison.Ordinal) && !(was.TryGetValue(fact.Path, out var value) && Equals(value, fact.Value)))
+            .Aggregate(after, (told, fact) => With(told, fact.Path, Origin.Told));
+    }
+
     /// <summary>The design without origins of parts that are gone.</summary>
     public static Design Pruned(Design design)
     {
@@ -52,6 +64,10 @@ public static partial class FactOrigins
             "circulationFans" => design.CirculationFans.Any(part => part.Id == id),
             "dryers" => design.Dryers.Any(part => part.Id == id),
             "itinerary" => design.Itinerary.Any(part => part.Id == id),
+            "body.hiddenParts" => design.Body.HiddenParts.Any(part => part.Id == id),
+            "body.roofParts" => design.Body.RoofParts.Any(part => part.Id == id),
+            "passages" => design.Passages.Any(part => part.Id == id),
+            "ownPlaces" => design.OwnPlaces.Any(place => place.Id == id),
             "zones" => design.Zones.Any(part => part.Id == id),
             "walls.layers" => design.Walls.Layers.Any(part => part.Id == id),
             "roof.layers" => design.Roof.Layers.Any(part => part.Id == id),

@@ -13,6 +13,11 @@ public static class FormFacts
     public static IReadOnlyList<string> Of(Design design)
     {
         List<string> facts = ["stop.placeKey", "stop.month", "stop.altitudeM", "stop.shelter"];
+        foreach (var place in design.OwnPlaces)
+        {
+            facts.AddRange(Members($"ownPlaces[{place.Id}]", "latitudeDeg", "elevationM", $"months[{place.Months[0].Id}].meanC"));
+        }
+
         foreach (var stay in Stays.InOrder(design))
         {
             facts.AddRange(Members($"itinerary[{stay.Id}]", "from.day", "placeKey", "altitudeM", "shelter"));
@@ -27,6 +32,26 @@ public static class FormFacts
         facts.AddRange(Members("household", "presence", "animals", "showersPerDay", "hotDrinksPerDay", "driesClothes", "washesUpInside", "wetFirewoodInside", "plants", "wipesGlass"));
         facts.AddRange(["buildStage", "country"]);
         facts.AddRange(Members("body", "interiorLengthM", "interiorWidthM", "interiorHeightM", "floorAboveGroundM"));
+        foreach (var zone in design.Zones)
+        {
+            facts.AddRange(Members($"zones[{zone.Id}]", "airVolumeM3", "fromM", "toM", "bottomM", "topM"));
+        }
+
+        foreach (var passage in design.Passages)
+        {
+            facts.AddRange(Members($"passages[{passage.Id}]", "freeAreaM2", "bottomM", "topM", "mixingM3PerS"));
+        }
+
+        foreach (var part in design.Body.RoofParts.Where(part => Stands(part.State)))
+        {
+            facts.AddRange(Members($"body.roofParts[{part.Id}]", "xM", "yM", "lengthM", "widthM"));
+        }
+
+        foreach (var part in design.Body.HiddenParts)
+        {
+            facts.AddRange(Members($"body.hiddenParts[{part.Id}]", ["face", .. Place(part.Face), "lengthM", "widthM"]));
+        }
+
         foreach (var opening in design.Openings.Where(opening => opening.State == PartState.Fitted))
         {
             facts.AddRange(OfOpening(opening).Select(member => $"openings[{opening.Id}].{member}"));
@@ -77,23 +102,7 @@ public static class FormFacts
 
     private static List<string> OfOpening(Opening opening)
     {
-        List<string> members = [];
-        if (opening.Face is not (Face.Nose or Face.Tail))
-        {
-            members.Add("xM");
-        }
-
-        if (opening.Face is not (Face.Left or Face.Right))
-        {
-            members.Add("yM");
-        }
-
-        if (opening.Face is not (Face.Roof or Face.Floor))
-        {
-            members.Add("zM");
-        }
-
-        members.AddRange(["lengthM", "widthM", "freeShare"]);
+        List<string> members = [.. Place(opening.Face), "lengthM", "widthM", "freeShare"];
         if (opening.Fan is not null)
         {
             members.AddRange(["fan.freeAirFlowM3PerS", "fan.shutOffPressurePa"]);
@@ -118,6 +127,14 @@ public static class FormFacts
         members.AddRange(["facts.openAsleep", "facts.openLocked", "facts.seenThrough", "facts.screened", "facts.fixed"]);
         return members;
     }
+
+    // The two coordinates that say where something lies on a face.
+    private static string[] Place(Face face) => face switch
+    {
+        Face.Nose or Face.Tail => ["yM", "zM"],
+        Face.Left or Face.Right => ["xM", "zM"],
+        _ => ["xM", "yM"],
+    };
 
     private static string[] OfLayer(Layer layer) => layer switch
     {

@@ -195,6 +195,7 @@ public sealed partial class QuantityField : IDisposable
         ("mm", _) => Length.FromMillimeters(limit),
         ("cm²", _) => Area.FromSquareCentimeters(limit),
         ("m²", _) => Area.FromSquareMeters(limit),
+        ("m³", _) => Volume.FromCubicMeters(limit),
         ("m³/h", _) => VolumeFlow.FromCubicMetersPerHour(limit),
         ("m³/s", _) => VolumeFlow.FromCubicMetersPerSecond(limit),
         ("Pa", _) => Pressure.FromPascals(limit),

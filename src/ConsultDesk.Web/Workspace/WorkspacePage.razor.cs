@@ -1,14 +1,11 @@
 using System.Globalization;
-using ConsultDesk.Calculations;
 using ConsultDesk.Calculations.Costs;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Search;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Records;
-using ConsultDesk.Reports.Figures;
 using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Consultancy;
-using ConsultDesk.Web.Consults;
 using ConsultDesk.Web.Plans;
 using ConsultDesk.Web.Workspace.Results;
 using Microsoft.AspNetCore.Components;
@@ -22,7 +19,6 @@ namespace ConsultDesk.Web.Workspace;
 /// <summary>The consultant's live workspace on one option of a van: inputs, drawing and results side by side.</summary>
 public sealed partial class WorkspacePage : IAsyncDisposable
 {
-    private const int NotesShown = 3;
     private const string PartMemory = "desk-results-part";
 
     private static readonly (string Key, string Text)[] Sections = [("agenda", "Agenda"), ("inputs", "Inputs"), ("drawing", "Drawing"), ("results", "Results")];
@@ -41,13 +37,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private LoadedOption? _source;
     private IReadOnlyList<InputDifference> _conflict = [];
     private InputsPanel? _inputs;
-    private Calculations.Vehicle.Design? _drawn;
-    private Figure? _side;
-    private Figure? _plan;
-    private Figure? _roof;
-    private IReadOnlyList<LegendEntry> _legend = [];
+    private readonly VanDrawings _drawings = new();
     private readonly InputGroups _groups = new();
-    private DeclinedBoard? _declined;
+    private DeclinedKeeper? _declined;
     private string _section = "inputs";
     private bool _agenda;
     private bool _agendaAsked;
@@ -66,10 +58,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private bool _loading;
     private bool _loadAgain;
     private bool _gone;
-    private TimeSpan _clockOffset;
-    private IJSObjectReference? _script;
-    private IJSObjectReference? _keys;
-    private DotNetObjectReference<WorkspacePage>? _self;
+    private WorkspaceScript? _script;
 
     [Inject]
     private VanBook Vans { get; set; } = default!;
@@ -152,84 +141,18 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private bool Unsaved => _open is not null && _open.Autosave.State is not AllSaved && !_leaving;
 
-    // The same until prices, currency or wishes change: an answer of the search belongs to one.
-    private CostBasis? Basis
-    {
-        get
-        {
-            if (_prices is null || _wishes is null)
-            {
-                return null;
-            }
+    private CostBasis? Basis => _prices is null || _wishes is null
+        ? null
+        : _basis = CostBasis.Of(_prices, Firm.Currency, _wishes.Wishes, _basis);
 
-            if (_basis is null || !ReferenceEquals(_basis.Book, _prices.Book) || !ReferenceEquals(_basis.Wishes, _wishes.Wishes) || _basis.Currency != Firm.Currency)
-            {
-                _basis = new CostBasis(_prices.Book, _prices.IsDefault, Firm.Currency, _wishes.Wishes);
-            }
-
-            return _basis;
-        }
-    }
-
-    /// <summary>The options of this van that the address asks to compare with, in its order.</summary>
-    private IReadOnlyList<Guid> CompareIds =>
-    [
-        .. (Compare ?? "").Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)
-            .Select(text => Guid.TryParse(text, out var id) ? id : Guid.Empty)
-            .Where(id => id != _open?.Id && _options.Any(option => option.Id == id))
-            .Distinct()
-            .Take(ComparePanel.MostOthers),
-    ];
+    private IReadOnlyList<Guid> CompareIds => CompareChoice.Read(Compare, _open?.Id, _options);
 
     private bool Comparing => CompareIds.Count > 0;
-
-    private string CompareChoice => string.Join(',', CompareIds);
-
-    private string AlsoWith(Guid optionId) => string.Join(',', CompareIds.Append(optionId));
 
     private bool IsKept => _open!.Editor.ClosedBecause is not null;
 
     // The client's own idea, copied before, and open all the same.
     private bool IsReopened => !IsKept && _open!.Letter == VanOptions.FirstLetter && _options.Any(option => option.CopiedFrom == _open.Id);
-
-    private string SaveWord => _open!.Autosave.State switch
-    {
-        AllSaved => "saved",
-        EditsWaiting or SaveRunning => "saving",
-        _ => "not-saved",
-    };
-
-    private string SaveText => _open!.Autosave.State switch
-    {
-        AllSaved { At: { } at } => "Saved " + TimeOf(at.UtcDateTime),
-        AllSaved => "No unsaved edits",
-        EditsWaiting or SaveRunning => "Saving…",
-        Overtaken => "Not saved: somebody else saved",
-        ClosedMeanwhile => "Not saved: it was closed",
-        _ => "Not saved",
-    };
-
-    /// <summary>What a screen reader hears after each new result.</summary>
-    private string Announcement
-    {
-        get
-        {
-            if (Result is not { } result || _open!.Runner.IsOld)
-            {
-                return "";
-            }
-
-            var findings = result.Assessment.Findings;
-            string Count(Severity severity, string one, string many) => findings.Count(f => f.Severity == severity) switch
-            {
-                0 => "",
-                1 => $"1 {one}, ",
-                var count => string.Create(CultureInfo.InvariantCulture, $"{count} {many}, "),
-            };
-            return $"Calculated: {Count(Severity.Danger, "danger", "dangers")}{Count(Severity.Warning, "warning", "warnings")}" +
-                $"{_units.Format(result.Assessment.Water.CondensedPerNight)} condensed, {_units.Format(result.Assessment.Air.OutdoorAir)} outdoor air.";
-        }
-    }
 
     protected override async Task OnParametersSetAsync()
     {
@@ -306,11 +229,8 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     {
         if (firstRender)
         {
-            _script = await Scripts.InvokeAsync<IJSObjectReference>("import", "/" + Assets["scripts/workspace.js"]);
-            _self = DotNetObjectReference.Create(this);
-            _keys = await _script.InvokeAsync<IJSObjectReference>("listen", _self);
-            _part = ResultParts.Named(await _script.InvokeAsync<string?>("recall", PartMemory));
-            _clockOffset = TimeSpan.FromMinutes(await _script.InvokeAsync<int>("minutesFromUtc"));
+            _script = await WorkspaceScript.LoadAsync(Scripts, "/" + Assets["scripts/workspace.js"], this);
+            _part = ResultParts.Named(await _script.RecallAsync(PartMemory));
         }
 
         if (_inputsToShow is { } wanted && _inputs is not null)
@@ -323,7 +243,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         if (_showAnchor is { } anchor && _script is not null)
         {
             _showAnchor = null;
-            await _script.InvokeVoidAsync("show", anchor);
+            await _script.ShowAsync(anchor);
         }
     }
 
@@ -341,25 +261,10 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         _gone = true;
         _help?.Dispose();
         await CloseAsync();
-        try
+        if (_script is not null)
         {
-            if (_keys is not null)
-            {
-                await _keys.InvokeVoidAsync("stop");
-                await _keys.DisposeAsync();
-            }
-
-            if (_script is not null)
-            {
-                await _script.DisposeAsync();
-            }
+            await _script.DisposeAsync();
         }
-        catch (JSDisconnectedException)
-        {
-            // The browser is gone, and its listeners with it.
-        }
-
-        _self?.Dispose();
     }
 
     private async Task CloseAsync()
@@ -397,7 +302,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         }
     }
 
-    private string TimeOf(DateTime utc) => (utc + _clockOffset).ToString("HH:mm:ss", CultureInfo.InvariantCulture);
+    private string TimeOf(DateTime utc) => (utc + (_script?.ClockOffset ?? TimeSpan.Zero)).ToString("HH:mm:ss", CultureInfo.InvariantCulture);
 
     private async Task<bool> LoadVanAsync()
     {
@@ -411,7 +316,8 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         _options = await Options.OptionsOf(Who, VanId);
         await LoadWishesAsync();
         _book = _prices?.Book ?? PriceBooks.Default;
-        await ReadDeclinedAsync();
+        _declined = new DeclinedKeeper(Declined, Who, VanId, DeclinedChanged);
+        await _declined.ReadAsync();
         return _options.Count > 0;
     }
 
@@ -457,8 +363,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             _source = _options.FirstOrDefault(option => option.Id == optionId)?.CopiedFrom is { } from ? await LoadBesideAsync(from) : null;
             _open = Open(loaded, AssessmentDepth.Bands);
             // A result from the cache was there before this page could hear of it.
-            Draw();
-            Note();
+            Show();
             return true;
         }
         catch (DesignTextException damaged)
@@ -578,7 +483,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             return;
         }
 
-        Draw();
+        Show();
         if (Stored(_open) is { } stored)
         {
             _conflict = DifferenceWords.Of(stored, _open.Editor.Design, _units);
@@ -590,40 +495,17 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             Navigation.NavigateTo(target);
         }
 
-        Note();
         StateHasChanged();
     }
 
-    private void Draw()
+    private void Show()
     {
-        // The year brings no other drawing of the night than the night did.
-        if (_open?.Runner.Latest is { } latest && !ReferenceEquals(latest.Design, _drawn))
+        if (_open?.Runner.Latest is { } latest)
         {
-            _drawn = latest.Design;
-            _side = VanDrawing.Side(latest.Design, latest.Assessment, _units);
-            _plan = VanDrawing.Plan(latest.Design, latest.Assessment, _units);
-            _roof = VanDrawing.Roof(latest.Design, _units);
-            _legend = [.. _side.Legend.Union(_plan.Legend)];
-        }
-    }
-
-    /// <summary>What the option changes against the one it was copied from.</summary>
-    private void Note()
-    {
-        if (_source is null || _open is null)
-        {
-            _note = null;
-            return;
+            _drawings.Show(latest, _units);
         }
 
-        var differences = DifferenceWords.Of(_source.Design, _open.Editor.Design, _units);
-        var shown = string.Join("; ", differences.Take(NotesShown).Select(d => $"{d.Field} {d.First} → {d.Second}"));
-        _note = differences.Count switch
-        {
-            0 => $"Copied from {_source.Letter}; nothing differs yet.",
-            <= NotesShown => $"Against {_source.Letter}: {shown}.",
-            _ => string.Create(CultureInfo.InvariantCulture, $"Against {_source.Letter}: {shown}; and {differences.Count - NotesShown} more."),
-        };
+        _note = _source is null || _open is null ? null : CopyNote.Of(_source, _open.Editor.Design, _units);
     }
 
     private void ShowPart(string partId)
@@ -655,37 +537,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         }
     }
 
-    private async Task ReadDeclinedAsync() => _declined = new(await Declined.Of(Who, VanId), DeclineAsync, TakeBackAsync);
-
-    private async Task<IReadOnlyList<FieldError>> DeclineAsync(DeclinedInput input)
+    private void DeclinedChanged(string? trouble)
     {
-        try
-        {
-            await Declined.Add(Who, VanId, input);
-        }
-        catch (InvalidInputException refused)
-        {
-            return refused.Errors;
-        }
-
-        await ReadDeclinedAsync();
-        StateHasChanged();
-        return [];
-    }
-
-    private async Task TakeBackAsync(DeclinedAdvice row)
-    {
-        _trouble = null;
-        try
-        {
-            await Declined.TakeBack(Who, row.Id, row.Version);
-        }
-        catch (Exception told) when (told is RecordChangedException or RecordNotFoundException)
-        {
-            _trouble = "A colleague took this back just now.";
-        }
-
-        await ReadDeclinedAsync();
+        _trouble = trouble;
         StateHasChanged();
     }
 
@@ -694,8 +548,8 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         _part = part;
         if (_script is not null)
         {
-            await _script.InvokeVoidAsync("toTop", ".pane-results");
-            await _script.InvokeVoidAsync("remember", PartMemory, ResultParts.Name(part));
+            await _script.ToTopAsync(".pane-results");
+            await _script.RememberAsync(PartMemory, ResultParts.Name(part));
         }
     }
 
@@ -844,69 +698,28 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             return;
         }
 
-        var version = _open!.Autosave.Version;
+        var open = _open!;
+        var version = open.Autosave.Version;
+        var own = _options.FirstOrDefault(option => option.Id != open.Id && PlanPublication.IsOwnIdea(option));
+        var publication = new PlanPublication(Options, Press, Queue, Who);
         await Dialogs.ShowAsync<PublishDialog>(
             "Publish",
             new DialogParameters<PublishDialog>
             {
                 { d => d.ClientName, _clientName },
                 { d => d.VanName, _van!.Name },
-                { d => d.Letter, _open.Letter },
-                { d => d.Name, _open.Name },
+                { d => d.Letter, open.Letter },
+                { d => d.Name, open.Name },
                 { d => d.AllFindings, result.Assessment.Findings },
-                { d => d.Others, _options.Where(option => option.Id != _open.Id && !IsOwnIdea(option)).ToList() },
-                { d => d.Own, _options.FirstOrDefault(option => option.Id != _open.Id && IsOwnIdea(option)) },
-                { d => d.Preview, () => Press.PreviewAsync(Who, new(_open.Id, version, result.Design, result.Assessment)) },
+                { d => d.Others, _options.Where(option => option.Id != open.Id && !PlanPublication.IsOwnIdea(option)).ToList() },
+                { d => d.Own, own },
+                { d => d.Preview, () => Press.PreviewAsync(Who, new(open.Id, version, result.Design, result.Assessment)) },
                 { d => d.SourceId, CompareIds is [var first, ..] ? first : _source?.Id },
                 { d => d.PlanAddress, Navigation.BaseUri + "plan/" },
-                { d => d.Publish, choice => PublishAsync(result, version, choice) },
+                { d => d.Publish, choice => publication.PublishAsync(open, result, version, choice, own?.Id, _units) },
                 { d => d.Withdraw, linkId => Plans.RevokeLink(Who, linkId) },
             },
             new DialogOptions { CloseOnEscapeKey = true, BackdropClick = false, MaxWidth = MaxWidth.Small, FullWidth = true });
-    }
-
-    private async Task<PublishedPlan> PublishAsync(AssessedDesign result, Guid version, PublishChoice choice)
-    {
-        // The bands came while the reason was typed, or nearly so. A plan without them is one too.
-        await _open!.Runner.AnsweredTo(AssessmentDepth.Bands);
-        result = _open.Runner.LatestBands is { } bands && bands.Revision == result.Revision ? bands : result;
-        var other = choice.OtherId is { } otherId ? await AssessOtherAsync(otherId) : null;
-        var own = _options.FirstOrDefault(option => option.Id != _open.Id && IsOwnIdea(option)) is { } idea ? await AssessOtherAsync(idea.Id) : null;
-        return await Press.PublishAsync(Who, new(
-            _open.Id,
-            version,
-            result.Design,
-            result.Assessment,
-            other is null ? null : PlanPress.Beside(result.Design, other.Option, other.Assessment, _units),
-            choice.DangerReason,
-            choice.LinkLife,
-            own));
-    }
-
-    private static bool IsOwnIdea(OptionLine option) => option.Letter == PlanPress.OwnLetter;
-
-    private async Task<AssessedOption> AssessOtherAsync(Guid optionId)
-    {
-        LoadedOption other;
-        try
-        {
-            other = await Options.Load(Who, optionId) ?? throw new PublishRefusedException("The option to compare with is gone.");
-        }
-        catch (DesignTextException damaged)
-        {
-            throw new PublishRefusedException("The option to compare with cannot be read: " + damaged.Message);
-        }
-
-        try
-        {
-            var assessment = await Queue.RunAsync(
-                this, Urgency.Soon, cancellation => Assessor.Assess(other.Design, AssessmentDepth.Year, cancellation: cancellation), CancellationToken.None);
-            return new AssessedOption(other, assessment);
-        }
-        catch (Exception failed) when (failed is CalculationFailedException or ArgumentException)
-        {
-            throw new PublishRefusedException($"Option {other.Letter} cannot be calculated, so it cannot be compared with: {failed.Message}");
-        }
     }
 
     private async Task<string?> AskNameAsync(string title, string hint, string action, string start)
@@ -930,21 +743,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         {
             await command();
         }
-        catch (InvalidInputException refused)
+        catch (Exception refused) when (RefusalWords.Of(refused) is { } words)
         {
-            _trouble = string.Join(" ", refused.Errors.Select(error => error.Message));
-        }
-        catch (OptionInDangerException refused)
-        {
-            _trouble = refused.Message + " Change the option, or try a remedy on a copy and choose that.";
-        }
-        catch (Exception failed) when (failed is CalculationFailedException or ArgumentException)
-        {
-            _trouble = "This could not be worked out: " + failed.Message;
-        }
-        catch (Exception failed) when (failed is RecordChangedException or RecordNotFoundException)
-        {
-            _trouble = failed.Message + " Load the page again to see how it stands.";
+            _trouble = words;
         }
         finally
         {

@@ -109,4 +109,28 @@ public sealed class PlanSnapshotJsonTests
         using var pdf = UglyToad.PdfPig.PdfDocument.Open(Reports.Pdf.PlanPdf.Write(plan).Bytes);
         Assert.Contains("Aflame", string.Concat(pdf.GetPage(1).Text.Where(letter => !char.IsWhiteSpace(letter))), StringComparison.Ordinal);
     }
+
+    /// <summary>
+    /// A plan of a calculated year as the released format 2 wrote it, kept whole: written by the code of the last commit
+    /// before format 3, never edited since.
+    /// </summary>
+    [Fact]
+    public void A_plan_of_the_second_format_still_opens_whole_and_prints()
+    {
+        var plan = PlanSnapshotJson.Read(File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "Data", "plan.format-2.json")));
+        Assert.Equal(2, plan.Format);
+        Assert.Equal(
+            ["act-first", "how-to-run", "your-van", "the-year", "air", "damp", "heat", "walls-roof-floor", "assumed", "sources", "cautions"],
+            plan.Sections.Select(section => section.Id));
+        Assert.Null(plan.Logo);
+        var danger = Assert.Single(plan.Sections[0].Blocks.OfType<DangerBlock>());
+        Assert.All(plan.Sections, section => Assert.NotEmpty(section.Blocks));
+
+        using var pdf = UglyToad.PdfPig.PdfDocument.Open(Reports.Pdf.PlanPdf.Write(plan).Bytes);
+        var words = string.Concat(pdf.GetPages().SelectMany(page => page.Text).Where(letter => !char.IsWhiteSpace(letter)));
+        foreach (var heading in plan.Sections.Select(section => section.Heading).Append(danger.Dangers[0].Title))
+        {
+            Assert.Contains(string.Concat(heading.Where(letter => !char.IsWhiteSpace(letter))), words, StringComparison.Ordinal);
+        }
+    }
 }

@@ -1,0 +1,68 @@
+using ConsultDesk.Calculations;
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Records;
+using ConsultDesk.Reports.Units;
+using ConsultDesk.Web.Plans;
+
+namespace ConsultDesk.Web.Workspace;
+
+/// <summary>Publishes an option, with what stands beside it in the plan: the client's own idea, and another option.</summary>
+/// <param name="options">Where options are stored.</param>
+/// <param name="press">Composes and stores the plan.</param>
+/// <param name="queue">Runs the assessments.</param>
+/// <param name="who">Who is signed in.</param>
+public sealed class PlanPublication(VanOptions options, PlanPress press, ComputeQueue queue, SignedIn who)
+{
+    /// <summary>True for the option that is always the client's own idea.</summary>
+    public static bool IsOwnIdea(OptionLine option) => option.Letter == PlanPress.OwnLetter;
+
+    /// <summary>Publishes what was assessed at a version that is stored.</summary>
+    /// <param name="open">The option.</param>
+    /// <param name="result">Its result with the year.</param>
+    /// <param name="version">The stored version it belongs to.</param>
+    /// <param name="choice">What the consultant chose in the dialog.</param>
+    /// <param name="ownIdea">The client's own idea; null when it is the option itself, or there is none.</param>
+    /// <param name="units">Units of the plan.</param>
+    /// <exception cref="PublishRefusedException">What stands beside it cannot be read or calculated.</exception>
+    public async Task<PublishedPlan> PublishAsync(OpenOption open, AssessedDesign result, Guid version, PublishChoice choice, Guid? ownIdea, DisplayUnits units)
+    {
+        // The bands came while the reason was typed, or nearly so. A plan without them is one too.
+        await open.Runner.AnsweredTo(AssessmentDepth.Bands);
+        result = open.Runner.LatestBands is { } bands && bands.Revision == result.Revision ? bands : result;
+        var other = choice.OtherId is { } otherId ? await AssessAsync(otherId) : null;
+        var own = ownIdea is { } idea ? await AssessAsync(idea) : null;
+        return await press.PublishAsync(who, new(
+            open.Id,
+            version,
+            result.Design,
+            result.Assessment,
+            other is null ? null : PlanPress.Beside(result.Design, other.Option, other.Assessment, units),
+            choice.DangerReason,
+            choice.LinkLife,
+            own));
+    }
+
+    private async Task<AssessedOption> AssessAsync(Guid optionId)
+    {
+        LoadedOption other;
+        try
+        {
+            other = await options.Load(who, optionId) ?? throw new PublishRefusedException("The option to compare with is gone.");
+        }
+        catch (DesignTextException damaged)
+        {
+            throw new PublishRefusedException("The option to compare with cannot be read: " + damaged.Message);
+        }
+
+        try
+        {
+            var assessment = await queue.RunAsync(
+                this, Urgency.Soon, cancellation => Assessor.Assess(other.Design, AssessmentDepth.Year, cancellation: cancellation), CancellationToken.None);
+            return new AssessedOption(other, assessment);
+        }
+        catch (Exception failed) when (failed is CalculationFailedException or ArgumentException)
+        {
+            throw new PublishRefusedException($"Option {other.Letter} cannot be calculated, so it cannot be compared with: {failed.Message}");
+        }
+    }
+}
