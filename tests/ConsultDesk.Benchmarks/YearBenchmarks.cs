@@ -33,6 +33,12 @@ public class YearBenchmarks
     public Assessment Assess_the_year() => Assessor.Assess(_design, AssessmentDepth.Year);
 
     [Benchmark]
+    public Assessment Assess_the_year_of_the_long_preset() => Assessor.Assess(Samples.Long, AssessmentDepth.Year);
+
+    [Benchmark]
+    public Assessment Assess_the_year_of_a_demo_van() => Assessor.Assess(Samples.Demo, AssessmentDepth.Year);
+
+    [Benchmark]
     public object Weather_of_the_year() => YearWeather.Of(_design);
 
     [Benchmark]

@@ -44,6 +44,7 @@ public sealed class AirFlowSolution
     internal readonly double[] Age;
     internal readonly double[] AgeMatrix;
     internal readonly bool[] Reached;
+    internal readonly bool[] Open;
     private readonly AirNetwork _network;
     private readonly double[] _fanSpeed;
 
@@ -53,8 +54,10 @@ public sealed class AirFlowSolution
         int zones = network.ZoneCount;
         Pressure = new double[zones];
         Step = new double[zones];
-        Residual = new double[zones];
-        Matrix = new double[zones * zones];
+        // One place more takes what concerns outside, which nobody reads.
+        Residual = new double[zones + 1];
+        Matrix = new double[(zones * zones) + 1];
+        Open = new bool[network.PathCount];
         Density = new double[zones + 1];
         DensityRoot = new double[zones + 1];
         DensityPower = new double[zones + 1];
@@ -90,6 +93,9 @@ public sealed class AirFlowSolution
     public double LargestImbalanceKgPerS { get; internal set; }
 
     internal bool HasStart { get; set; }
+
+    /// <summary>Every zone has been found connected with the paths that are open in <see cref="Open"/>.</summary>
+    internal bool Connected { get; set; }
 
     /// <summary>Pressure of each zone at the datum height over the outdoor pressure at that height without wind; suction is negative.</summary>
     public ReadOnlySpan<double> ZonePressurePa => Answer(Pressure);

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Runtime.CompilerServices;
 using ConsultDesk.Calculations.Air;
 
 namespace ConsultDesk.Calculations.Airflow;
@@ -38,6 +39,14 @@ public sealed class AirNetwork
     private readonly double[] _heightM;
     private readonly double[] _coefficient;
     private readonly double[] _exponent;
+    private readonly FlowPower[] _power;
+    private readonly int[] _inside;
+    private readonly int[] _outside;
+    private readonly int[] _outsideEnd;
+    private readonly double[] _outsideSign;
+    private readonly int[] _slotA;
+    private readonly int[] _slotB;
+    private readonly int[] _slotAB;
     private readonly double[] _shutOffPa;
     private readonly double[] _freeAirM3PerS;
     private readonly double[] _exchangeAreaM2;
@@ -67,6 +76,26 @@ public sealed class AirNetwork
         _heightM = [.. builder.Links.Select(link => link.HeightM)];
         _coefficient = [.. builder.Links.Select(link => link.Coefficient)];
         _exponent = [.. builder.Links.Select(link => link.Exponent)];
+        Dictionary<double, FlowPower> powers = [];
+        _power = [.. _exponent.Select(exponent => PowerOf(powers, exponent))];
+        _inside = [.. Enumerable.Range(0, _linkA.Length).Where(link => _linkA[link] < ZoneCount && _linkB[link] < ZoneCount)];
+        int[][] outside =
+        [
+            .. Enumerable.Range(0, ZoneCount).Select(zone => Enumerable.Range(0, _linkA.Length)
+                .Where(link => (_linkA[link] == zone && _linkB[link] == ZoneCount) || (_linkB[link] == zone && _linkA[link] == ZoneCount)).ToArray()),
+        ];
+        _outside = [.. outside.SelectMany(links => links)];
+        _outsideSign = [.. _outside.Select(link => _linkB[link] == ZoneCount ? 1.0 : -1.0)];
+        _outsideEnd = new int[ZoneCount];
+        for (int zone = 0, end = 0; zone < ZoneCount; zone++)
+        {
+            end += outside[zone].Length;
+            _outsideEnd[zone] = end;
+        }
+
+        _slotA = [.. _linkA.Select(a => Slot(a, a))];
+        _slotB = [.. _linkB.Select(b => Slot(b, b))];
+        _slotAB = [.. _linkA.Zip(_linkB, (a, b) => Slot(Math.Max(a, b), Math.Min(a, b)))];
         _shutOffPa = [.. builder.Links.Select(link => link.ShutOffPressurePa)];
         _freeAirM3PerS = [.. builder.Links.Select(link => link.FreeAirFlowM3PerS)];
         _exchangeAreaM2 = [.. builder.Links.Select(link => link.ExchangeAreaM2)];
@@ -90,6 +119,20 @@ public sealed class AirNetwork
         Array.Fill(open, 1);
         RequireAllConnected(open, new bool[NodeCount], "has no path to outside");
     }
+
+    private static FlowPower PowerOf(Dictionary<double, FlowPower> powers, double exponent)
+    {
+        if (!powers.TryGetValue(exponent, out FlowPower? power))
+        {
+            power = new FlowPower(exponent);
+            powers.Add(exponent, power);
+        }
+
+        return power;
+    }
+
+    // Place in the matrix of a row and a column; one behind its end when either is outside. Only the lower triangle is read.
+    private int Slot(int row, int column) => row < ZoneCount && column < ZoneCount ? (row * ZoneCount) + column : ZoneCount * ZoneCount;
 
     /// <summary>Number of zones.</summary>
     public int ZoneCount => _zoneIds.Length;
@@ -161,7 +204,13 @@ public sealed class AirNetwork
 
         solution.Converged = false;
         RequireInRange(state);
-        RequireAllConnected(state.Open, solution.Reached, "has no open path to outside: everything that leads there is shut");
+        if (!SameOpen(state, solution))
+        {
+            solution.Connected = false;
+            RequireAllConnected(state.Open, solution.Reached, "has no open path to outside: everything that leads there is shut");
+            solution.Connected = true;
+        }
+
         Prepare(state, solution);
         if (!solution.HasStart)
         {
@@ -214,7 +263,7 @@ public sealed class AirNetwork
             solution.DensityRoot[node] = Math.Sqrt(solution.Density[node]);
         }
 
-        double powersOf = FlowLaw.OrificeExponent;
+        FlowPower? powersOf = null;
         state.Speed.CopyTo(solution.FanSpeed, 0);
         for (int link = 0; link < LinkCount; link++)
         {
@@ -241,9 +290,9 @@ public sealed class AirNetwork
             else
             {
                 // Cracks share one exponent as a rule: its powers are kept by node.
-                if (_exponent[link] != powersOf)
+                if (_power[link] != powersOf)
                 {
-                    powersOf = _exponent[link];
+                    powersOf = _power[link];
                     FillPowers(solution, powersOf);
                 }
 
@@ -253,11 +302,13 @@ public sealed class AirNetwork
         }
     }
 
-    private static void FillPowers(AirFlowSolution solution, double exponent)
+    // rho^n = rho (rho^2)^((n-1)/2).
+    private static void FillPowers(AirFlowSolution solution, FlowPower power)
     {
         for (int node = 0; node < solution.Density.Length; node++)
         {
-            solution.DensityPower[node] = Math.Pow(solution.Density[node], exponent);
+            double density = solution.Density[node];
+            solution.DensityPower[node] = density * power.Of(density * density);
         }
     }
 
@@ -271,7 +322,7 @@ public sealed class AirNetwork
             double drivePa = solution.DrivePa[link];
             double secantPa = Math.Max(Math.Abs(drivePa), ColdStartPressurePa);
             double slope = solution.Forward[link] * FlowLaw.Unit(secantPa, _exponent[link], out _) / secantPa;
-            Accumulate(solution, _linkA[link], _linkB[link], slope * drivePa, slope);
+            Accumulate(solution, link, slope * drivePa, slope);
         }
 
         Factorise(solution.Matrix, ZoneCount);
@@ -294,11 +345,11 @@ public sealed class AirNetwork
             solution.Iterations++;
             Factorise(solution.Matrix, ZoneCount);
             SolveFactorised(solution.Matrix, solution.Residual, solution.Step);
-            double before = Dot(solution.Residual, solution.Step);
+            double before = Dot(solution.Step, solution.Residual);
             Move(solution, 1);
             imbalance = Evaluate(solution);
             solution.Evaluations++;
-            double after = Dot(solution.Residual, solution.Step);
+            double after = Dot(solution.Step, solution.Residual);
             if (after < -0.5 * before)
             {
                 Move(solution, (before / (before - after)) - 1);
@@ -314,48 +365,79 @@ public sealed class AirNetwork
     /// <summary>Flows, imbalance of each zone and slope matrix at the present pressures.</summary>
     private double Evaluate(AirFlowSolution solution)
     {
-        Array.Clear(solution.Residual);
-        Array.Clear(solution.Matrix);
-        for (int link = 0; link < LinkCount; link++)
+        int zones = ZoneCount;
+        double[] residual = solution.Residual;
+        double[] matrix = solution.Matrix;
+        double[] pressure = solution.Pressure;
+        double[] drive = solution.DrivePa;
+        double[] forward = solution.Forward;
+        double[] backward = solution.Backward;
+        double[] flows = solution.LinkFlow;
+        double[] exponents = _exponent;
+        FlowPower[] powers = _power;
+        Array.Clear(matrix);
+        // Links to outside zone by zone, so that sums stay out of memory; most links are of these.
+        int next = 0;
+        for (int zone = 0; zone < zones; zone++)
         {
-            double pressurePa = PressureDifferencePa(link, solution);
-            double capacity = pressurePa >= 0 ? solution.Forward[link] : solution.Backward[link];
-            double flow = capacity * FlowLaw.Unit(pressurePa, _exponent[link], out double slope);
-            solution.LinkFlow[link] = flow;
-            Accumulate(solution, _linkA[link], _linkB[link], flow, capacity * slope);
+            double zonePa = pressure[zone];
+            double imbalance = 0;
+            double slopes = 0;
+            for (int end = _outsideEnd[zone]; next < end; next++)
+            {
+                int link = _outside[next];
+                double sign = _outsideSign[next];
+                double flow = Flow(drive[link] + (sign * zonePa), forward[link], backward[link], exponents[link], powers[link], out double slope);
+                flows[link] = flow;
+                imbalance -= sign * flow;
+                slopes += slope;
+            }
+
+            residual[zone] = imbalance;
+            matrix[(zone * zones) + zone] = slopes;
+        }
+
+        foreach (int link in _inside)
+        {
+            int a = _linkA[link];
+            int b = _linkB[link];
+            double flow = Flow(drive[link] + pressure[a] - pressure[b], forward[link], backward[link], exponents[link], powers[link], out double slope);
+            flows[link] = flow;
+            residual[a] -= flow;
+            residual[b] += flow;
+            matrix[_slotA[link]] += slope;
+            matrix[_slotB[link]] += slope;
+            matrix[_slotAB[link]] -= slope;
         }
 
         double largest = 0;
-        foreach (double residual in solution.Residual)
+        for (int zone = 0; zone < zones; zone++)
         {
             // Keeps a not-a-number, which Math.Max hands on, from passing for a balance.
-            largest = Math.Max(largest, Math.Abs(residual));
+            largest = Math.Max(largest, Math.Abs(residual[zone]));
         }
 
         return largest;
     }
 
-    private void Accumulate(AirFlowSolution solution, int a, int b, double flow, double slope)
+    // FlowLaw.Unit times the capacity of the side the air comes from, its slope (n p2 + e2)/(p2 + e2) written as n + (1 - n) e2/(p2 + e2).
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static double Flow(double pressurePa, double forward, double backward, double exponent, FlowPower power, out double slope)
     {
-        int zones = ZoneCount;
-        if (a < zones)
-        {
-            solution.Residual[a] -= flow;
-            solution.Matrix[(a * zones) + a] += slope;
-        }
+        const double Smoothing = FlowLaw.SmoothingPressurePa * FlowLaw.SmoothingPressurePa;
+        double smooth = (pressurePa * pressurePa) + Smoothing;
+        double perPa = (pressurePa >= 0 ? forward : backward) * power.Of(smooth);
+        slope = perPa * (exponent + ((1 - exponent) * Smoothing / smooth));
+        return perPa * pressurePa;
+    }
 
-        if (b < zones)
-        {
-            solution.Residual[b] += flow;
-            solution.Matrix[(b * zones) + b] += slope;
-        }
-
-        if (a < zones && b < zones)
-        {
-            // Only the lower triangle is read.
-            (int row, int column) = a > b ? (a, b) : (b, a);
-            solution.Matrix[(row * zones) + column] -= slope;
-        }
+    private void Accumulate(AirFlowSolution solution, int link, double flow, double slope)
+    {
+        solution.Residual[_linkA[link]] -= flow;
+        solution.Residual[_linkB[link]] += flow;
+        solution.Matrix[_slotA[link]] += slope;
+        solution.Matrix[_slotB[link]] += slope;
+        solution.Matrix[_slotAB[link]] -= slope;
     }
 
     private static void Move(AirFlowSolution solution, double share)
@@ -534,6 +616,22 @@ public sealed class AirNetwork
         {
             throw new ArgumentException($"Zone '{_zoneIds[Array.IndexOf(reached, false)]}' {complaint}. Mixing alone is no path.");
         }
+    }
+
+    // The same paths are open as when all zones were last found connected.
+    private static bool SameOpen(AirState state, AirFlowSolution solution)
+    {
+        bool same = solution.Connected;
+        bool[] before = solution.Open;
+        double[] open = state.Open;
+        for (int path = 0; path < before.Length; path++)
+        {
+            bool now = open[path] > 0;
+            same &= now == before[path];
+            before[path] = now;
+        }
+
+        return same;
     }
 
     private void RequireInRange(AirState state)

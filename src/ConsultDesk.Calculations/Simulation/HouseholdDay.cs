@@ -77,7 +77,7 @@ internal sealed class HouseholdDay
     }
 
     /// <summary>Steps of the slots that follow a change; measured against 30 s in docs/method/year.md.</summary>
-    public static readonly ImmutableArray<int> StepsAfterChange = [5, 2];
+    public static readonly ImmutableArray<int> StepsAfterChange = [3, 2];
 
     /// <summary>The slots from midnight.</summary>
     public DaySlot[] Slot { get; }

@@ -42,6 +42,9 @@ internal sealed class SituationSolver
 {
     private const int WaterSteps = 8;
 
+    // Largest imbalance of a zone's air that any tolerance of temperature leaves.
+    private const double CoarsestKgPerS = 1e-6;
+
     // Warming that makes air as much lighter as a kg/kg of vapour does: 0.61 T at 280 K.
     private const double LightnessK = 170;
     private const double Relaxation = 2.0 / 3;
@@ -84,7 +87,7 @@ internal sealed class SituationSolver
     public SituationSolver(SituationModel model, Situation situation, bool flameAsleep, double toleranceK = 1e-6)
     {
         _toleranceK = toleranceK;
-        _toleranceKgPerS = Math.Min(VanAir.ToleranceKgPerS, AirNetwork.ToleranceKgPerS * toleranceK / 1e-6);
+        _toleranceKgPerS = Math.Min(CoarsestKgPerS, AirNetwork.ToleranceKgPerS * toleranceK / 1e-6);
         _model = model.While(situation.Activity);
         _night = _model.Night;
         Situation = situation;

@@ -28,6 +28,7 @@ internal sealed class StepCoefficients
         SkinInverse = new double[van.SkinCount];
         SkinToFace = new double[van.SkinCount];
         SkinResponse = new double[van.SkinCount];
+        SkinToZone = new double[van.SkinCount];
         ZoneDiagonal = new double[van.ZoneCount];
         MassShare = new double[van.ZoneCount];
         MassStore = new double[van.ZoneCount];
@@ -63,6 +64,10 @@ internal sealed class StepCoefficients
             FaceInverse[k] = 1 / (inside + beyond);
             FaceToZone[k] = inside * van.FaceM2[k] * FaceInverse[k];
             ZoneDiagonal[van.FaceZone[k]] += FaceToZone[k] * beyond;
+            if (k >= first)
+            {
+                SkinToZone[k - first] = FaceToZone[k] * SkinToFace[k - first];
+            }
         }
     }
 
@@ -104,6 +109,9 @@ internal sealed class StepCoefficients
 
     /// <summary>Warming of the skin per W/m2 set free at it, m2 K/W.</summary>
     public double[] SkinResponse { get; }
+
+    /// <summary>Heat set free at a skin that goes to the zone, per W/m2, m2.</summary>
+    public double[] SkinToZone { get; }
 
     /// <summary>Diagonal of the heat balance without air flows, W/K.</summary>
     public double[] ZoneDiagonal { get; }

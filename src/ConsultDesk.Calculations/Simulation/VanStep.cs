@@ -41,6 +41,8 @@ internal sealed class VanStep
     private readonly double[] _inflow;
     private readonly double[] _toOutside;
     private readonly double[] _heatFactors;
+    private readonly double[] _heatInverse;
+    private readonly double[] _heatRight;
     private readonly double[] _zoneInverse;
     private readonly double[] _heaterResponse;
     private readonly double[] _gasFactors;
@@ -60,7 +62,12 @@ internal sealed class VanStep
     private readonly double[] _filmFlux;
     private readonly double[] _skinFlux;
     private readonly bool[] _wet;
+    private readonly bool[] _unprepared;
+    private readonly double[] _filmDryC;
+    private readonly double[] _surelyC;
+    private readonly double[] _surelyPa;
     private readonly double[] _skinWetB;
+    private readonly double[] _skinWarming;
     private readonly double[] _skinStoreB;
     private readonly double[] _skinPsat;
     private readonly double[] _skinStorePsat;
@@ -122,6 +129,8 @@ internal sealed class VanStep
         _inflow = new double[_zones];
         _toOutside = new double[_zones];
         _heatFactors = new double[_zones * _zones];
+        _heatInverse = new double[_zones * _zones];
+        _heatRight = new double[_zones];
         _zoneInverse = new double[_zones];
         _heaterResponse = new double[_zones];
         _gasFactors = new double[_zones * _zones];
@@ -141,6 +150,12 @@ internal sealed class VanStep
         _filmFlux = new double[_films];
         _skinFlux = new double[_skins];
         _wet = new bool[_films];
+        _unprepared = new bool[_films];
+        _filmDryC = new double[_films];
+        _surelyC = new double[_films];
+        Array.Fill(_surelyC, double.PositiveInfinity);
+        _surelyPa = new double[_films];
+        _skinWarming = new double[_skins];
         _skinWetB = new double[_skins];
         _skinStoreB = new double[_skins];
         _skinPsat = new double[_skins];
@@ -451,10 +466,14 @@ internal sealed class VanStep
             _zoneInverse[i] = 1 / _heatFactors[(i * _zones) + i];
         }
 
+        // Inverted once for the many steps with this air.
         SmallMatrix.Factorise(_heatFactors, _zones);
-        Array.Clear(_heaterResponse);
-        _heaterResponse[_van.Night.HeaterZone] = 1;
-        SmallMatrix.Solve(_heatFactors, _heaterResponse, _zones);
+        SmallMatrix.Invert(_heatFactors, _heatInverse, _heatRight, _zones);
+        for (int i = 0; i < _zones; i++)
+        {
+            _heaterResponse[i] = _heatInverse[(i * _zones) + _van.Night.HeaterZone];
+        }
+
         _factored = step;
         _airChanged = false;
         for (int k = 0; k < _films; k++)
@@ -537,12 +556,13 @@ internal sealed class VanStep
     // Temperatures with the latent heat known so far; the heater gives what holds its zone, within what it can.
     private double SolveHeat(double[] answerC)
     {
-        for (int i = 0; i < _zones; i++)
+        double[] right = _heatRight;
+        for (int i = 0; i < right.Length; i++)
         {
-            answerC[i] = _rightHeat[i] + _latentW[i];
+            right[i] = _rightHeat[i] + _latentW[i];
         }
 
-        SmallMatrix.Solve(_heatFactors, answerC, _zones);
+        SmallMatrix.Multiply(_heatInverse, right, answerC, _zones);
         int hot = _van.Night.HeaterZone;
         double watts = Math.Clamp((SetPointC - answerC[hot]) / _heaterResponse[hot], 0, HeaterLimitW);
         if (watts > 0)
@@ -556,25 +576,41 @@ internal sealed class VanStep
         return watts;
     }
 
-    // The two lines of each film: condensing or evaporating freely, and used up within the step.
+    // The two lines of each film: condensing or evaporating freely, and used up within the step. A dry face needs none as long
+    // as the air before it stays below a saturation that it is surely warmer than.
     private void PrepareFilms(StepCoefficients step)
     {
         double perStep = 1 / step.StepS;
-        double[] inside = step.FaceIn;
-        double[] inverse = step.FaceInverse;
-        double[] drives = _faceDrive;
+        int faces = _faces;
+        Span<double> inside = step.FaceIn.AsSpan(0, faces);
+        Span<double> inverse = step.FaceInverse.AsSpan(0, faces);
+        Span<double> drives = _faceDrive.AsSpan(0, faces);
+        Span<double> films = FilmKgPerM2.AsSpan(0, faces);
+        Span<double> dryAt = _filmDryC.AsSpan(0, faces);
+        Span<bool> wet = _wet.AsSpan(0, faces);
+        Span<bool> unprepared = _unprepared.AsSpan(0, faces);
+        Span<int> zone = _filmZone.AsSpan(0, faces);
         double[] guess = _guessC;
-        int[] zone = _filmZone;
-        for (int k = 0; k < drives.Length; k++)
+        for (int k = 0; k < faces; k++)
         {
             double dryC = (drives[k] + (inside[k] * guess[zone[k]])) * inverse[k];
-            PrepareFilm(k, dryC, inverse[k], perStep);
+            dryAt[k] = dryC;
+            bool dry = !wet[k] && films[k] == 0;
+            unprepared[k] = dry;
+            if (!dry)
+            {
+                PrepareFilm(k, dryC, inverse[k], perStep);
+            }
+            else if (!(dryC >= _surelyC[k]))
+            {
+                SetSurely(k, dryC);
+            }
         }
 
         for (int i = 0; i < guess.Length; i++)
         {
             // At the zone's own temperature only mist wets: dry furnishings need no lines.
-            int k = _faces + i;
+            int k = faces + i;
             if (_misty[i] || FilmKgPerM2[k] > 0)
             {
                 double warming = _filmM2[k] * _zoneInverse[i];
@@ -590,6 +626,15 @@ internal sealed class VanStep
         }
     }
 
+    // How much below a dry face the bound lies that is kept for it.
+    private const double SurelyK = 0.25;
+
+    private void SetSurely(int k, double dryC)
+    {
+        _surelyC[k] = dryC - SurelyK;
+        _surelyPa[k] = SaturationTable.Pa(dryC - SurelyK, out _);
+    }
+
     private void PrepareFilm(int k, double dryC, double warmingM2KPerW, double perStep)
     {
         double psat = SaturationTable.Pa(dryC, out double slope);
@@ -601,10 +646,11 @@ internal sealed class VanStep
         _filmDry[k] = -FilmKgPerM2[k] * perStep;
     }
 
-    // The two lines of each skin: at saturation, and with what the lining holds.
+    // The two lines of each skin: with what the lining holds, and at saturation; the second only where it can be reached.
     private void PrepareSkins(StepCoefficients step)
     {
         double perStorage = 1 / _van.SkinStorageKgPerM2;
+        double stepPerStorage = step.StepS * perStorage;
         double[] inside = step.FaceIn;
         double[] inverse = step.FaceInverse;
         double[] vapour = _van.SkinVapour;
@@ -620,9 +666,13 @@ internal sealed class VanStep
             double held = SkinKgPerM2[j] * perStorage;
             _skinPsat[j] = psat;
             _skinLatent[j] = latent;
-            _skinWetB[j] = beta / (1 + (beta * warming));
-            _skinStoreB[j] = beta / (1 + (beta * ((psat * step.StepS * perStorage) + (held * warming))));
+            _skinWarming[j] = warming;
+            _skinStoreB[j] = beta / (1 + (beta * ((psat * stepPerStorage) + (held * warming))));
             _skinStorePsat[j] = psat * held;
+            if (_skinWet[j])
+            {
+                _skinWetB[j] = beta / (1 + (beta * warming));
+            }
         }
     }
 
@@ -656,8 +706,8 @@ internal sealed class VanStep
             SmallMatrix.Factorise(_waterMatrix, _zones);
             SmallMatrix.Solve(_waterMatrix, _water, _zones);
             bool changed = ChooseMist();
-            changed |= ChooseFilms();
-            changed |= ChooseSkins();
+            changed |= ChooseFilms(step);
+            changed |= ChooseSkins(step);
             changed |= ChooseDryers();
             if (!changed)
             {
@@ -701,13 +751,15 @@ internal sealed class VanStep
 
     private void AddFilms()
     {
-        double[] areas = _filmM2;
-        double[] lines = _filmB;
-        double[] psat = _filmPsat;
-        double[] dry = _filmDry;
-        bool[] wet = _wet;
-        int[] zone = _filmZone;
-        for (int k = 0; k < wet.Length; k++)
+        int films = _films;
+        Span<double> areas = _filmM2.AsSpan(0, films);
+        Span<double> lines = _filmB.AsSpan(0, films);
+        Span<double> psat = _filmPsat.AsSpan(0, films);
+        Span<double> dry = _filmDry.AsSpan(0, films);
+        Span<bool> wet = _wet.AsSpan(0, films);
+        Span<int> zone = _filmZone.AsSpan(0, films);
+        Span<bool> unprepared = _unprepared.AsSpan(0, films);
+        for (int k = 0; k < films; k++)
         {
             int i = zone[k];
             if (wet[k])
@@ -716,7 +768,7 @@ internal sealed class VanStep
                 _waterMatrix[(i * _zones) + i] += conductance * _vapourB[i];
                 _water[i] -= conductance * (_vapourA[i] - psat[k]);
             }
-            else if (dry[k] != 0)
+            else if (!unprepared[k] && dry[k] != 0)
             {
                 _water[i] -= areas[k] * dry[k];
             }
@@ -725,14 +777,18 @@ internal sealed class VanStep
 
     private void AddSkins()
     {
-        bool[] wet = _skinWet;
-        for (int j = 0; j < wet.Length; j++)
+        int skins = _skins;
+        Span<bool> wet = _skinWet.AsSpan(0, skins);
+        Span<double> areas = _filmM2.AsSpan(_first, skins);
+        Span<int> zone = _filmZone.AsSpan(_first, skins);
+        Span<double> storeB = _skinStoreB.AsSpan(0, skins);
+        Span<double> storePsat = _skinStorePsat.AsSpan(0, skins);
+        for (int j = 0; j < skins; j++)
         {
-            int k = _first + j;
-            int i = _filmZone[k];
-            double conductance = _filmM2[k] * (wet[j] ? _skinWetB[j] : _skinStoreB[j]);
+            int i = zone[j];
+            double conductance = areas[j] * (wet[j] ? _skinWetB[j] : storeB[j]);
             _waterMatrix[(i * _zones) + i] += conductance * _vapourB[i];
-            _water[i] -= conductance * (_vapourA[i] - (wet[j] ? _skinPsat[j] : _skinStorePsat[j]));
+            _water[i] -= conductance * (_vapourA[i] - (wet[j] ? _skinPsat[j] : storePsat[j]));
         }
     }
 
@@ -751,18 +807,30 @@ internal sealed class VanStep
         return changed;
     }
 
-    private bool ChooseFilms()
+    private bool ChooseFilms(StepCoefficients step)
     {
         bool changed = false;
-        double[] flux = _filmFlux;
-        double[] lines = _filmB;
-        double[] psat = _filmPsat;
-        double[] dry = _filmDry;
+        int films = _films;
+        Span<double> flux = _filmFlux.AsSpan(0, films);
+        Span<double> lines = _filmB.AsSpan(0, films);
+        Span<double> psat = _filmPsat.AsSpan(0, films);
+        Span<double> dry = _filmDry.AsSpan(0, films);
+        Span<bool> isWet = _wet.AsSpan(0, films);
+        Span<bool> unprepared = _unprepared.AsSpan(0, films);
+        Span<double> surelyPa = _surelyPa.AsSpan(0, films);
+        Span<int> zone = _filmZone.AsSpan(0, films);
         double[] pressure = _pressure;
-        bool[] isWet = _wet;
-        int[] zone = _filmZone;
-        for (int k = 0; k < flux.Length; k++)
+        for (int k = 0; k < films; k++)
         {
+            if (unprepared[k])
+            {
+                if (pressure[zone[k]] <= surelyPa[k] || StaysDry(k, pressure[zone[k]], step))
+                {
+                    flux[k] = 0;
+                    continue;
+                }
+            }
+
             double free = lines[k] * (pressure[zone[k]] - psat[k]);
             bool wet = free > dry[k];
             changed |= wet != isWet[k];
@@ -773,18 +841,54 @@ internal sealed class VanStep
         return changed;
     }
 
-    private bool ChooseSkins()
+    // A dry face looked at closely; one that gets wet has its lines from here on.
+    private bool StaysDry(int k, double pressurePa, StepCoefficients step)
+    {
+        double dryC = _filmDryC[k];
+        SetSurely(k, dryC);
+        if (pressurePa <= SaturationTable.Pa(dryC, out _))
+        {
+            return true;
+        }
+
+        _unprepared[k] = false;
+        PrepareFilm(k, dryC, step.FaceInverse[k], 1 / step.StepS);
+        return false;
+    }
+
+    private bool ChooseSkins(StepCoefficients step)
     {
         bool changed = false;
-        for (int j = 0; j < _skinFlux.Length; j++)
+        double stepS = step.StepS;
+        double storage = _van.SkinStorageKgPerM2;
+        int skins = _skins;
+        Span<double> fluxes = _skinFlux.AsSpan(0, skins);
+        Span<double> storeB = _skinStoreB.AsSpan(0, skins);
+        Span<double> storePsat = _skinStorePsat.AsSpan(0, skins);
+        Span<double> water = SkinKgPerM2.AsSpan(0, skins);
+        Span<double> warmings = _skinWarming.AsSpan(0, skins);
+        Span<double> psats = _skinPsat.AsSpan(0, skins);
+        Span<bool> isWet = _skinWet.AsSpan(0, skins);
+        Span<int> zone = _filmZone.AsSpan(_first, skins);
+        double[] pressures = _pressure;
+        for (int j = 0; j < skins; j++)
         {
-            double pressure = _pressure[_filmZone[_first + j]];
-            double free = _skinWetB[j] * (pressure - _skinPsat[j]);
-            double held = _skinStoreB[j] * (pressure - _skinStorePsat[j]);
+            double pressure = pressures[zone[j]];
+            double held = storeB[j] * (pressure - storePsat[j]);
+            // With room left in the lining at the start and the end of the step, and no cooling below all its pressure, the held line is the larger.
+            if (!isWet[j] && water[j] <= storage && water[j] + (held * stepS) <= storage && (held >= 0 || -held * warmings[j] <= psats[j]))
+            {
+                fluxes[j] = held;
+                continue;
+            }
+
+            double beta = _van.SkinVapour[j];
+            _skinWetB[j] = beta / (1 + (beta * warmings[j]));
+            double free = _skinWetB[j] * (pressure - psats[j]);
             bool wet = free > held;
-            changed |= wet != _skinWet[j];
-            _skinWet[j] = wet;
-            _skinFlux[j] = wet ? free : held;
+            changed |= wet != isWet[j];
+            isWet[j] = wet;
+            fluxes[j] = wet ? free : held;
         }
 
         return changed;
@@ -864,7 +968,7 @@ internal sealed class VanStep
         for (int j = 0; j < _skins; j++)
         {
             int k = _first + j;
-            _latentW[_filmZone[k]] += step.FaceToZone[k] * step.SkinToFace[j] * _skinLatent[j] * _skinFlux[j];
+            _latentW[_filmZone[k]] += step.SkinToZone[j] * _skinLatent[j] * _skinFlux[j];
         }
     }
 

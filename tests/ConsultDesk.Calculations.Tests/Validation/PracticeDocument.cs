@@ -41,6 +41,10 @@ public sealed class PracticeDocument
         LiningPracticeTests.SealedOrBreathing,
         PlacePracticeTests.OneVent,
         PlacePracticeTests.NextForHotNights,
+        ClimatePracticeTests.UnderTheBed,
+        ClimatePracticeTests.EndsOfTheClimate,
+        ClimatePracticeTests.HumidCoast,
+        ClimatePracticeTests.DryerAgainstNight,
     ];
 
     [Fact]
