@@ -9,6 +9,8 @@ namespace ConsultDesk.Benchmarks;
 public class YearBenchmarks
 {
     private readonly Design _design = Samples.Van;
+    private readonly Design _long = Samples.Long;
+    private readonly Design _demo = Samples.Demo;
     private readonly YearWeather _weather = YearWeather.Of(Samples.Van);
     private readonly VanModel _van = new(Samples.Van, Assumptions.Likely);
     private readonly HouseholdDay _day = HouseholdDay.Of(Samples.Van, Assumptions.Likely);
@@ -33,10 +35,10 @@ public class YearBenchmarks
     public Assessment Assess_the_year() => Assessor.Assess(_design, AssessmentDepth.Year);
 
     [Benchmark]
-    public Assessment Assess_the_year_of_the_long_preset() => Assessor.Assess(Samples.Long, AssessmentDepth.Year);
+    public Assessment Assess_the_year_of_the_long_preset() => Assessor.Assess(_long, AssessmentDepth.Year);
 
     [Benchmark]
-    public Assessment Assess_the_year_of_a_demo_van() => Assessor.Assess(Samples.Demo, AssessmentDepth.Year);
+    public Assessment Assess_the_year_of_a_demo_van() => Assessor.Assess(_demo, AssessmentDepth.Year);
 
     [Benchmark]
     public object Weather_of_the_year() => YearWeather.Of(_design);
