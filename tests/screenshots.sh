@@ -1,8 +1,41 @@
 #!/usr/bin/env bash
-# Pictures of every page, 1280 and 390 pixels wide, light and dark, into artifacts/screenshots.
+# Pictures of every screen of a running demo desk, at three widths, light and dark, into artifacts/screenshots; says which
+# screens scroll sideways. Needs Chromium, and Node with npm for the one package that drives it.
+#   tests/screenshots.sh                 everything
+#   tests/screenshots.sh workspace plan  only screens whose names begin so
+#   tests/screenshots.sh --pictures      the few that README and guide show, into docs/pictures
 set -euo pipefail
 cd "$(dirname "$0")/.."
-export DESK_PICTURES=$PWD/artifacts/screenshots
-rm -rf "$DESK_PICTURES"
-dotnet test --project tests/ConsultDesk.Browser.Tests -c Release --filter-class ConsultDesk.Browser.Tests.PageTests --no-ansi --no-progress
-ls "$DESK_PICTURES"
+root=$PWD
+pictures=no
+if [ "${1:-}" = "--pictures" ]; then
+  pictures=yes
+  shift
+fi
+folder=$root/artifacts/screenshots
+[ $# -gt 0 ] || rm -rf "$folder"
+mkdir -p "$folder"
+
+tools=$root/artifacts/screenshot-tools
+mkdir -p "$tools"
+cp tests/screenshots/*.mjs tests/screenshots/package.json tests/screenshots/package-lock.json "$tools/"
+(cd "$tools" && npm ci --no-audit --no-fund --silent)
+
+[ "${BUILD:-yes}" = no ] || dotnet build src/ConsultDesk.Web -c Release -v q -nologo
+data=$(mktemp -d)
+address=http://localhost:${PORT:-5087}
+Data__Directory=$data dotnet run --no-build -c Release --project src/ConsultDesk.Web --urls "$address" > "$data/desk.log" 2>&1 &
+desk=$!
+trap 'kill $desk 2>/dev/null || true; wait $desk 2>/dev/null || true; rm -rf "$data"' EXIT
+for _ in $(seq 1 240); do
+  curl -fs "$address/sign-in" > /dev/null && break
+  kill -0 $desk 2>/dev/null || { cat "$data/desk.log"; exit 1; }
+  sleep 1
+done
+
+if [ $pictures = yes ]; then
+  node "$tools/pictures.mjs" "$address" "$root/docs/pictures"
+  node "$tools/smaller.mjs" "$root"/docs/pictures/*.png
+else
+  node "$tools/take.mjs" "$address" "$folder" "$@"
+fi

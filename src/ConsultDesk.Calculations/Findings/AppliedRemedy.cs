@@ -46,6 +46,8 @@ internal static class AppliedRemedy
     private static bool Exchanged(Opening old, Opening opening) => old.Kind != opening.Kind
         || old.Length.Meters != opening.Length.Meters || old.Width.Meters != opening.Width.Meters
         || old.Pane?.Glass != opening.Pane?.Glass
+        // A hood or a deflector is bought, and with it what it sits on where the price book has no hood alone.
+        || (!old.Facts.UsableInRain && opening.Facts.UsableInRain)
         || (old.Fan is null) != (opening.Fan is null)
         || (old.Fan is Fan had && opening.Fan is Fan has && had.FreeAirFlow.CubicMetersPerSecond != has.FreeAirFlow.CubicMetersPerSecond);
 

@@ -162,6 +162,11 @@ internal sealed class CardCellSearch
             return opening.Facts.Fixed ? [new OpeningSetting(Position.Full, 0)] : [OpeningSetting.Shut];
         }
 
+        if (opening.Kind == OpeningKind.PressureReliefFlap && !opening.Facts.Fixed)
+        {
+            return [standing];
+        }
+
         List<OpeningSetting> choices = opening.Facts.Fixed ? [] : [OpeningSetting.Shut];
         foreach (Position position in opening.Facts.Fixed ? [Position.Full] : (Position[])[Position.Ajar, Position.Half, Position.Full])
         {

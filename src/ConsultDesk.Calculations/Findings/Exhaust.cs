@@ -41,6 +41,14 @@ internal static class Exhaust
         return Length.FromMeters(Math.Sqrt(Square(Gap(px - ox, sx)) + Square(Gap(py - oy, sy)) + Square(Gap(pz - oz, sz))));
     }
 
+    /// <summary>How far two points of the body are apart in a straight line.</summary>
+    public static Length Between(Body body, BodyPoint a, BodyPoint b)
+    {
+        (double ax, double ay, double az) = OnFace(body, a.Face, a.X.Meters, a.Y.Meters, a.Z.Meters);
+        (double bx, double by, double bz) = OnFace(body, b.Face, b.X.Meters, b.Y.Meters, b.Z.Meters);
+        return Length.FromMeters(Math.Sqrt(Square(ax - bx) + Square(ay - by) + Square(az - bz)));
+    }
+
     private static double Gap(double away, double half) => Math.Max(0, Math.Abs(away) - half);
 
     private static double Square(double value) => value * value;

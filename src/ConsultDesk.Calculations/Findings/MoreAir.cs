@@ -133,7 +133,7 @@ internal static class MoreAir
         Openings =
         [
             .. design.Openings.Select(opening =>
-                opening.Kind != OpeningKind.RoofVent && opening.Facts.OpenAsleep && opening.Position < position
+                opening.Kind != OpeningKind.RoofVent && FactoryOpenings.SetByPeople(opening) && opening.Facts.OpenAsleep && opening.Position < position
                     ? opening with { Position = position }
                     : opening),
         ],

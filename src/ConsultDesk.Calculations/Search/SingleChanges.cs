@@ -30,7 +30,7 @@ public static class SingleChanges
 
     private static IEnumerable<SingleChange> Uses(Design design) =>
         from opening in design.Openings
-        where !opening.Facts.Fixed && !opening.Covered && opening.State != PartState.Later
+        where FactoryOpenings.SetByPeople(opening) && !opening.Covered && opening.State != PartState.Later
             && (opening.Position is Position.Shut or Position.Ajar || opening.Fan is { Speed: 0 })
         let position = opening.Face is Face.Roof or Face.Floor ? Position.Full : Position.Half
         select new SingleChange(

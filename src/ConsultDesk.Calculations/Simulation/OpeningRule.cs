@@ -6,7 +6,7 @@ namespace ConsultDesk.Calculations.Simulation;
 /// How openings stand through the year, our judgement: as the design says whenever their facts allow it, otherwise
 /// shut with the fan off. When it is warm inside and warmer than outside, people in the van open further and run fans
 /// faster the warmer it gets, up to all they may and full speed, at the quiet limit while they sleep. Fixed openings
-/// never move. Nothing is opened for driving.
+/// and flaps that only pressure opens never move. Nothing is opened for driving.
 /// </summary>
 internal static class OpeningRule
 {
@@ -25,7 +25,7 @@ internal static class OpeningRule
     public static double Share(Opening opening, bool may, double airing)
     {
         double share = opening.Position.Share();
-        return !may ? 0 : opening.Facts.Fixed ? share : share + (airing * (1 - share));
+        return !may ? 0 : !FactoryOpenings.SetByPeople(opening) ? share : share + (airing * (1 - share));
     }
 
     /// <summary>Speed of the opening's fan; 0 without one.</summary>

@@ -23,8 +23,8 @@ public static class NewOpenings
         ("Cab window", design => CabWindow(design, "Cab window", usableInRain: false)),
         ("Cab window with deflector", CabWindowWithDeflector),
         ("Cab window grille", CabWindowGrille),
-        ("Fresh-air flap", design => Flap(design, OpeningKind.FreshAirFlap, "fresh-air-flap", "The van's fresh-air flap", Face.Nose, 0.45)),
-        ("Pressure-relief flap", design => Flap(design, OpeningKind.PressureReliefFlap, "relief-flap", "The van's pressure-relief flap", Face.Tail, 0.2)),
+        ("Fresh-air flap", design => Another(design, FactoryOpenings.FreshAirFlap(design))),
+        ("Pressure-relief flaps", design => Another(design, FactoryOpenings.ReliefFlaps(design))),
         ("Floor vent", FloorVent),
     ];
 
@@ -152,6 +152,8 @@ public static class NewOpenings
             ShutOffPressure = Pressure.FromPascals(40),
             Speed = NightFanSpeed,
             Direction = FanDirection.Exhaust,
+            // As its like in the price book; our judgement.
+            SoundDba = 64,
         },
     };
 
@@ -186,48 +188,16 @@ public static class NewOpenings
         Width = Length.FromMillimeters(350),
         FreeShare = freeShare,
         Position = Position.Shut,
-        Facts = new OpeningFacts { OpenAsleep = true, Screened = true },
+        Facts = new OpeningFacts { OpenAsleep = true, SeenThrough = true, Screened = true },
         Pane = new Pane(GlassKind.AcrylicDouble, Cover.None),
     };
 
-    // The pane of a cab window is counted with the cab's glass, so the opening has none of its own.
-    private static Opening CabWindow(Design design, string name, bool usableInRain)
+    private static Opening CabWindow(Design design, string name, bool usableInRain) => FactoryOpenings.CabWindow(design, Face.Left) with
     {
-        double cabM = design.Zones.Where(zone => zone.Kind == ZoneKind.Cab).Select(zone => zone.To.Meters).DefaultIfEmpty(1).Max();
-        return new()
-        {
-            Id = Openings.NewId(design, "cab-window"),
-            Name = Openings.NewName(design, name),
-            Kind = OpeningKind.CabWindow,
-            Face = Face.Left,
-            ZoneId = "",
-            X = Length.FromMeters(Math.Round(cabM * 0.6, 3)),
-            Y = Length.Zero,
-            Z = design.Body.InteriorHeight * 0.6,
-            Length = Length.FromMillimeters(Math.Min(600, Math.Floor(cabM * 1000))),
-            Width = Length.FromMillimeters(350),
-            FreeShare = 0.9,
-            Position = Position.Shut,
-            Facts = new OpeningFacts { UsableInRain = usableInRain, OpenAsleep = usableInRain, SeenThrough = true },
-        };
-    }
-
-    // Flaps the van came with: they are there, and say nothing of how far they were covered since.
-    private static Opening Flap(Design design, OpeningKind kind, string stem, string name, Face face, double heightShare) => new()
-    {
-        Id = Openings.NewId(design, stem),
+        Id = Openings.NewId(design, "cab-window"),
         Name = Openings.NewName(design, name),
-        Kind = kind,
-        Face = face,
-        ZoneId = "",
-        X = face == Face.Nose ? Length.Zero : design.Body.InteriorLength,
-        Y = design.Body.InteriorWidth / 2,
-        Z = design.Body.InteriorHeight * heightShare,
-        Length = Length.FromMillimeters(200),
-        Width = Length.FromMillimeters(100),
-        FreeShare = 0.5,
-        Position = kind == OpeningKind.FreshAirFlap ? Position.Shut : Position.Ajar,
-        State = PartState.Fitted,
-        Facts = new OpeningFacts { UsableInRain = true, UsableInDrivingRain = true, OpenAsleep = true, OpenLocked = true },
+        Facts = new OpeningFacts { UsableInRain = usableInRain, OpenAsleep = usableInRain, SeenThrough = true },
     };
+
+    private static Opening Another(Design design, Opening flap) => flap with { Id = Openings.NewId(design, flap.Id), Name = Openings.NewName(design, flap.Name) };
 }

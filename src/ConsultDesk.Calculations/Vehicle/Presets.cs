@@ -57,6 +57,18 @@ public static class Presets
     public static Design Build(string bodyClass, Layout layout, Household household, Stop stop) =>
         new Plan(BodyClasses.Get(bodyClass), layout).Design(household, stop);
 
+    /// <summary>
+    /// The van a consultant starts with: the conversion of <see cref="Build(string, Layout, Household, Stop)"/> in a van with
+    /// everything it came with, each part as far as the stage of the work says.
+    /// </summary>
+    /// <param name="bodyClass">Key of a body class.</param>
+    /// <param name="layout">Where people sleep and sit.</param>
+    /// <param name="household">Who sleeps in it and what they do.</param>
+    /// <param name="stop">Where and when it stands.</param>
+    /// <param name="stage">How far the conversion has come.</param>
+    public static Design Start(string bodyClass, Layout layout, Household household, Stop stop, BuildStage stage) =>
+        BuildStages.Started(FactoryOpenings.With(Build(bodyClass, layout, household, stop)), stage);
+
     /// <summary>The lengths a layout gives the parts of a van, and everything that follows from them.</summary>
     private sealed class Plan
     {
@@ -221,6 +233,8 @@ public static class Presets
                 ShutOffPressure = Pressure.FromPascals(40),
                 Speed = 0.3,
                 Direction = FanDirection.Exhaust,
+                // As its like in the price book; our judgement.
+                SoundDba = 64,
             },
         };
 
@@ -242,7 +256,7 @@ public static class Presets
                 Width = Length.FromMeters(heightM),
                 FreeShare = 0.45,
                 Position = Position.Shut,
-                Facts = new OpeningFacts { OpenAsleep = true, Screened = true },
+                Facts = new OpeningFacts { OpenAsleep = true, SeenThrough = true, Screened = true },
                 Pane = new Pane(GlassKind.AcrylicDouble, Cover.None),
             };
         }

@@ -23,13 +23,22 @@ public static class RunningCardTable
             Rows =
             [
                 .. moments.Select(moment => ImmutableArray.Create<string>(
-                    [CardWords.Of(moment), .. weathers.Select(weather => Cell(moment, weather))])),
+                    [Head(moment), .. weathers.Select(weather => Cell(moment, weather))])),
             ],
         };
 
+        // A caution that goes for the whole row is said once, at its head.
+        string Common(Moment moment)
+        {
+            var cautions = card.Cells.Where(cell => cell.Moment == moment).Select(cell => cell.Caution).ToArray();
+            return cautions.Length > 1 && cautions.Distinct().Count() == 1 ? cautions[0] : "";
+        }
+
+        string Head(Moment moment) => Common(moment) is { Length: > 0 } caution ? $"{CardWords.Of(moment)}\n{caution}" : CardWords.Of(moment);
+
         string Cell(Moment moment, CardWeather weather) =>
             card.Cells.FirstOrDefault(cell => cell.Moment == moment && cell.Weather == weather) is { } found
-                ? string.Join('\n', CardWords.Of(found, design))
+                ? string.Join('\n', CardWords.Of(Common(moment).Length > 0 ? found with { Caution = "" } : found, design))
                 : Never;
     }
 

@@ -32,7 +32,7 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
         Dimensions();
         Passages();
         Foot(Canvas.Height - 8);
-        foreach (var (index, opening) in Design.Openings.Index())
+        foreach (var (index, opening) in Design.Openings.Index().Where(numbered => Called(numbered.Item)))
         {
             Callout(index, At(opening), opening.Face is Face.Roof or Face.Floor ? opening.Length.Meters * Scale * 0.62 : 12);
         }

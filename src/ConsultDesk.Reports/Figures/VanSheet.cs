@@ -211,6 +211,14 @@ internal abstract class VanSheet
         return new(left, top, right - left, bottom - top);
     }
 
+    /// <summary>
+    /// True for an opening whose number is written into the drawing. What every van comes with and stands shut is drawn
+    /// without one: it says nothing, and the table has it.
+    /// </summary>
+    protected bool Called(Opening opening) =>
+        opening.Kind is not (OpeningKind.CabWindow or OpeningKind.FreshAirFlap or OpeningKind.PressureReliefFlap)
+        || opening.State != PartState.Fitted || opening.Covered || opening.Position != Position.Shut || FlowOf(opening) is not null;
+
     /// <summary>The number of an opening in a circle, its state and flow beside it, and a leader to its place.</summary>
     protected void Callout(int index, FigurePoint at, double gap)
     {

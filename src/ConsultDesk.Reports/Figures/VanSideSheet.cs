@@ -40,7 +40,7 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
         ZoneNames();
         Passages();
         Foot(Canvas.Height - 8);
-        foreach (var (index, opening) in Design.Openings.Index())
+        foreach (var (index, opening) in Design.Openings.Index().Where(numbered => Called(numbered.Item)))
         {
             Callout(index, At(opening), opening.Face is Face.Roof or Face.Floor ? 14 : opening.Width.Meters * Scale * 0.55);
         }

@@ -120,7 +120,7 @@ public static class PlanComposer
 
         public ImmutableArray<PlanSection> Sections()
         {
-            var (things, more) = new ThingsToDo(request).Pick();
+            var (things, more) = request.Things ?? new ThingsToDo(request).Pick();
             return
             [
                 new(ActFirst, "In short", [.. InShort()]),
@@ -526,8 +526,12 @@ public static class PlanComposer
             yield return Text(
                 $"We calculated with a van that is {Of(Measure.LargeLength, body.InteriorLength)} long, {Of(Measure.LargeLength, body.InteriorWidth)} wide and {Of(Measure.LargeLength, body.InteriorHeight)} high inside. "
                 + "Check these three against your own tape measure before anything is bought. The drawings are to scale; each opening has the same number in the drawings and in the tables.");
-            yield return new FigureBlock(VanDrawing.Plan(_design, _assessment, _units), WithTable: true);
-            yield return new FigureBlock(VanDrawing.Side(_design, _assessment, _units));
+            var fromAbove = VanDrawing.Plan(_design, _assessment, _units);
+            var fromTheLeft = VanDrawing.Side(_design, _assessment, _units);
+            yield return new FigureBlock(fromAbove, WithTable: true);
+
+            // It stands right below the other, so that only what is new in it is explained again.
+            yield return new FigureBlock(fromTheLeft with { Legend = [.. fromTheLeft.Legend.Except(fromAbove.Legend)] });
             // A roof that carries nothing but lids is told by the plan drawing.
             if (!_design.Body.RoofParts.IsEmpty || RoofPlan.Clashes(_design).Any(clash => clash.Face == Face.Roof))
             {

@@ -65,7 +65,15 @@ public sealed record PlanRequest
 
     /// <summary>The revision before this one, or null.</summary>
     public PlanBefore? Before { get; init; }
+
+    /// <summary>What <see cref="ThingsToDo.Pick"/> found, where it was looked for beforehand; null to look for it while composing.</summary>
+    public PickedThings? Things { get; init; }
 }
+
+/// <summary>The things to do.</summary>
+/// <param name="Shown">Those that are shown, in the order they are done.</param>
+/// <param name="More">True when there are more.</param>
+public sealed record PickedThings(ImmutableArray<PlanThing> Shown, bool More);
 
 /// <summary>What an option costs.</summary>
 /// <param name="Sheet">Every part with its price.</param>

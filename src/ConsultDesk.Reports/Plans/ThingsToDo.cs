@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using System.Globalization;
 using ConsultDesk.Calculations.Costs;
 using ConsultDesk.Calculations.Findings;
@@ -13,7 +12,7 @@ namespace ConsultDesk.Reports.Plans;
 /// Picks the things to do: remedies of findings by severity and the parts that are to be bought, a package of like parts
 /// at a time; put into the order they are done.
 /// </summary>
-internal sealed class ThingsToDo(PlanRequest request)
+public sealed class ThingsToDo(PlanRequest request)
 {
     /// <summary>Most things a reader is given at once; a danger is one of them.</summary>
     public const int Most = 5;
@@ -23,15 +22,11 @@ internal sealed class ThingsToDo(PlanRequest request)
 
     private const int MostNames = 3;
 
-    // Their remedies are looked for with whole years, which takes too long for a price.
-    private static readonly ImmutableArray<string> TriedByTheYear =
-        ["damp-cupboard", "damp-mattress", "flame-gases-high", "heater-cycles", "heater-short-in-cold", "hot-nights", "many-wet-mornings", "mould-grows", "wet-skin"];
-
     private readonly Design _design = request.Design;
     private readonly Assessment _assessment = request.Assessment;
 
     /// <summary>The things that are shown, and whether there are more.</summary>
-    public (ImmutableArray<PlanThing> Shown, bool More) Pick()
+    public PickedThings Pick()
     {
         // What the client declined is not asked for again; it stands under its own heading. A danger stands whatever was declined.
         var declined = request.Declined.Select(advice => advice.FindingCode).OfType<string>().ToHashSet();
@@ -47,7 +42,7 @@ internal sealed class ThingsToDo(PlanRequest request)
         var warnings = remedies.Count(thing => thing.Severity == Severity.Warning);
         var first = Math.Min(warnings, places - Math.Min(Math.Min(ForParts, places - 1), parts.Count));
         var picked = remedies.Take(first).Concat(parts).Concat(remedies.Skip(first)).Take(places).ToList();
-        return (
+        return new PickedThings(
             [.. picked.OrderBy(thing => thing.Step).ThenBy(thing => thing.Severity).Select(thing => thing.Words())],
             picked.Count < remedies.Count + parts.Count);
     }
@@ -55,24 +50,46 @@ internal sealed class ThingsToDo(PlanRequest request)
     private Candidate OfFinding(Finding finding)
     {
         var step = LiningOrder.OfFinding(finding.Code);
-        return new Candidate(step, finding.Severity, () => new PlanThing(
-            FirstSentence(finding.Remedy), finding.Title + ".", Trades.For(finding.Code), PriceOf(finding), LiningOrder.Words(step, _design.BuildStage)));
+        return new Candidate(step, finding.Severity, () =>
+        {
+            var (price, parts) = PriceOf(finding);
+
+            // A remedy may name more than one way: the price is that of the parts which were tried, so they are named.
+            var done = FirstSentence(finding.Remedy);
+            done = parts.Length > 0 ? $"{done} Priced here: {parts}." : done;
+            return new PlanThing(done, finding.Title + ".", Trades.For(finding.Code), price, LiningOrder.Words(step, _design.BuildStage));
+        });
     }
 
-    /// <summary>What the whole of a remedy adds to what is still to be bought now.</summary>
-    private string PriceOf(Finding finding)
+    /// <summary>
+    /// What the whole of a remedy adds to what is still to be bought now, and the names of those parts. Some remedies are
+    /// looked for with whole years, so this takes a second or two.
+    /// </summary>
+    private (string Price, string Parts) PriceOf(Finding finding)
     {
-        if (request.Cost is not { } cost || finding.Apply is null || TriedByTheYear.Contains(finding.Code))
+        if (request.Cost is not { } cost || finding.Apply is null)
         {
-            return "not priced";
+            return ("not priced", "");
         }
 
-        var sheet = cost.PriceOf(finding.Apply(_design));
+        var changed = finding.Apply(_design);
+        if (ReferenceEquals(changed, _design))
+        {
+            // No way that was tried made it better.
+            return ("not priced", "");
+        }
+
+        var sheet = cost.PriceOf(changed);
         var more = sheet.Now - cost.Sheet.Now;
-        return sheet.Unpriced > cost.Sheet.Unpriced ? more > 0 ? "at least " + Money.Rounded(more, cost.Currency) : "not priced"
+        var price = sheet.Unpriced > cost.Sheet.Unpriced ? more > 0 ? "at least " + Money.Rounded(more, cost.Currency) : "not priced"
             : more > 0 ? "about " + Money.Rounded(more, cost.Currency)
             : more < 0 ? Money.Rounded(-more, cost.Currency) + " less than planned"
             : "nothing to buy";
+        var standing = cost.Sheet.Lines.Select(Bought).ToHashSet();
+        var bought = sheet.Lines.Where(line => line.State == PartState.Proposed && !standing.Contains(Bought(line)));
+        return (price, more > 0 ? Names(bought.Select(line => ScoreFigure.Lower(CardWords.ShortName(line.Name, changed)))) : "");
+
+        static (string, decimal?, decimal?) Bought(CostLine line) => (line.PartId, line.Price, line.Fitting);
     }
 
     /// <summary>Parts that are to be bought now, like parts together, the most urgent first.</summary>

@@ -26,6 +26,7 @@ internal static class Trades
         "intake-beside-exhaust" => HeaterFitter,
         "snow-over-exhaust" => "You, before every night and while it snows; a new end of the exhaust: " + Lower(HeaterFitter),
         "gas-locker-inside" => "You, tonight: take the bottles out. The locker: " + Lower(GasFitter),
+        "gas-locker-beside-opening" => GasFitter,
         "alarms-needed" => "You; the gas test: " + Lower(GasFitter),
         "heater-too-small" or "heater-too-big" or "heater-at-altitude" or "heater-short-in-cold" or "heater-cycles" => HeaterFitter,
         "battery-frost" => "You; what charges it: an auto electrician",
@@ -34,7 +35,7 @@ internal static class Trades
         "water-frost" or "locked-heat" or "wet-skin" or "damp-mattress" or "damp-cupboard" => You,
         "mould-grows" => "You, with a mask and gloves; more than a small patch: a licensed trade",
         "flame-gases-high" => "You, while it burns: everything open. The burner: " + Lower(GasFitter),
-        "fan-behind-shut-lid" or "glass-condensing" or "loose-cover-inside" or "air-dry" or "thin-insulation"
+        "fan-behind-shut-lid" or "glass-condensing" or "loose-cover-inside" or "loose-cover-outside" or "air-dry" or "thin-insulation"
             or "vapour-reaches-skin" or "metal-condensing" => You,
         _ => YouOrBodyShop,
     };
@@ -85,12 +86,12 @@ internal static class Trades
     /// <summary>Id of the section a finding stands in.</summary>
     public static string SectionOf(string findingCode) => findingCode switch
     {
-        "glass-condensing" or "metal-condensing" or "linings-condensing" or "loose-cover-inside" or "air-damp" or "air-dry"
+        "glass-condensing" or "metal-condensing" or "linings-condensing" or "loose-cover-inside" or "loose-cover-outside" or "air-damp" or "air-dry"
             or "many-wet-mornings" or "mould-grows" or "damp-mattress" or "damp-cupboard" => PlanComposer.Damp,
         "heater-too-small" or "heater-too-big" or "heater-at-altitude" or "unflued-flame-asleep"
             or "heater-short-in-cold" or "heater-cycles" or "cooker-for-warmth" or "flame-gases-high" or "suction-on-flue" or "intake-beside-exhaust" => PlanComposer.Heat,
         "thin-insulation" or "vapour-reaches-skin" or "rust-sealed" or "wet-skin" => PlanComposer.Walls,
-        "alarms-needed" or "before-cutting" or "gas-without-fixed-openings" or "gas-locker-inside" or "snow-over-exhaust"
+        "alarms-needed" or "before-cutting" or "gas-without-fixed-openings" or "gas-locker-inside" or "gas-locker-beside-opening" or "snow-over-exhaust"
             or "battery-frost" or "water-frost" or "locked-heat" or "one-way-out" or "cuts-hidden-part" => PlanComposer.Cautions,
         _ => PlanComposer.Air,
     };

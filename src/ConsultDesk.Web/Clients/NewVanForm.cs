@@ -101,10 +101,9 @@ public sealed class NewVanForm
         TryMonth(out var month);
         TrySleepers(out var sleepers);
         var household = new Household { Sleepers = sleepers, CookingFuel = Enum.Parse<CookingFuel>(CookingFuel!), CookingHabit = Enum.Parse<CookingHabit>(CookingHabit!) };
-        var design = Presets.Build(BodyClass!, Enum.Parse<Layout>(Layout!), household, Presets.StopAt(Place!, month));
+        var design = Presets.Start(BodyClass!, Enum.Parse<Layout>(Layout!), household, Presets.StopAt(Place!, month), Enum.Parse<BuildStage>(BuildStage!));
         design = design with
         {
-            BuildStage = Enum.Parse<BuildStage>(BuildStage!),
             Country = string.IsNullOrEmpty(Country) ? null : Country,
             Equipment = design.Equipment with { Steel = Enum.Parse<SteelCondition>(Steel!) },
         };

@@ -36,6 +36,8 @@ public static class Agenda
         ["hot-nights"] = DecisionTopic.AirAtBed,
         ["glass-condensing"] = DecisionTopic.CabGlass,
         ["loose-cover-inside"] = DecisionTopic.CabGlass,
+        ["loose-cover-outside"] = DecisionTopic.CabGlass,
+        ["gas-locker-beside-opening"] = DecisionTopic.DangersAndAlarms,
         ["heater-short-in-cold"] = DecisionTopic.HeatSource,
         ["heater-too-small"] = DecisionTopic.HeatSource,
         ["heater-too-big"] = DecisionTopic.HeatSource,

@@ -50,12 +50,12 @@ internal sealed class DemoConsults(ConsultBook book, DecisionBook decisions, Dec
     /// <summary>A winter in deep frost is planned; the heater they own is the question.</summary>
     public async Task DeepFrostAsync(SignedIn who, Guid van, CancellationToken cancellation)
     {
-        await HeldAsync(who, van, -5, "17:00", "Europe/Helsinki", """
+        await HeldAsync(who, van, -5, "17:00", "America/Whitehorse", """
             He likes the heater he has, she does not. Let her speak first next time.
             They would pay for a room-sealed one if the fuel fits under the step.
             """, cancellation);
-        await PlannedAsync(who, van, 0, "19:30", "Europe/Helsinki", "", cancellation);
-        await DecideAsync(who, van, DecisionTopic.PeopleAndRoute, DecisionState.Decided, "Two people, all day in the van, January to March in deep frost", "A winter of skiing", "Aino and Pekka", cancellation);
+        await PlannedAsync(who, van, 0, "19:30", "America/Whitehorse", "", cancellation);
+        await DecideAsync(who, van, DecisionTopic.PeopleAndRoute, DecisionState.Decided, "Two people, all day in the van, January to March in deep frost", "A winter of skiing in the far north", "Aino and Pekka", cancellation);
         await DecideAsync(who, van, DecisionTopic.HeatSource, DecisionState.Open, "Keep the heater without a flue for mornings, or a room-sealed one?", "", "", cancellation);
         await DecideAsync(who, van, DecisionTopic.CabGlass, DecisionState.Decided, "Insulated curtain behind the seats every night", "The cab is given up in deep frost", "Aino", cancellation);
         await DecideAsync(who, van, DecisionTopic.PowerAndRoof, DecisionState.Declined, "A battery with its own heating", "The one they have is a year old", "Pekka", cancellation);

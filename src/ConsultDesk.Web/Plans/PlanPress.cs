@@ -80,6 +80,9 @@ public sealed class PlanPress(
         }
 
         var request = await RequestAsync(who, matter, cancellation);
+
+        // Remedies are tried to price them, some through whole years: before the store is locked for the new revision.
+        request = request with { Things = await Task.Run(() => new ThingsToDo(request).Pick(), cancellation) };
         return await plans.Publish(
             who,
             matter.OptionId,

@@ -1,4 +1,8 @@
+using System.Globalization;
 using ConsultDesk.Calculations.Costs;
+using ConsultDesk.Calculations.Envelope;
+using ConsultDesk.Reports.Units;
+using UnitsNet;
 
 namespace ConsultDesk.Web.Prices;
 
@@ -35,4 +39,44 @@ public static class PriceWords
 
     /// <summary>Who fits it.</summary>
     public static string Of(FittedBy by) => by == FittedBy.You ? "you" : "licensed trade";
+
+    /// <summary>The technical facts of an item, in the reader's units.</summary>
+    public static string Facts(PriceItem item, DisplayUnits units)
+    {
+        var sized = PriceFacts.NumberOf(item, "lengthMm") is not null && PriceFacts.NumberOf(item, "widthMm") is not null;
+        return string.Join(", ", item.Facts
+            .OrderBy(fact => PriceFacts.All.TakeWhile(known => known.Name != fact.Key).Count())
+            .Where(fact => fact.Value != "no" && !(sized && fact.Key == "widthMm"))
+            .Select(fact => Fact(item, fact.Key, fact.Value, sized, units)));
+    }
+
+    private static string Fact(PriceItem item, string name, string value, bool sized, DisplayUnits units)
+    {
+        double Number() => PriceFacts.NumberOf(item, name)!.Value;
+        string Size(string fact) => units.Format(Measure.SmallLength, Length.FromMillimeters(PriceFacts.NumberOf(item, fact)!.Value));
+        return name switch
+        {
+            "lengthMm" => sized ? $"{Size("lengthMm")} × {Size("widthMm")}" : Size("lengthMm"),
+            "widthMm" => Size("widthMm") + " wide",
+            "freeShare" => Number() < 1 ? string.Create(CultureInfo.InvariantCulture, $"{100 * Number():0.#}\u00A0% of it free") : "all of it free",
+            "freeAirFlowM3PerH" => $"moves {units.Format(VolumeFlow.FromCubicMetersPerHour(Number()))}",
+            "shutOffPa" => $"up to {units.Format(Pressure.FromPascals(Number()))}",
+            "soundDba" => $"{value} dB(A) at 1 m",
+            "electricW" => $"draws {units.Format(Measure.ElectricPower, Power.FromWatts(Number()))}",
+            "heatW" => $"{units.Format(Power.FromWatts(Number()))} of heat",
+            "material" => value == PriceFacts.Membrane ? "membrane" : Materials.Find(value)?.Name ?? value,
+            "thicknessMm" => $"{Size("thicknessMm")} thick",
+            "vapourSdM" => $"as tight as {units.Format(Measure.VapourEquivalentThickness, Length.FromMeters(Number()))} of still air",
+            "removedKgPerDay" => $"takes out {units.Format(Mass.FromKilograms(Number()))} a day",
+            "usableInRain" => "open in rain",
+            "usableInDrivingRain" => "open in driving rain",
+            "openAsleep" => "open asleep",
+            "openLocked" => "open when locked",
+            "rainSensor" => "a rain sensor shuts it",
+            "seenThrough" => "seen through",
+            "screened" => "with a screen",
+            "fixed" => "cannot be shut",
+            _ => value.Replace('-', ' '),
+        };
+    }
 }

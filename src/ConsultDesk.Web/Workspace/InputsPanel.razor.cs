@@ -156,7 +156,7 @@ public partial class InputsPanel
             _soldError = $"There is no free place for: {item.Name}. Make room by moving or removing another part.";
             return design;
         });
-        _soldError ??= refused.IsEmpty ? null : refused[0].Message;
+        _soldError ??= refused.IsEmpty ? null : Words.Of(refused[0], Units);
         _openings?.Open();
     }
 
@@ -179,7 +179,7 @@ public partial class InputsPanel
     private void AddBedFan()
     {
         var refused = Editor.Apply("fan under the bed", design => CirculationFans.Add(design, Sleeping!.Id, UnderBed!.Id));
-        _bedError = refused.IsEmpty ? null : refused[0].Message;
+        _bedError = refused.IsEmpty ? null : Words.Of(refused[0], Units);
     }
 
     private static Design SetGlazing(Design design, string id, Func<Glazing, Glazing> change) =>

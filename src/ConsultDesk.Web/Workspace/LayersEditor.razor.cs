@@ -1,6 +1,7 @@
 using System.Globalization;
 using ConsultDesk.Calculations.Envelope;
 using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Reports.Units;
 using Microsoft.AspNetCore.Components;
 using UnitsNet;
 
@@ -13,6 +14,9 @@ public partial class LayersEditor
 
     [CascadingParameter]
     public required OptionEditor Editor { get; set; }
+
+    [CascadingParameter]
+    public DisplayUnits? Units { get; set; }
 
     /// <summary>Walls, roof or floor, as the undo button says it.</summary>
     [Parameter, EditorRequired]
@@ -50,7 +54,7 @@ public partial class LayersEditor
     private void Apply(string edit, Func<LayeredAssembly, LayeredAssembly> change)
     {
         var refused = Editor.Apply($"{Part} {edit}", design => Put(design, change(Get(design))));
-        _error = refused.IsEmpty ? null : refused[0].Message;
+        _error = refused.IsEmpty ? null : Words.Of(refused[0], Units);
     }
 
     private void Move(int index, int by) => Apply("order", assembly =>

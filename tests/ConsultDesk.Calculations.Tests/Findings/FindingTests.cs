@@ -125,6 +125,46 @@ public sealed partial class FindingTests
     }
 
     [Fact]
+    public void Behind_loose_covers_outside_the_glass_is_colder_than_behind_fastened_ones_and_fastening_them_clears_the_finding()
+    {
+        Design loose = Vans.Covered(Vans.With(Position.Full, Position.Half), Cover.OutsideLoose);
+        Finding finding = Find(loose, "loose-cover-outside")!;
+
+        double looseC = finding.Evidence[0].Value.As(UnitsNet.Units.TemperatureUnit.DegreeCelsius);
+        double fastenedC = finding.Evidence[1].Value.As(UnitsNet.Units.TemperatureUnit.DegreeCelsius);
+        Assert.True(looseC < fastenedC, $"{looseC} C behind loose covers, {fastenedC} C behind fastened ones.");
+        Design fastened = finding.Apply!(loose);
+        Assert.Null(Find(fastened, "loose-cover-outside"));
+        Assert.All(fastened.Glazings, glazing => Assert.Equal(Cover.Outside, glazing.Pane.Cover));
+        Assert.Null(Find(Vans.Covered(Van, Cover.InsideTight), "loose-cover-outside"));
+    }
+
+    [Fact]
+    public void A_gas_locker_is_told_when_an_opening_or_the_exhaust_is_nearer_than_half_a_metre()
+    {
+        Opening window = Openings.Find(Van, Presets.WindowId)!;
+        // 0.3 m, then 0.6 m, in front of the window's frame at its own height: straight along the wall.
+        Design Standing(double gapM) => Locker(Van, new BodyPoint(
+            window.Face, window.X - (window.Length / 2) - Length.FromMeters(gapM), window.Y, window.Z));
+
+        Finding beside = Find(Standing(0.3), "gas-locker-beside-opening")!;
+        Assert.Equal(0.3, beside.Evidence[0].Value.As(UnitsNet.Units.LengthUnit.Meter), 9);
+        Assert.Null(beside.Apply);
+        Assert.Null(Find(Standing(0.6), "gas-locker-beside-opening"));
+        Assert.Null(Find(Openings.Change(Standing(0.3), Presets.WindowId, o => o with { Covered = true }), "gas-locker-beside-opening"));
+        Assert.Null(Find(Standing(0.3) with { Equipment = Standing(0.3).Equipment with { GasBottles = false } }, "gas-locker-beside-opening"));
+
+        // A right angle of 0.3 m and 0.4 m between locker and exhaust under the floor: 0.5 m is far enough, 0.36 m is not.
+        Design Exhausting(double acrossM) => Locker(Van, new BodyPoint(Face.Floor, Length.FromMeters(4), Length.FromMeters(0.3), Length.Zero)) is var van
+            ? van with { Equipment = van.Equipment with { HeaterExhaust = new BodyPoint(Face.Floor, Length.FromMeters(4.3), Length.FromMeters(0.3 + acrossM), Length.Zero) } }
+            : throw new InvalidOperationException();
+        Assert.Equal(Math.Sqrt(0.13), Find(Exhausting(0.2), "gas-locker-beside-opening")!.Evidence[0].Value.As(UnitsNet.Units.LengthUnit.Meter), 9);
+        Assert.Null(Find(Exhausting(0.41), "gas-locker-beside-opening"));
+    }
+
+    private static Design Locker(Design van, BodyPoint place) => van with { Equipment = van.Equipment with { GasBottles = true, GasLocker = place } };
+
+    [Fact]
     public void A_small_heater_in_deep_frost_is_too_small_and_a_huge_one_on_a_mild_coast_too_big()
     {
         Design north = Van with { Stop = Presets.StopAt("fairbanks", 1) };

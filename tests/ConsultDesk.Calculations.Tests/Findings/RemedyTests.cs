@@ -38,6 +38,7 @@ public sealed class RemedyTests
         ["metal-condensing"] = false,
         ["linings-condensing"] = false,
         ["loose-cover-inside"] = true,
+        ["loose-cover-outside"] = true,
         ["air-damp"] = false,
         ["heater-too-small"] = false,
         ["heater-too-big"] = false,

@@ -215,7 +215,18 @@ public sealed class WholePlanTests
         var (was, words) = Assumed(SampleDesign.Design);
         Assert.Contains($"{facts.Length} facts", words, StringComparison.Ordinal);
         Assert.Contains($"0 measured, 0 told by you, {facts.Length} assumed", words, StringComparison.Ordinal);
-        Assert.All(facts, fact => Assert.Contains(fact.Label + ": ", was[fact.Group], StringComparison.Ordinal));
+        // What belongs to a part stands under its name and does not say it again.
+        var fan = SampleDesign.Design.Openings.First(opening => opening.Fan is not null);
+        Assert.All(facts.Where(fact => !fact.Path.Contains('[', StringComparison.Ordinal)), fact => Assert.Contains(fact.Label + ": ", was[fact.Group], StringComparison.Ordinal));
+        Assert.All(facts.Where(fact => fact.Path.StartsWith($"openings[{fan.Id}]", StringComparison.Ordinal)), fact =>
+        {
+            var lines = was[fact.Group].Split('\n');
+            var line = fact.Value is bool ? lines[^1] : lines.Single(line => line.StartsWith(fan.Name + ": ", StringComparison.Ordinal));
+            var words = fact.Label.Replace("What " + fan.Name + " is", "kind", StringComparison.Ordinal).Replace(" of " + fan.Name, "", StringComparison.Ordinal)
+                .Replace(fan.Name + ", ", "", StringComparison.Ordinal).Replace(fan.Name + " ", "", StringComparison.Ordinal).Replace(fan.Name, "it", StringComparison.Ordinal)
+                .Replace("centre ", "", StringComparison.Ordinal);
+            Assert.Contains(words[1..], line, StringComparison.Ordinal);
+        });
 
         var told = Origins.With(Origins.With(SampleDesign.Design, "household.sleepers", Origin.Told), "body.interiorLengthM", Origin.Measured);
         var (now, counted) = Assumed(told);

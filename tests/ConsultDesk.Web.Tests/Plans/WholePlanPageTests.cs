@@ -42,7 +42,7 @@ public sealed class WholePlanPageTests(DeskApp app) : IClassFixture<DeskApp>
         await Get<DecisionBook>().Save(who, van.Id, DecisionTopic.CupboardsAndBed, null, new DecisionInput(DecisionState.Decided, "A diesel air heater", "No gas aboard", "Aino"), Cancel);
         await Get<DecisionBook>().Save(who, van.Id, DecisionTopic.CookerSteam, null, new DecisionInput(DecisionState.Declined, "A hood over the cooker", "Too loud", "Pekka"), Cancel);
         await Get<DeclinedAdviceBook>().Add(who, van.Id, new DeclinedInput(null, "A second vent at the bed", "No second hole", "Aino"), Cancel);
-        await Get<WishesBook>().Save(who, van.Id, null, new Wishes { BudgetNow = 10, WontHaves = [WontHave.Gas], Looks = "pale wood" }, Cancel);
+        await Get<WishesBook>().Save(who, van.Id, (await Get<WishesBook>().Load(who, van.Id, Cancel)).Version, new Wishes { BudgetNow = 10, WontHaves = [WontHave.Gas], Looks = "pale wood" }, Cancel);
 
         var (option, assessment) = await AssessedAsync(who, van.Id);
         var press = Get<PlanPress>();

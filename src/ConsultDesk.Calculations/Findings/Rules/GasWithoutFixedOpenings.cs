@@ -53,7 +53,7 @@ internal static class GasWithoutFixedOpenings
 
     private static bool OpensInRain(Design design) => design.Openings.Any(CanBeOpenedInRain);
 
-    private static bool CanBeOpenedInRain(Opening opening) => opening.Facts.UsableInRain && !opening.Facts.Fixed;
+    private static bool CanBeOpenedInRain(Opening opening) => opening.Facts.UsableInRain && FactoryOpenings.SetByPeople(opening);
 
     private static Design AddOpenings(Design design)
     {

@@ -73,7 +73,7 @@ internal static class NothingOpenInRain
 
     private static int Usable(Design design) => design.Openings.Count(StaysOpen);
 
-    private static bool StaysOpen(Opening opening) => opening.Facts.UsableInRain && (opening.Facts.OpenAsleep || opening.Facts.Fixed);
+    private static bool StaysOpen(Opening opening) => opening.Facts.UsableInRain && opening.Kind != OpeningKind.PressureReliefFlap && (opening.Facts.OpenAsleep || opening.Facts.Fixed);
 
     // The most the van can do in rain: what may stay open is open, its fan at the speed of a night at least; rain shuts the rest.
     private static Design InRain(Design design) => design with

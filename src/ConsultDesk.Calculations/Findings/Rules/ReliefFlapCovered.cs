@@ -13,8 +13,13 @@ internal static class ReliefFlapCovered
             Code = "relief-flap-covered",
             Severity = Severity.Advice,
             Title = "Lining covers a flap the van breathes through",
-            Explanation = "The maker put it there so that pressure can leave when a door is shut and the cab's air can flow through. Behind closed lining it cannot, and damp air stands there against steel.",
-            Evidence = [.. covered.Select(opening => new Evidence($"Free area of {opening.Name}", Openings.FullFreeArea(opening)))],
+            Explanation = "The maker put it there so that pressure can leave when a door is shut and the cab's air can flow through. Behind closed lining it cannot, and damp air stands there against steel. "
+                + "The leakage area is not lowered for it: how much of the body's leakage was the flap nobody has measured.",
+            Evidence =
+            [
+                .. covered.Select(opening => new Evidence($"Free area of {opening.Name}", Openings.FullFreeArea(opening))),
+                new("Leakage area of the whole body, taken as it is", context.Design.Leakage.EffectiveArea),
+            ],
             Remedy = "Leave a grille or a gap of the flap's size in the lining before it, and keep furniture off it.",
             Apply = design => design with { Openings = [.. design.Openings.Select(opening => Covered(opening) ? opening with { Covered = false } : opening)] },
         };
