@@ -59,10 +59,12 @@ internal sealed record HabitWater(
     /// <param name="wakingHours">Hours a day they are awake in the van.</param>
     public (double SensibleW, double WaterKgPerS) During(Activity activity, double lastsS, double wakingHours)
     {
+        // Who comes to sleep only is never awake in the van, and drinks nothing hot there.
+        double drinksKgPerS = wakingHours > 0 ? DrinksKgPerDay / (3600 * wakingHours) : 0;
         double hotKgPerS = activity switch
         {
-            Activity.Cooking => (DishesKgPerDay / lastsS) + (DrinksKgPerDay / (3600 * wakingHours)),
-            Activity.Awake => DrinksKgPerDay / (3600 * wakingHours),
+            Activity.Cooking => (DishesKgPerDay / lastsS) + drinksKgPerS,
+            Activity.Awake => drinksKgPerS,
             _ => 0,
         };
         double coldKgPerS = AlwaysKgPerS + (activity is Activity.Asleep or Activity.Cooking ? ClothesKgPerS : 0);

@@ -56,7 +56,7 @@ public sealed class ClimatePracticeTests
         + "the set point or, without the heater, the people and the cooker make it; dry glass never lies below its own balance with the sky (but for hundredths where frost has come and gone within the hour), and water closes to a billionth.",
         "",
         nameof(ClimatePracticeTests),
-        ["van", "weather", "assumptions", "rooms, °C", "relative humidity, %", "dry glass above its sky balance, K, least", "heater, W"],
+        ["van", "weather", "assumptions", "rooms, °C", "relative humidity, %", "dry glass above the colder of its room and its sky balance, K, least", "heater, W"],
         [
             .. Extreme.Value.Select(row => row.Head.Cells(
                 $"{F1(row.ColdestC)} to {F1(row.WarmestC)}", $"{F0(row.DriestPercent)} to {F0(row.DampestPercent)}", double.IsFinite(row.GlassAboveBalanceK) ? F2(row.GlassAboveBalanceK) : "never dry", F0(row.HeaterW))),
@@ -107,8 +107,8 @@ public sealed class ClimatePracticeTests
         Assert.InRange(row.DampestPercent, 0, 100 + 1e-6);
         Assert.True(row.ColdestC >= row.OutdoorWithSkyC - 1e-6, row.ToString());
         Assert.True(row.WarmestC <= row.ReachC + 0.05, row.ToString());
-        // Frost that comes and goes within the hour cools a pane by hundredths on its way out; NightSkyTests asks dry glass for less.
-        Assert.True(row.GlassAboveBalanceK >= -0.05, row.ToString());
+        // Panes that were wet at an end of the hour are left out: what evaporates cools them.
+        Assert.True(row.GlassAboveBalanceK >= -1e-6, row.ToString());
         Assert.True(row.WaterOff <= 1e-9, row.ToString());
     });
 
@@ -333,6 +333,7 @@ public sealed class ClimatePracticeTests
             double glass = double.PositiveInfinity;
             double heater = 0;
             bool[] wasWet = new bool[model.GlassCount];
+            double[] before = [.. Enumerable.Repeat(double.PositiveInfinity, model.ZoneCount)];
             bool finite = true;
             double warmest = Run(run, van, outdoor, assumed, zones =>
             {
@@ -348,10 +349,15 @@ public sealed class ClimatePracticeTests
                 {
                     finite &= double.IsFinite(zones.FaceC[k]);
                     bool wet = zones.FilmKgPerM2[k] > 0;
-                    glass = wet || wasWet[k] ? glass : Math.Min(glass, zones.FaceC[k] - model.Night.Surfaces[k].BehindC(outdoorC, seenWPerM2));
+                    // A pane lies between its own outside and its own room, and a cab under a clear sky may be colder than the
+                    // outside of an upright pane; a room an hour ago still stands in the glass.
+                    NightSurface pane = model.Night.Surfaces[k];
+                    double balanceC = Math.Min(pane.BehindC(outdoorC, seenWPerM2), Math.Min(zones.ZoneC[pane.Zone], before[pane.Zone]));
+                    glass = wet || wasWet[k] ? glass : Math.Min(glass, zones.FaceC[k] - balanceC);
                     wasWet[k] = wet;
                 }
 
+                zones.ZoneC.CopyTo(before, 0);
                 heater = Math.Max(heater, zones.HeaterW);
             });
             BalanceSums sums = run.Zones.Sums;

@@ -173,6 +173,17 @@ public sealed class HabitsAndBodyTests
         Assert.DoesNotContain(Night(nights).Water.Sources, source => source.Name is "Cooking" or "Flame of the cooker");
     }
 
+    [Fact]
+    public void Those_who_come_to_sleep_only_drink_nothing_hot_in_the_van()
+    {
+        Design van = Vans.With(Position.Ajar, Position.Shut);
+        SituationSources Cooking(int drinks) => SituationSources.Of(
+            new SituationModel(van with { Household = van.Household with { Presence = Presence.Nights, HotDrinksPerDay = drinks } }, Assumptions.Likely), Moments.Cooking);
+
+        Assert.True(double.IsFinite(Cooking(0).WaterKgPerS.Sum()));
+        Assert.Equal(Cooking(0).WaterKgPerS, Cooking(6).WaterKgPerS);
+    }
+
     // Year and situation cook the same meal while the burners are not at their limit.
     [Fact]
     public void A_meal_is_the_same_in_the_year_and_in_a_situation()
