@@ -59,7 +59,7 @@ internal sealed record HabitWater(
     /// <param name="wakingHours">Hours a day they are awake in the van.</param>
     public (double SensibleW, double WaterKgPerS) During(Activity activity, double lastsS, double wakingHours)
     {
-        // Who comes to sleep only is never awake in the van, and drinks nothing hot there.
+        // Where nobody sleeps nobody is awake either, and a situation may ask all the same.
         double drinksKgPerS = wakingHours > 0 ? DrinksKgPerDay / (3600 * wakingHours) : 0;
         double hotKgPerS = activity switch
         {

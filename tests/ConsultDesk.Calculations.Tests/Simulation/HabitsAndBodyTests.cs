@@ -174,14 +174,14 @@ public sealed class HabitsAndBodyTests
     }
 
     [Fact]
-    public void Those_who_come_to_sleep_only_drink_nothing_hot_in_the_van()
+    public void Where_nobody_sleeps_nobody_is_awake_and_no_habit_gives_water()
     {
-        Design van = Vans.With(Position.Ajar, Position.Shut);
-        SituationSources Cooking(int drinks) => SituationSources.Of(
-            new SituationModel(van with { Household = van.Household with { Presence = Presence.Nights, HotDrinksPerDay = drinks } }, Assumptions.Likely), Moments.Cooking);
+        Design empty = Vans.With(Position.Ajar, Position.Shut) with { Household = Presets.DefaultHousehold with { Sleepers = 0, HotDrinksPerDay = 6 } };
+        Assert.Equal(0, HouseholdDay.WakingHours(empty.Household));
 
-        Assert.True(double.IsFinite(Cooking(0).WaterKgPerS.Sum()));
-        Assert.Equal(Cooking(0).WaterKgPerS, Cooking(6).WaterKgPerS);
+        SituationSources awake = SituationSources.Of(new SituationModel(empty, Assumptions.Likely), Moments.Cooking with { Activity = Activity.Awake, People = 0 });
+
+        Assert.All(awake.WaterKgPerS, kgPerS => Assert.Equal(0, kgPerS));
     }
 
     // Year and situation cook the same meal while the burners are not at their limit.
