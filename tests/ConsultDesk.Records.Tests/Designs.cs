@@ -78,6 +78,18 @@ internal static class Designs
             Latitude = yes ? Angle.FromDegrees(angle) : Angle.FromRadians(angle / 1e6),
             Elevation = length,
             Months = yes ? [new OwnMonth("1", mean, RelativeHumidity.FromPercent(humidity))] : [],
+            Hours = yes
+                ? null
+                : new HourFile
+                {
+                    Sha256 = id,
+                    FileName = id,
+                    Origin = id,
+                    Longitude = humidity > angle ? Angle.FromDegrees(angle) : null,
+                    Coldest = mean,
+                    ColdForHeating = mean,
+                    Months = [new HourFileMonth("1", mean, mean, mean, humidity > angle ? humidity : null, null, angle)],
+                },
         });
 
     private static readonly Gen<RoofPart> RoofParts = Gen.Select(Words, Gen.Enum<RoofPartKind>(), Lengths, Lengths, Gen.Enum<PartState>(), Gen.Bool, (id, kind, x, size, state, yes) =>

@@ -12,7 +12,7 @@ public sealed partial class InputCatalogueTests
     private static readonly string[] NoFacts =
     [
         @"\.(id|name|state|priceKey|coverState)$", @"^(bedBase|cabDivider)State$", @"^origins\[", @"^body\.furniture\[", @"\.zone(Id|A|B)$",
-        @"\.cupboard\.", @"^openings\[\]\.(position|fan\.(speed|direction))$", @"\.running$", @"^zones\[\]\.kind$",
+        @"\.cupboard\.", @"^ownPlaces\[\]\.hours\.", @"^openings\[\]\.(position|fan\.(speed|direction))$", @"\.running$", @"^zones\[\]\.kind$",
     ];
 
     [Fact]

@@ -116,6 +116,26 @@ public static class SampleDesign
                             Temperature.FromDegreesCelsius(2.5 - (11 * Math.Cos((month - 1) * Math.PI / 6))),
                             RelativeHumidity.FromPercent(month is > 4 and < 9 ? 70 : 82))),
                     ],
+                    Hours = new HourFile
+                    {
+                        Sha256 = "5d0c1f3b4a6978877869a4b1c2d3e4f5061728394a5b6c7d8e9fa0b1c2d3e4f5",
+                        FileName = "fell-2019.csv",
+                        Origin = "",
+                        Longitude = Angle.FromDegrees(17.25),
+                        Coldest = Temperature.FromDegreesCelsius(-31.5),
+                        ColdForHeating = Temperature.FromDegreesCelsius(-27.5),
+                        Months =
+                        [
+                            .. Enumerable.Range(1, 12).Select(month => new HourFileMonth(
+                                month.ToString(System.Globalization.CultureInfo.InvariantCulture),
+                                Temperature.FromDegreesCelsius(month is > 4 and < 9 ? 18.5 : 1.5),
+                                Temperature.FromDegreesCelsius(month is > 4 and < 9 ? 6.5 : -9.5),
+                                Temperature.FromDegreesCelsius(month is > 4 and < 9 ? 5.5 : -7.5),
+                                WindMPerS: 4.25,
+                                SunWPerM2: null,
+                                WetDays: month == 2 ? 9 : 14)),
+                        ],
+                    },
                 },
             ],
             Origins =

@@ -973,6 +973,45 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
                     b.ToTable("Wishes");
                 });
 
+            modelBuilder.Entity("ConsultDesk.Records.WeatherFile", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTime>("AddedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("FileName")
+                        .IsRequired()
+                        .HasMaxLength(300)
+                        .HasColumnType("character varying(300)");
+
+                    b.Property<Guid>("FirmId")
+                        .HasColumnType("uuid");
+
+                    b.Property<byte[]>("Hours")
+                        .IsRequired()
+                        .HasColumnType("bytea");
+
+                    b.Property<string>("Sha256")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<Guid>("VanId")
+                        .HasColumnType("uuid");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("FirmId");
+
+                    b.HasIndex("VanId", "Sha256")
+                        .IsUnique();
+
+                    b.ToTable("WeatherFiles");
+                });
+
             modelBuilder.Entity("Microsoft.AspNetCore.DataProtection.EntityFrameworkCore.DataProtectionKey", b =>
                 {
                     b.Property<int>("Id")
@@ -1395,6 +1434,21 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
                 });
 
             modelBuilder.Entity("ConsultDesk.Records.VanWishes", b =>
+                {
+                    b.HasOne("ConsultDesk.Records.Firm", null)
+                        .WithMany()
+                        .HasForeignKey("FirmId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ConsultDesk.Records.Van", null)
+                        .WithMany()
+                        .HasForeignKey("VanId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ConsultDesk.Records.WeatherFile", b =>
                 {
                     b.HasOne("ConsultDesk.Records.Firm", null)
                         .WithMany()

@@ -39,6 +39,7 @@ public static class ClimateTable
             Longitude = Angle.FromDegrees(Number(first[4])),
             Elevation = Length.FromMeters(Number(first[5])),
             Source = first[15],
+            Sureness = first[15].Contains("climate normals", StringComparison.Ordinal) ? PlaceSureness.OfficialTemperatures : PlaceSureness.TypicalYear,
             Months =
             [
                 .. months.Select(row => new MonthNormals(

@@ -19,6 +19,9 @@ public static class DesignPlaces
         ? OwnClimate.Of(own, assumptions ?? Assumptions.Likely)
         : ClimateTable.Get(key);
 
+    /// <summary>The weather file of the place a key names; null when it has none.</summary>
+    public static HourFile? HourFileOf(Design design, string key) => Own(design, key)?.Hours;
+
     private static OwnPlace? Own(Design design, string key) => key.StartsWith(OwnPlace.KeyStart, StringComparison.Ordinal)
         ? design.OwnPlaces.FirstOrDefault(place => place.Key() == key)
         : null;

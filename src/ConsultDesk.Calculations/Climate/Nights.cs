@@ -98,9 +98,17 @@ public static class Nights
     /// The cold of a month at the station that heaters are sized for: its mean less 2.9 standard deviations of its daily
     /// means, which in the coldest month is the annual 99.6 % temperature (our fit to 64 typical-year files; the 2.9
     /// ranged from 2.0 to 5.5). Where days swing far and differ little, the mean minimum less one standard deviation is
-    /// colder and counts.
+    /// colder and counts. Where hours were measured, all months are moved by what brings the coldest to their 99.6 %.
     /// </summary>
     internal static double DesignC(Place place, int month, Assumptions assumptions)
+    {
+        double fromMonthsC = FromMonthsC(place, month, assumptions);
+        return place.ColdForHeating is { } measured
+            ? fromMonthsC + measured.DegreesCelsius - Enumerable.Range(1, 12).Min(any => FromMonthsC(place, any, assumptions))
+            : fromMonthsC;
+    }
+
+    private static double FromMonthsC(Place place, int month, Assumptions assumptions)
     {
         MonthNormals normals = place.Month(month);
         double spreadK = PlaceYear.SpreadK(place, month, assumptions);

@@ -42,6 +42,7 @@ public static class OwnClimate
     public static bool IsComplete(OwnPlace own) => own.Months.Length == 12
         && Enumerable.Range(1, 12).All(month => own.Months.Count(entered => IsMonth(entered, month)) == 1)
         && own.Months.All(month => MeanRange.Contains(month.Mean.DegreesCelsius) && HumidityRange.Contains(month.Humidity.Percent))
+        && (own.Hours is null || HourFiles.IsComplete(own.Hours))
         && LatitudeRange.Contains(own.Latitude.Degrees)
         && ElevationRange.Contains(own.Elevation.Meters);
 
@@ -77,9 +78,13 @@ public static class OwnClimate
             Latitude = own.Latitude,
             Longitude = Angle.Zero,
             Elevation = own.Elevation,
-            Months = [.. Enumerable.Range(0, 12).Select(month => Month(wanted, month, alike, assumptions))],
-            Source = "temperature and humidity entered by hand; daily range, wind, sun and wet days estimated from "
-                + string.Join(", ", alike.Select(pair => pair.Profile.Place!.Name)),
+            Months = [.. Enumerable.Range(0, 12).Select(month => HourFiles.With(Month(wanted, month, alike, assumptions), own.Hours))],
+            ColdForHeating = own.Hours?.ColdForHeating,
+            Source = own.Hours is { } file
+                ? HourFiles.SourceOf(file, string.Join(", ", alike.Select(pair => pair.Profile.Place!.Name)))
+                : "temperature and humidity entered by hand; daily range, wind, sun and wet days estimated from "
+                    + string.Join(", ", alike.Select(pair => pair.Profile.Place!.Name)),
+            Sureness = own.Hours is null ? PlaceSureness.Entered : PlaceSureness.WeatherFile,
         };
     }
 

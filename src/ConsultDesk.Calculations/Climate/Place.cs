@@ -30,6 +30,12 @@ public sealed record Place
     /// <summary>Where the numbers come from.</summary>
     public required string Source { get; init; }
 
+    /// <summary>How sure they are.</summary>
+    public required PlaceSureness Sureness { get; init; }
+
+    /// <summary>Temperature that 99.6 % of the year's hours exceed, where hours were measured; estimated from the months when null.</summary>
+    public Temperature? ColdForHeating { get; init; }
+
     /// <summary>Normals of a month, 1 to 12.</summary>
     public MonthNormals Month(int month) => Months[(int)Vehicle.DesignLimits.Month.Check(month, nameof(month)) - 1];
 }
@@ -69,4 +75,20 @@ public enum WetDayCount
 
     /// <summary>Our estimate from how cloudy the month is; docs/method/climate.md gives the equation.</summary>
     Estimated,
+}
+
+/// <summary>How sure the months of a place are.</summary>
+public enum PlaceSureness
+{
+    /// <summary>Read from the typical-year file of the named station; a typical year is no 30-year mean.</summary>
+    TypicalYear,
+
+    /// <summary>The same, with the temperatures of a met service's official normals.</summary>
+    OfficialTemperatures,
+
+    /// <summary>From the hours of a weather file that was brought in.</summary>
+    WeatherFile,
+
+    /// <summary>Typed by hand, the rest estimated.</summary>
+    Entered,
 }

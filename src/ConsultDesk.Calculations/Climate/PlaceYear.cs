@@ -48,8 +48,41 @@ internal sealed class PlaceYear
         FillCloud();
     }
 
+    /// <summary>The measured hours of a place; what the file lacks is made from its months.</summary>
+    public PlaceYear(Place place, HourlyWeather hours, Assumptions assumptions)
+        : this(place, assumptions)
+    {
+        HighestSaturation = 1;
+        hours.TemperatureC.CopyTo(TemperatureC);
+        hours.DewPointC.CopyTo(DewPointC);
+        hours.WindMPerS.CopyTo(WindMPerS);
+        hours.SunWPerM2.CopyTo(SunWPerM2);
+        SkyWPerM2 = hours.SkyWPerM2.IsEmpty ? null : [.. hours.SkyWPerM2];
+        if (hours.Wet.IsEmpty)
+        {
+            LetTheDampestDaysBeWet();
+        }
+        else
+        {
+            hours.Wet.CopyTo(Wet);
+        }
+
+        // By day: cloud is not read from the file, its infrared says more.
+        for (int day = 0; day < YearWeather.Days; day++)
+        {
+            double share = assumptions[Wet.AsSpan(24 * day, 24).Contains(true) ? "sky-cloud-wet" : "sky-cloud-dry"];
+            Array.Fill(CloudShare, share, 24 * day, 24);
+        }
+    }
+
     /// <summary>The place.</summary>
     public Place Place => _place;
+
+    /// <summary>Most vapour the air holds, as a share of saturation.</summary>
+    public double HighestSaturation { get; } = Nights.HighestSaturation;
+
+    /// <summary>Long-wave radiation of the sky on a level surface, W/m2, where it was measured.</summary>
+    public double[]? SkyWPerM2 { get; }
 
     /// <summary>Air temperature, degrees Celsius.</summary>
     public double[] TemperatureC { get; } = new double[Hours];
@@ -290,28 +323,54 @@ internal sealed class PlaceYear
 
     private void FillFall()
     {
-        int wetHours = (int)Math.Round(_assumptions["wet-day-hours"]);
         Span<double> wet = stackalloc double[31];
         for (int month = 1; month <= 12; month++)
         {
             WetSpell(month, wet);
-            int wetDay = 0;
-            for (int day = 0; day < YearCalendar.DaysInMonth[month - 1]; day++)
+            RainOn(month, wet);
+        }
+    }
+
+    // Where a file does not tell its wet days: as many as are estimated for the month, those with the dampest air.
+    private void LetTheDampestDaysBeWet()
+    {
+        Array.Clear(Wet);
+        Span<double> wet = stackalloc double[31];
+        for (int month = 1; month <= 12; month++)
+        {
+            wet.Clear();
+            int first = YearCalendar.FirstDay[month - 1];
+            IEnumerable<int> dampest = Enumerable.Range(0, YearCalendar.DaysInMonth[month - 1])
+                .OrderBy(day => Enumerable.Range(24 * (first + day), 24).Average(hour => TemperatureC[hour] - DewPointC[hour]))
+                .Take((int)Math.Round(_place.Month(month).WetDays));
+            foreach (int day in dampest)
             {
-                if (wet[day] == 0)
-                {
-                    continue;
-                }
-
-                // Seven hours later every wet day: 7 and 24 have no common divisor, so rain meets all hours alike.
-                int midnight = 24 * (YearCalendar.FirstDay[month - 1] + day);
-                for (int hour = 0; hour < wetHours; hour++)
-                {
-                    Wet[midnight + (((7 * wetDay) + 17 + hour) % 24)] = true;
-                }
-
-                wetDay++;
+                wet[day] = 1;
             }
+
+            RainOn(month, wet);
+        }
+    }
+
+    private void RainOn(int month, ReadOnlySpan<double> wet)
+    {
+        int wetHours = (int)Math.Round(_assumptions["wet-day-hours"]);
+        int wetDay = 0;
+        for (int day = 0; day < YearCalendar.DaysInMonth[month - 1]; day++)
+        {
+            if (wet[day] == 0)
+            {
+                continue;
+            }
+
+            // Seven hours later every wet day: 7 and 24 have no common divisor, so rain meets all hours alike.
+            int midnight = 24 * (YearCalendar.FirstDay[month - 1] + day);
+            for (int hour = 0; hour < wetHours; hour++)
+            {
+                Wet[midnight + (((7 * wetDay) + 17 + hour) % 24)] = true;
+            }
+
+            wetDay++;
         }
     }
 

@@ -50,25 +50,37 @@ public sealed class YearWeather
     /// <summary>The stays in the order of their first days, at least one.</summary>
     public required ImmutableArray<StayWeather> Stays { get; init; }
 
+    /// <summary>What its hours rest on.</summary>
+    public WeatherBasis Basis { get; init; } = WeatherBasis.Made;
+
     /// <summary>Coldest night the heater is sized for, over all stays.</summary>
     public Temperature DesignTemperature => Temperature.FromDegreesCelsius(Stays.Min(stay => stay.DesignTemperature.DegreesCelsius));
 
     /// <summary>The hours of a design's itinerary, or of a whole year at its stop when it has none.</summary>
     /// <param name="design">A design without errors in its stop and itinerary.</param>
     /// <param name="assumptions">What is assumed about spells and spreads; the likely values when left out.</param>
+    /// <param name="hours">Hours of the weather files that places of the design name; where they are missing the months are used.</param>
     /// <exception cref="ArgumentException">A place is neither in the climate table nor the design's own, or the stays do not cover the year once.</exception>
-    public static YearWeather Of(Design design, Assumptions? assumptions = null)
+    public static YearWeather Of(Design design, Assumptions? assumptions = null, WeatherHours? hours = null)
     {
         assumptions ??= Assumptions.Likely;
+        hours ??= WeatherHours.None;
         ImmutableArray<ItineraryStop> stays = Itineraries.Stays(design);
         int[] stayOfDay = Itineraries.StayOfDay(stays);
         Dictionary<string, PlaceYear> years = [];
         foreach (string key in stays.Select(stay => stay.PlaceKey).Distinct())
         {
-            years.Add(key, new PlaceYear(DesignPlaces.Get(design, key, assumptions), assumptions));
+            Place place = DesignPlaces.Get(design, key, assumptions);
+            years.Add(key, DesignPlaces.HourFileOf(design, key) is { } file && hours.Find(file) is { } measured
+                ? new PlaceYear(place, measured, assumptions)
+                : new PlaceYear(place, assumptions));
         }
 
-        YearWeather weather = new() { Stays = [.. stays.Select(stay => StayWeather.Of(design, stay, assumptions))] };
+        YearWeather weather = new()
+        {
+            Stays = [.. stays.Select(stay => StayWeather.Of(design, stay, assumptions))],
+            Basis = WeatherBasis.Of(design, [.. years.Keys], hours),
+        };
         for (int day = 0; day < Days; day++)
         {
             ItineraryStop stay = stays[stayOfDay[day]];
@@ -110,11 +122,14 @@ public sealed class YearWeather
         for (int hour = midnight; hour < midnight + 24; hour++)
         {
             double temperatureC = year.TemperatureC[hour] - lapseK;
-            double ceilingPa = Nights.HighestSaturation * MoistAir.SaturationPressurePa(temperatureC);
+            double ceilingPa = year.HighestSaturation * MoistAir.SaturationPressurePa(temperatureC);
             TemperatureC[hour] = temperatureC;
             VapourPressurePa[hour] = Math.Min(vapourShare * MoistAir.SaturationPressureOverWaterPa(year.DewPointC[hour]), ceilingPa);
             double clear = SkyTemperature.ClearSkyEmissivity(MoistAir.DewPointOverWaterC(VapourPressurePa[hour]), (hour % 24) + 0.5, pressurePa) + warmerSky;
-            double emissivity = SkyTemperature.WithCloud(Math.Min(1, clear), year.CloudShare[hour], cloudFactor);
+            // At another altitude the air is another, not the sky's likeness to it.
+            double emissivity = year.SkyWPerM2 is { } sky
+                ? sky[hour] / SkyTemperature.BlackBodyWPerM2(year.TemperatureC[hour])
+                : SkyTemperature.WithCloud(Math.Min(1, clear), year.CloudShare[hour], cloudFactor);
             SkyLossWPerM2[hour] = SkyTemperature.LossWPerM2(temperatureC, SkyTemperature.RadiationWPerM2(emissivity, temperatureC));
             StationWindMPerS[hour] = year.WindMPerS[hour];
             SunWPerM2[hour] = year.SunWPerM2[hour];
@@ -146,6 +161,12 @@ public sealed record StayWeather(ItineraryStop Stay, Temperature DesignTemperatu
     {
         Place place = DesignPlaces.Get(design, stay.PlaceKey, assumptions);
         double lapseK = Nights.LapseRateKPerM * (stay.Altitude.Meters - place.Elevation.Meters);
+        if (DesignPlaces.HourFileOf(design, stay.PlaceKey) is { } file)
+        {
+            // Of the whole year: which days it falls on stands in the file only.
+            return file.Coldest.DegreesCelsius - lapseK;
+        }
+
         double[] yearC = new PlaceYear(place, assumptions).TemperatureC;
         return Itineraries.Days(stay).Min(day => yearC.AsSpan(24 * day, 24).ToArray().Min()) - lapseK;
     }
@@ -165,4 +186,21 @@ public enum Precipitation
 
     /// <summary>Snow.</summary>
     Snow,
+}
+
+/// <summary>What the hours of a year rest on.</summary>
+/// <param name="FromMonths">Some hours are made from monthly means.</param>
+/// <param name="MissingHours">Names of places whose weather file is not here, so that their months were used.</param>
+public sealed record WeatherBasis(bool FromMonths, ImmutableArray<string> MissingHours)
+{
+    /// <summary>All hours are made from monthly means.</summary>
+    public static WeatherBasis Made { get; } = new(true, []);
+
+    internal static WeatherBasis Of(Design design, ImmutableArray<string> placeKeys, WeatherHours hours)
+    {
+        HourFile?[] files = [.. placeKeys.Select(key => DesignPlaces.HourFileOf(design, key))];
+        return new WeatherBasis(
+            files.Any(file => file is null || hours.Find(file) is null),
+            [.. design.OwnPlaces.Where(place => placeKeys.Contains(place.Key()) && place.Hours is { } file && hours.Find(file) is null).Select(place => place.Name)]);
+    }
 }

@@ -70,7 +70,7 @@ public static class HelpSearch
     // Hours a year below which nothing is saved: the solver's own tolerance times the hours of a year stays far below.
     private const double LeastHours = 0.5;
 
-    /// <summary>Assesses the changes of a design.</summary>
+    /// <summary>Assesses the changes of a design in a year made from monthly means.</summary>
     /// <param name="design">A valid design.</param>
     /// <param name="book">The firm's prices.</param>
     /// <param name="wishes">What the client wants; null when not recorded.</param>
@@ -78,12 +78,29 @@ public static class HelpSearch
     /// <param name="cancellation">Stops the work; looked at for every change.</param>
     /// <exception cref="CalculationFailedException">The design itself does not balance in a situation.</exception>
     public static WhatHelps Of(
-        Design design, PriceBook book, Wishes? wishes = null, IProgress<double>? progress = null, CancellationToken cancellation = default)
+        Design design, PriceBook book, Wishes? wishes = null, IProgress<double>? progress = null, CancellationToken cancellation = default) =>
+        Of(design, WeatherHours.None, book, wishes, progress, cancellation);
+
+    /// <summary>Assesses the changes of a design in the hours of its places' weather files as far as they are here.</summary>
+    /// <param name="design">A valid design.</param>
+    /// <param name="hours">Hours of the weather files that places of the design name; where they are missing the months are used.</param>
+    /// <param name="book">The firm's prices.</param>
+    /// <param name="wishes">What the client wants; null when not recorded.</param>
+    /// <param name="progress">Told the share done, 0 to 1.</param>
+    /// <param name="cancellation">Stops the work; looked at for every change.</param>
+    /// <exception cref="CalculationFailedException">The design itself does not balance in a situation.</exception>
+    public static WhatHelps Of(
+        Design design,
+        WeatherHours hours,
+        PriceBook book,
+        Wishes? wishes = null,
+        IProgress<double>? progress = null,
+        CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(design);
         ArgumentNullException.ThrowIfNull(book);
         Design now = LaterParts.Without(design);
-        YearWeather weather = YearWeather.Of(now);
+        YearWeather weather = YearWeather.Of(now, hours: hours);
         ImmutableArray<WeighedSituation> situations = Weighed(now, weather);
         NightWeather night = Nights.At(now);
         Assessment start = Assessor.AssessWithoutFindings(now, night, cancellation);

@@ -52,14 +52,26 @@ public static class Assessor
         return assessment with { Findings = Findings(context) };
     }
 
-    /// <summary>Assesses a design to a depth, in the mean night of its own stop and in the year of its itinerary.</summary>
+    /// <summary>Assesses a design to a depth, in the mean night of its own stop and in the year of its itinerary, made from monthly means.</summary>
     /// <param name="design">The design.</param>
     /// <param name="depth">How much is calculated.</param>
     /// <param name="progress">Told the share done now and then, 0 to 1.</param>
     /// <param name="cancellation">Stops the work; looked at at least each day of a year.</param>
     /// <exception cref="ArgumentException">The design is wrong; the message names the fields.</exception>
     /// <exception cref="CalculationFailedException">Night, situation or year did not balance.</exception>
-    public static Assessment Assess(Design design, AssessmentDepth depth, IProgress<double>? progress = null, CancellationToken cancellation = default)
+    public static Assessment Assess(Design design, AssessmentDepth depth, IProgress<double>? progress = null, CancellationToken cancellation = default) =>
+        Assess(design, WeatherHours.None, depth, progress, cancellation);
+
+    /// <summary>Assesses a design to a depth, its year in the hours of its places' weather files as far as they are here.</summary>
+    /// <param name="design">The design.</param>
+    /// <param name="hours">Hours of the weather files that places of the design name; where they are missing the months are used.</param>
+    /// <param name="depth">How much is calculated.</param>
+    /// <param name="progress">Told the share done now and then, 0 to 1.</param>
+    /// <param name="cancellation">Stops the work; looked at at least each day of a year.</param>
+    /// <exception cref="ArgumentException">The design is wrong; the message names the fields.</exception>
+    /// <exception cref="CalculationFailedException">Night, situation or year did not balance.</exception>
+    public static Assessment Assess(
+        Design design, WeatherHours hours, AssessmentDepth depth, IProgress<double>? progress = null, CancellationToken cancellation = default)
     {
         if (depth == AssessmentDepth.Night)
         {
@@ -69,7 +81,7 @@ public static class Assessor
         RequireValid(design);
         design = LaterParts.Without(design);
         NightWeather night = Nights.At(design);
-        YearWeather weather = YearWeather.Of(design);
+        YearWeather weather = YearWeather.Of(design, hours: hours);
         IProgress<double>? whole = depth == AssessmentDepth.Year ? progress : null;
         Assessment assessment = AssessWithoutFindings(design, night, cancellation) with
         {
@@ -97,7 +109,7 @@ public static class Assessor
         VanModel van = new(design, assumed);
         YearSeries series = YearRun.Of(van, weather, options: null, fromDay: 0, YearWeather.Days, progress, cancellation);
         NightModel model = new(design, assumed);
-        return YearReport.Write(series, model, weather, HottestWithFansFailed(van, series, model, weather, cancellation), cancellation);
+        return YearReport.Write(series, model, weather, HottestWithFansFailed(van, series, model, weather, cancellation), cancellation) with { Weather = weather.Basis };
     }
 
     // The day of the hottest locked hour and the day before, calculated again with fans that stop when the van is left.

@@ -18,6 +18,9 @@ public sealed record YearAssessment
     /// <summary>Air of each zone, in the design's order.</summary>
     public required ImmutableArray<ZoneYear> Zones { get; init; }
 
+    /// <summary>What the hours of its weather rest on.</summary>
+    public Climate.WeatherBasis Weather { get; init; } = Climate.WeatherBasis.Made;
+
     /// <summary>Wet mornings of the worst surface.</summary>
     public required WetMornings WetMornings { get; init; }
 

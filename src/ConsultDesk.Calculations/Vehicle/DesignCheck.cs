@@ -602,7 +602,8 @@ public static class DesignCheck
         {
             AddCold("night", nightC, path, errors);
         }
-        else if (stay is not null && nightC < limitC + SnapBelowNightK)
+        // A measured year's coldest hour may lie far below its cold nights.
+        else if (stay is not null && (nightC < limitC + SnapBelowNightK || DesignPlaces.HourFileOf(design, stay.PlaceKey) is not null))
         {
             double hourC = StayWeather.ColdestHourC(design, stay, Assumptions.Likely);
             if (hourC < limitC)

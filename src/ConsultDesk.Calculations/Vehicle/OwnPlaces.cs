@@ -4,8 +4,8 @@ using UnitsNet;
 namespace ConsultDesk.Calculations.Vehicle;
 
 /// <summary>
-/// A place somebody entered by hand: twelve months of temperature and humidity, the rest estimated. A stop names it
-/// by <see cref="Key"/>.
+/// A place somebody entered by hand: twelve months of temperature and humidity, the rest estimated; or one whose hours
+/// came in a weather file. A stop names it by <see cref="Key"/>.
 /// </summary>
 public sealed record OwnPlace
 {
@@ -30,6 +30,9 @@ public sealed record OwnPlace
     /// <summary>January to December.</summary>
     public required ImmutableArray<OwnMonth> Months { get; init; }
 
+    /// <summary>The weather file the months were taken from; null when they were typed.</summary>
+    public HourFile? Hours { get; init; }
+
     /// <summary>What <see cref="Stop.PlaceKey"/> holds for this place.</summary>
     public string Key() => KeyStart + Id;
 }
@@ -39,3 +42,42 @@ public sealed record OwnPlace
 /// <param name="Mean">Mean temperature, -50 to 45 C.</param>
 /// <param name="Humidity">Mean relative humidity over water, 5 to 100 %.</param>
 public sealed record OwnMonth(string Id, Temperature Mean, RelativeHumidity Humidity);
+
+/// <summary>
+/// The weather file of an own place. The hours themselves are kept beside the design, under <see cref="Sha256"/>; what
+/// stands here is enough to do without them.
+/// </summary>
+public sealed record HourFile
+{
+    /// <summary>SHA-256 of the hours as they are kept, lower-case hexadecimal.</summary>
+    public required string Sha256 { get; init; }
+
+    /// <summary>Name of the file.</summary>
+    public required string FileName { get; init; }
+
+    /// <summary>What the file says of its origin, or empty.</summary>
+    public required string Origin { get; init; }
+
+    /// <summary>Longitude, east positive, as far as the file gives it.</summary>
+    public Angle? Longitude { get; init; }
+
+    /// <summary>Coldest hour.</summary>
+    public required Temperature Coldest { get; init; }
+
+    /// <summary>Temperature that 99.6 % of the hours exceed: what heaters are sized for.</summary>
+    public required Temperature ColdForHeating { get; init; }
+
+    /// <summary>January to December.</summary>
+    public required ImmutableArray<HourFileMonth> Months { get; init; }
+}
+
+/// <summary>What a file's hours say of one month, besides its mean temperature and humidity.</summary>
+/// <param name="Id">The month, <c>1</c> to <c>12</c>.</param>
+/// <param name="MeanMaximum">Mean of the warmest hours of the days.</param>
+/// <param name="MeanMinimum">Mean of the coldest hours of the days.</param>
+/// <param name="DewPoint">Mean dew point over water.</param>
+/// <param name="WindMPerS">Mean wind at 10 m, m/s; null when the file has none.</param>
+/// <param name="SunWPerM2">Mean global sun on a level surface over day and night, W/m2; null when the file has none.</param>
+/// <param name="WetDays">Days with rain or snow; null when the file does not tell them.</param>
+public sealed record HourFileMonth(
+    string Id, Temperature MeanMaximum, Temperature MeanMinimum, Temperature DewPoint, double? WindMPerS, double? SunWPerM2, double? WetDays);

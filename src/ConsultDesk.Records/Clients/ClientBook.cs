@@ -69,7 +69,7 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
 
     /// <summary>
     /// Erases a client with vans, options, history, plans, links, replies, consults, notes, decisions, declined advice, follow-ups,
-    /// wishes, intakes and their photos. Audit rows stay: they hold ids only.
+    /// wishes, intakes and their photos, and weather files. Audit rows stay: they hold ids only.
     /// </summary>
     /// <exception cref="RecordNotFoundException">The firm has no such client.</exception>
     public async Task EraseClient(SignedIn who, Guid id, CancellationToken cancellation = default)
@@ -95,6 +95,7 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
         db.RemoveRange(await db.DeclinedAdvice.Where(a => vanIds.Contains(a.VanId)).ToListAsync(cancellation));
         db.RemoveRange(await db.FollowUps.Where(f => vanIds.Contains(f.VanId)).ToListAsync(cancellation));
         db.RemoveRange(await db.Wishes.Where(w => vanIds.Contains(w.VanId)).ToListAsync(cancellation));
+        db.RemoveRange(await db.WeatherFiles.Where(w => vanIds.Contains(w.VanId)).ToListAsync(cancellation));
         db.RemoveRange(await db.ChosenOptions.Where(c => vanIds.Contains(c.VanId)).ToListAsync(cancellation));
         db.RemoveRange(await db.OptionRevisions.Where(r => optionIds.Contains(r.OptionId)).ToListAsync(cancellation));
         db.RemoveRange(options);

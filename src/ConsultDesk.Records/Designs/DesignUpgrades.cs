@@ -146,7 +146,8 @@ internal static class DesignUpgrades
     /// Format 4: habits and places that the fuller physics asks for. Format 3 knew none of it: nobody wiped the glass,
     /// nothing but people, cooking and washing gave off water, and every place had monthly normals.
     /// </summary>
-    private static void AddTheHabits(JsonObject design) =>
+    private static void AddTheHabits(JsonObject design)
+    {
         In(design, "household", (household, path) =>
         {
             Add(household, path, "hotDrinksPerDay", 0);
@@ -155,6 +156,8 @@ internal static class DesignUpgrades
             Add(household, path, "wetFirewoodInside", false);
             Add(household, path, "wipesGlass", false);
         });
+        Each(design, "$.design", "ownPlaces", (place, path) => Add(place, path, "hours", null));
+    }
 
     private static void Each(JsonObject owner, string path, string name, Action<JsonObject, string> add)
     {

@@ -58,6 +58,8 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
 
     public DbSet<IntakePhoto> IntakePhotos => Set<IntakePhoto>();
 
+    public DbSet<WeatherFile> WeatherFiles => Set<WeatherFile>();
+
     public DbSet<AuditRow> Audit => Set<AuditRow>();
 
     /// <summary>Keys that sign cookies; they belong to the server, not to a firm.</summary>
@@ -206,6 +208,14 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
             wishes.HasIndex(w => w.VanId).IsUnique();
         });
 
+        builder.Entity<WeatherFile>(file =>
+        {
+            file.Property(f => f.Sha256).HasMaxLength(64);
+            file.Property(f => f.FileName).HasMaxLength(TextLimits.Name);
+            file.HasOne<Van>().WithMany().HasForeignKey(f => f.VanId).OnDelete(DeleteBehavior.Restrict);
+            file.HasIndex(f => new { f.VanId, f.Sha256 }).IsUnique();
+        });
+
         builder.Entity<FirmPriceBook>(book => book.HasIndex(b => b.FirmId).IsUnique());
 
         builder.Entity<FirmLogo>(logo => logo.HasIndex(l => l.FirmId).IsUnique());
@@ -249,6 +259,7 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
         OfOneFirm<FirmLogo>(builder);
         OfOneFirm<Intake>(builder);
         OfOneFirm<IntakePhoto>(builder);
+        OfOneFirm<WeatherFile>(builder);
         OfOneFirm<AuditRow>(builder);
     }
 

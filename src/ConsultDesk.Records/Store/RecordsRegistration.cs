@@ -29,6 +29,7 @@ public static class RecordsRegistration
         services.AddSingleton<Plans>();
         services.AddSingleton<PlanReplies>();
         services.AddSingleton<FirmPrices>();
+        services.AddSingleton<WeatherFiles>();
         services.AddSingleton<WishesBook>();
         services.AddSingleton<ConsultBook>();
         services.AddSingleton<DecisionBook>();

@@ -407,6 +407,11 @@ public static class PlanComposer
             {
                 yield return new FigureBlock(BandFigure.Of(_assessment.Bands, _design.Heater, _units));
             }
+
+            if (_assessment.Year is { } year)
+            {
+                yield return Text(WeatherWords.HowFarOff(year.Weather));
+            }
         }
 
         private IEnumerable<PlanBlock> OfDeclined()
@@ -850,7 +855,10 @@ public static class PlanComposer
                     "Layers: thermal resistance and U-value by ISO 6946; materials by ISO 10456 and the sources named in the materials table.",
                     "Condensation: vapour transfer from the heat transfer coefficient by the Lewis relation.",
                     "Flames: water, carbon dioxide and oxygen from the fuel’s composition, burnt completely.",
-                    "Weather: " + (DesignPlaces.Contains(_design, _design.Stop.PlaceKey) ? DesignPlaces.Get(_design, _design.Stop.PlaceKey).Source : "entered by hand") + ".",
+                    .. _design.Itinerary.Select(stay => stay.PlaceKey).Prepend(_design.Stop.PlaceKey).Distinct()
+                        .Where(key => DesignPlaces.Contains(_design, key))
+                        .Select(key => DesignPlaces.Get(_design, key))
+                        .Select(place => $"Weather of {place.Name}: {WeatherWords.SourceOf(place)}"),
                 ],
                 Numbered: false);
             yield return Text("What the calculation does not know:");
@@ -858,7 +866,9 @@ public static class PlanComposer
                 [
                     _assessment.Year is null
                         ? "It is one mean night, not the worst and not the course of a night: water stored in fabrics and timber, sun, and the hours of cooking are left out or spread."
-                        : "The steady night is a mean one, not the worst; the year is made from monthly means, not from measured hours: a real winter can be wetter, colder or milder.",
+                        : _assessment.Year.Weather.FromMonths
+                            ? "The steady night is a mean one, not the worst; the year is made from monthly means, not from measured hours: a real winter can be wetter, colder or milder."
+                            : "The steady night is a mean one, not the worst; the year has the hours of a weather file: another winter can be wetter, colder or milder.",
                     "Flows between zones, leakage and the wind at the van are the least certain; a measured temperature and humidity from your own van is worth more than any of them.",
                     "Ribs and other bridges of metal are counted as one assumed loss, not one by one.",
                     _assessment.Year is null

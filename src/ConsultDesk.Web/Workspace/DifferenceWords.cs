@@ -30,7 +30,9 @@ public static partial class DifferenceWords
 
     // A stay ends where the next begins: its last day is told by the other's first.
     // Where a value comes from is no input itself.
-    private static bool FollowsFromAnother(string path) => path.StartsWith("origins", StringComparison.Ordinal) || path.StartsWith("itinerary[", StringComparison.Ordinal) && path.Contains("].to.", StringComparison.Ordinal);
+    private static bool FollowsFromAnother(string path) => path.StartsWith("origins", StringComparison.Ordinal) || path.StartsWith("itinerary[", StringComparison.Ordinal) && path.Contains("].to.", StringComparison.Ordinal)
+        // What the hours of a weather file add up to follows from the file.
+        || path.StartsWith("ownPlaces[", StringComparison.Ordinal) && path.Contains("].hours.", StringComparison.Ordinal) && !path.EndsWith(".fileName", StringComparison.Ordinal);
 
     private static InputDifference Say(DesignDifference difference, Design first, Design second, DisplayUnits units)
     {

@@ -11,7 +11,12 @@ namespace ConsultDesk.Web.Workspace;
 public sealed record HelpAnswer(long Revision, Design Design, CostBasis Basis, WhatHelps Help);
 
 /// <summary>Searches what helps most in the shared queue; a new question takes the one before back.</summary>
-public sealed partial class HelpRunner(ComputeQueue queue, object circuit, ILogger log, Action changed) : IDisposable
+/// <param name="queue">Where it runs.</param>
+/// <param name="circuit">Whose turn in the queue it takes.</param>
+/// <param name="hours">Hours of the weather files that are there when it is asked.</param>
+/// <param name="log">Gets what the consultant is told only in plain words.</param>
+/// <param name="changed">Called after each change, on any thread.</param>
+public sealed partial class HelpRunner(ComputeQueue queue, object circuit, Func<Calculations.Climate.WeatherHours> hours, ILogger log, Action changed) : IDisposable
 {
     // Steps in which progress is told.
     private const double ProgressStep = 0.05;
@@ -41,10 +46,11 @@ public sealed partial class HelpRunner(ComputeQueue queue, object circuit, ILogg
         using var asked = new CancellationTokenSource();
         (_asked, Progress, Failure) = (asked, 0, null);
         changed();
+        var weather = hours();
         try
         {
             var help = await queue.RunAsync(
-                circuit, Urgency.InTheEnd, token => HelpSearch.Of(design, basis.Book, basis.Wishes, new Steps(this, asked.Token), token), asked.Token);
+                circuit, Urgency.InTheEnd, token => HelpSearch.Of(design, weather, basis.Book, basis.Wishes, new Steps(this, asked.Token), token), asked.Token);
             if (ReferenceEquals(_asked, asked))
             {
                 Latest = new HelpAnswer(revision, design, basis, help);

@@ -11,7 +11,8 @@ namespace ConsultDesk.Web.Workspace;
 /// <param name="press">Composes and stores the plan.</param>
 /// <param name="queue">Runs the assessments.</param>
 /// <param name="who">Who is signed in.</param>
-public sealed class PlanPublication(VanOptions options, PlanPress press, ComputeQueue queue, SignedIn who)
+/// <param name="hours">Hours of the van's weather files that are there.</param>
+public sealed class PlanPublication(VanOptions options, PlanPress press, ComputeQueue queue, SignedIn who, Calculations.Climate.WeatherHours hours)
 {
     /// <summary>True for the option that is always the client's own idea.</summary>
     public static bool IsOwnIdea(OptionLine option) => option.Letter == PlanPress.OwnLetter;
@@ -57,7 +58,7 @@ public sealed class PlanPublication(VanOptions options, PlanPress press, Compute
         try
         {
             var assessment = await queue.RunAsync(
-                this, Urgency.Soon, cancellation => Assessor.Assess(other.Design, AssessmentDepth.Year, cancellation: cancellation), CancellationToken.None);
+                this, Urgency.Soon, cancellation => Assessor.Assess(other.Design, hours, AssessmentDepth.Year, cancellation: cancellation), CancellationToken.None);
             return new AssessedOption(other, assessment);
         }
         catch (Exception failed) when (failed is CalculationFailedException or ArgumentException)

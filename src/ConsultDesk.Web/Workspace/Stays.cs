@@ -48,10 +48,66 @@ public static class Stays
             return design;
         }
 
-        var id = Enumerable.Range(1, design.Itinerary.Length + 1)
-            .Select(number => string.Create(CultureInfo.InvariantCulture, $"stay-{number}"))
-            .First(candidate => design.Itinerary.All(stay => stay.Id != candidate));
-        return With(design, design.Itinerary.Add(longest with { Id = id, From = After(longest.From, Days(longest) / 2) }));
+        return With(design, design.Itinerary.Add(longest with { Id = NewId([.. design.Itinerary]), From = After(longest.From, Days(longest) / 2) }));
+    }
+
+    /// <summary>
+    /// The design with a stay that lasts from a day to another, across New Year when it ends before it begins. What it takes is taken
+    /// from its neighbours, one of which may be split by it; what it gives up goes to them, or to the stop when it has none.
+    /// </summary>
+    public static Design Cover(Design design, string id, MonthDay from, MonthDay to)
+    {
+        List<ItineraryStop> stays = [.. InOrder(design)];
+        var own = stays.FindIndex(stay => stay.Id == id);
+        if (own < 0)
+        {
+            return design;
+        }
+
+        var count = stays.Count;
+        var wanted = Itineraries.Days(stays[own] with { From = from, To = to }).ToHashSet();
+        int[] before = [.. Itineraries.Days(stays[own])];
+        if (count == 1)
+        {
+            stays.Add(stays[0] with { Id = NewId(stays), PlaceKey = design.Stop.PlaceKey, Altitude = design.Stop.Altitude, Shelter = design.Stop.Shelter });
+        }
+
+        var earlier = (own + stays.Count - 1) % stays.Count;
+        var later = (own + 1) % stays.Count;
+        var ownerOf = new int[YearWeather.Days];
+        for (var stay = 0; stay < count; stay++)
+        {
+            foreach (var day in Itineraries.Days(stays[stay]))
+            {
+                ownerOf[day] = stay;
+            }
+        }
+
+        var passed = false;
+        foreach (var day in before)
+        {
+            passed |= wanted.Contains(day);
+            ownerOf[day] = passed ? later : earlier;
+        }
+
+        foreach (var day in wanted)
+        {
+            ownerOf[day] = own;
+        }
+
+        List<ItineraryStop> covered = [];
+        for (var day = 0; day < YearWeather.Days; day++)
+        {
+            if (ownerOf[day] == ownerOf[(day + YearWeather.Days - 1) % YearWeather.Days])
+            {
+                continue;
+            }
+
+            var stay = stays[ownerOf[day]] with { From = YearCalendar.Date(day) };
+            covered.Add(covered.Any(other => other.Id == stay.Id) ? stay with { Id = NewId([.. stays, .. covered]) } : stay);
+        }
+
+        return With(design, covered.Count > 0 ? covered : [stays[own] with { From = new MonthDay(1, 1) }]);
     }
 
     /// <summary>The design without a stay: the one before it lasts until the next. Without the last, the year is spent at the stop.</summary>
@@ -59,6 +115,10 @@ public static class Stays
 
     /// <summary>Nights of a stay, its last day included.</summary>
     public static int Days(ItineraryStop stay) => Itineraries.Days(stay).Count();
+
+    private static string NewId(List<ItineraryStop> stays) => Enumerable.Range(1, stays.Count + 1)
+        .Select(number => string.Create(CultureInfo.InvariantCulture, $"stay-{number}"))
+        .First(candidate => stays.All(stay => stay.Id != candidate));
 
     private static Design With(Design design, IEnumerable<ItineraryStop> stays)
     {

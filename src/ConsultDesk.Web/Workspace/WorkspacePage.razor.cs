@@ -33,6 +33,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private WishesKeeper? _wishes;
     private CostBasis? _basis;
     private HelpRunner? _help;
+    private WeatherShelf? _weather;
     private List<OpenOption> _against = [];
     private LoadedOption? _source;
     private IReadOnlyList<InputDifference> _conflict = [];
@@ -77,6 +78,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     [Inject]
     private Records.Plans Plans { get; set; } = default!;
+
+    [Inject]
+    private WeatherFiles WeatherFiles { get; set; } = default!;
 
     [Inject]
     private WishesBook WishesBook { get; set; } = default!;
@@ -313,6 +317,8 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         }
 
         _clientName = (await Clients.Client(Who, _van.ClientId))?.Name ?? "";
+        var van = VanId;
+        _weather = new WeatherShelf(await WeatherFiles.Hours(Who, van), (name, hours) => WeatherFiles.Keep(Who, van, name, hours));
         _options = await Options.OptionsOf(Who, VanId);
         await LoadWishesAsync();
         _book = _prices?.Book ?? PriceBooks.Default;
@@ -352,7 +358,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         _problem = null;
         _leaving = false;
         _help?.Dispose();
-        _help = new HelpRunner(Queue, this, Log, () => _ = InvokeAsync(StateHasChanged));
+        _help = new HelpRunner(Queue, this, () => _weather!.Hours, Log, () => _ = InvokeAsync(StateHasChanged));
         try
         {
             if (await Options.Load(Who, optionId) is not { } loaded || loaded.VanId != VanId)
@@ -376,7 +382,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private OpenOption Open(LoadedOption loaded, AssessmentDepth deepest) => new(
         loaded,
         (design, version, label) => SaveAsync(loaded.Id, version, design, label),
-        new AssessmentRunner(Assess, deepest, design => Assessor.MethodVersion + DesignJson.Hash(design), Queue, Cache, this, Time, Log),
+        new AssessmentRunner(Assess, deepest, design => Assessor.MethodVersion + DesignJson.Hash(design) + _weather!.KeyOf(design), Queue, Cache, this, Time, Log),
         Time,
         Log,
         () => _ = InvokeAsync(RefreshAsync));
@@ -416,8 +422,8 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         }
     }
 
-    private static Assessment Assess(Calculations.Vehicle.Design design, AssessmentDepth depth, IProgress<double> progress, CancellationToken cancellation) =>
-        Assessor.Assess(design, depth, progress, cancellation);
+    private Assessment Assess(Calculations.Vehicle.Design design, AssessmentDepth depth, IProgress<double> progress, CancellationToken cancellation) =>
+        Assessor.Assess(design, _weather!.Hours, depth, progress, cancellation);
 
     private async Task OpenComparedAsync()
     {
@@ -701,7 +707,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         var open = _open!;
         var version = open.Autosave.Version;
         var own = _options.FirstOrDefault(option => option.Id != open.Id && PlanPublication.IsOwnIdea(option));
-        var publication = new PlanPublication(Options, Press, Queue, Who);
+        var publication = new PlanPublication(Options, Press, Queue, Who, _weather!.Hours);
         await Dialogs.ShowAsync<PublishDialog>(
             "Publish",
             new DialogParameters<PublishDialog>
