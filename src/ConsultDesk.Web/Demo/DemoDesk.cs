@@ -136,7 +136,7 @@ internal sealed class DemoDesk(
             CookingFuel = nameof(CookingFuel.Gas),
             CookingHabit = nameof(CookingHabit.Heavy),
             BuildStage = nameof(BuildStage.PartlyBuilt),
-            Steel = nameof(SteelCondition.RustTreated),
+            Steel = nameof(SteelCondition.LightRust),
         };
         var start = form.OptionA();
         // A lithium battery without heating under the bed, where this winter is felt first.
@@ -151,8 +151,6 @@ internal sealed class DemoDesk(
                 SmokeAlarm = PartState.Fitted,
                 LowGasAlarm = PartState.Fitted,
                 Extinguisher = PartState.Fitted,
-                WaysOutOfBed = 2,
-                HeaterRatedAltitude = Length.FromMeters(1500),
                 Battery = BatteryKind.Lithium,
                 BatteryZoneId = "under-bed",
                 BatteryUsable = Energy.FromKilowattHours(1.2),
@@ -163,8 +161,6 @@ internal sealed class DemoDesk(
         // The hole for the fan is cut and the fan is in; the window still lies in its box.
         design = Openings.Change(design, Presets.RoofFanId, fan => fan with { State = PartState.Fitted });
         design = Openings.Change(design, Presets.WindowId, window => window with { State = PartState.Owned });
-        // They drive with the cab divided off and have told nothing of its windows and flaps.
-        design = design with { Openings = [.. design.Openings.Where(opening => opening.Id is Presets.RoofFanId or Presets.WindowId)] };
         var added = await AddAsync(who, form, "Own a gas heater without a flue and would like to keep it. Told on the phone: not while asleep.", design, cancellation);
         await WishAsync(who, added.VanId, new Wishes
         {

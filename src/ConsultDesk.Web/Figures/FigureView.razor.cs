@@ -54,9 +54,11 @@ public partial class FigureView
 
     private string DescriptionId => Figure.Id + "-text";
 
-    // Of lines that follow one another in one style nobody points at a single one: they are one path.
-    private IEnumerable<FigureElement> Shown(IReadOnlyCollection<FigureElement> elements) =>
-        Pointing ? elements : Merged(elements.Where(element => !OnlySeenByPointing(element)).SelectMany(Apart));
+    // Nobody points at a single line of these: what looks alike is one path, and texts of one look are one group. Texts are
+    // never covered on purpose, so that they can stand last.
+    private IEnumerable<FigureElement> Shown(IReadOnlyCollection<FigureElement> elements) => Pointing
+        ? elements
+        : Merged(elements.Where(element => element is not Label && !OnlySeenByPointing(element)).SelectMany(Apart)).Concat(Gathered(elements.OfType<Label>()));
 
     // That of the style sheet.
     private const double UsualTextSize = 10;
@@ -85,50 +87,55 @@ public partial class FigureView
         ];
     }
 
-    private static IEnumerable<FigureElement> Merged(IEnumerable<FigureElement> elements)
+    // A shape joins the last path of its look that nothing drawn since lies over, so that what hides what stays as it is.
+    private static List<FigureElement> Merged(IEnumerable<FigureElement> elements)
     {
-        Alike? alike = null;
+        var drawn = new List<FigureElement>();
         foreach (var element in elements)
         {
-            if (alike is not null && Joins(element) && Joins(alike.Parts[^1]) && alike.Looks(element))
+            if (element is not (Polyline or Box { Corner: 0 }))
             {
-                alike.Parts.Add(element);
+                drawn.Add(element);
                 continue;
             }
 
-            if (alike is not null)
+            var area = Extent.Of(element);
+            var place = drawn.Count - 1;
+            while (place >= 0 && !Takes(drawn[place], element, area) && !Covers(drawn[place], area))
             {
-                yield return alike;
-                alike = null;
+                place--;
             }
 
-            if (IsPlain(element))
+            if (place >= 0 && drawn[place] is Alike alike && Takes(alike, element, area))
             {
-                alike = new Alike([element])
+                alike.Parts.Add(element);
+            }
+            else
+            {
+                drawn.Add(new Alike([element])
                 {
                     Stroke = element.Stroke,
                     Fill = element.Fill,
                     StrokeWidth = element.StrokeWidth,
                     Dashed = element.Dashed,
                     FillOpacity = element.FillOpacity,
-                };
-            }
-            else
-            {
-                yield return element;
+                });
             }
         }
 
-        if (alike is not null)
-        {
-            yield return alike;
-        }
+        return drawn;
 
-        static bool IsPlain(FigureElement element) => element is Polyline or Box { Corner: 0 };
+        static bool Covers(FigureElement drawn, Extent area) =>
+            drawn is Alike alike ? alike.Parts.Any(part => Extent.Of(part).Meets(area)) : Extent.Of(drawn).Meets(area);
 
-        // Filled outlines that overlap would cut holes into one another as one path.
-        static bool Joins(FigureElement element) => element is Polyline { Fill: Ink.None } or Box { Corner: 0 };
+        // Filled outlines that overlap would cut holes into one another as one path, or hide no line of the one below.
+        static bool Takes(FigureElement drawn, FigureElement element, Extent area) =>
+            drawn is Alike alike && alike.Looks(element) && (element.Fill == Ink.None || alike.Parts.All(part => !Extent.Of(part).Meets(area)));
     }
+
+    private static IEnumerable<FigureElement> Gathered(IEnumerable<Label> labels) => labels
+        .GroupBy(label => (label.Fill is Ink.None ? Ink.Text : label.Fill, label.Anchor, label.Bold, label.Size))
+        .Select(alike => alike.Count() == 1 ? alike.First() : (FigureElement)new Texts([.. alike]));
 
     private static string InkName(Ink ink) => ink switch
     {
@@ -209,28 +216,22 @@ public partial class FigureView
                 }
 
                 break;
-            case Label label:
-                builder.OpenElement(30, "text");
-                // Half a unit off is not seen in a letter nobody points at.
-                builder.AddAttribute(31, "x", Number(Pointing ? label.X : Math.Round(label.X)));
-                builder.AddAttribute(32, "y", Number(Pointing ? label.Y : Math.Round(label.Y)));
-                var size = Pointing ? null : SizeClass(label.Size);
-                if (label.Size != UsualTextSize && size is null)
+            case Texts texts:
+                builder.OpenElement(100, "g");
+                AddLook(builder, texts.Labels[0]);
+                foreach (var label in texts.Labels)
                 {
-                    builder.AddAttribute(33, "font-size", Number(label.Size));
+                    builder.OpenElement(101, "text");
+                    AddPlace(builder, label);
+                    builder.AddContent(102, label.Text);
+                    builder.CloseElement();
                 }
 
-                builder.AddAttribute(35, "class", Join(
-                    size,
-                    label.Fill is Ink.None or Ink.Text ? null : $"f-{InkName(label.Fill)}",
-                    label.Anchor switch
-                    {
-                        TextAnchor.Start => null,
-                        TextAnchor.Middle => "a-middle",
-                        TextAnchor.End => "a-end",
-                        _ => throw new ArgumentOutOfRangeException(nameof(element), label.Anchor, "Expected start, middle or end."),
-                    },
-                    label.Bold ? "bold" : null));
+                break;
+            case Label label:
+                builder.OpenElement(30, "text");
+                AddPlace(builder, label);
+                AddLook(builder, label);
                 AddSubject(builder, element);
                 builder.AddContent(90, label.Text);
                 break;
@@ -241,6 +242,34 @@ public partial class FigureView
         AddHint(builder, element);
         builder.CloseElement();
     };
+
+    // Half a unit off is not seen in a letter nobody points at.
+    private void AddPlace(RenderTreeBuilder builder, Label label)
+    {
+        builder.AddAttribute(31, "x", Number(Pointing ? label.X : Math.Round(label.X)));
+        builder.AddAttribute(32, "y", Number(Pointing ? label.Y : Math.Round(label.Y)));
+    }
+
+    private void AddLook(RenderTreeBuilder builder, Label label)
+    {
+        var size = Pointing ? null : SizeClass(label.Size);
+        if (label.Size != UsualTextSize && size is null)
+        {
+            builder.AddAttribute(33, "font-size", Number(label.Size));
+        }
+
+        builder.AddAttribute(35, "class", Join(
+            size,
+            label.Fill is Ink.None or Ink.Text ? null : $"f-{InkName(label.Fill)}",
+            label.Anchor switch
+            {
+                TextAnchor.Start => null,
+                TextAnchor.Middle => "a-middle",
+                TextAnchor.End => "a-end",
+                _ => throw new ArgumentOutOfRangeException(nameof(label), label.Anchor, "Expected start, middle or end."),
+            },
+            label.Bold ? "bold" : null));
+    }
 
     // A shape nobody points at as one piece of text, closed in itself: numbers and class names only, nothing to escape.
     private string? Shape(FigureElement element)
@@ -487,6 +516,33 @@ public partial class FigureView
         static int Tenths(double value) => (int)Math.Round(value * 10);
 
         static string OfTenths(int tenths) => (tenths / 10m).ToString("0.#", CultureInfo.InvariantCulture);
+    }
+
+    /// <summary>Texts of one look.</summary>
+    private sealed record Texts(IReadOnlyList<Label> Labels) : FigureElement;
+
+    /// <summary>The area a shape covers with its line, in units of the figure.</summary>
+    private readonly record struct Extent(double Left, double Top, double Right, double Bottom)
+    {
+        private static readonly Extent Everywhere = new(double.MinValue, double.MinValue, double.MaxValue, double.MaxValue);
+
+        public static Extent Of(FigureElement element) => element switch
+        {
+            Box box => new Extent(box.X, box.Y, box.X + box.Width, box.Y + box.Height).Grown(element),
+            Circle circle => new Extent(circle.X - circle.Radius, circle.Y - circle.Radius, circle.X + circle.Radius, circle.Y + circle.Radius).Grown(element),
+            Polyline { Points.IsEmpty: false } line => new Extent(
+                line.Points.Min(point => point.X), line.Points.Min(point => point.Y), line.Points.Max(point => point.X), line.Points.Max(point => point.Y)).Grown(element),
+            _ => Everywhere,
+        };
+
+        public bool Meets(Extent other) => Left < other.Right && other.Left < Right && Top < other.Bottom && other.Top < Bottom;
+
+        // A sharp corner reaches further than half the line's width.
+        private Extent Grown(FigureElement element)
+        {
+            var by = element.Stroke == Ink.None ? 0 : element.StrokeWidth;
+            return new(Left - by, Top - by, Right + by, Bottom + by);
+        }
     }
 
     /// <summary>Lines and boxes of one style.</summary>

@@ -87,17 +87,52 @@ public sealed class FigureViewTests : IAsyncDisposable
         [
             new Polyline([new(0.04, 0), new(0.08, 1.5), new(0.12, -0.25), new(0.16, 0)], Closed: true) { Fill = Ink.Bed },
             new Polyline([new(5, 5), new(6, 5), new(6, 6)], Closed: true) { Fill = Ink.Bed },
+            new Polyline([new(5.5, 5), new(6.5, 5), new(6.5, 6)], Closed: true) { Fill = Ink.Bed },
             new Arrow([new(0, 0), new(20, 0)], 10) { Stroke = Ink.AirIn, StrokeWidth = 3 },
         ];
         var view = _page.Render<FigureView>(p => p.Add(v => v.Figure, Sample(elements)).Add(v => v.Pointing, false));
 
-        // Filled outlines stay apart, or two that overlap would cut holes into one another.
+        // Filled outlines that overlap stay apart, or they would cut holes into one another.
         var paths = view.FindAll("svg.figure-drawing path");
         Assert.Equal(
-            ["m0 0l0.1 1.5v-1.7l0.1 0.2z", "m5 5h1v1z", "m0 0h10", "m20 0l-10 4.5v-9z"],
+            ["m0 0l0.1 1.5v-1.7l0.1 0.2zm5 5h1v1z", "m5.5 5h1v1z", "m0 0h10", "m20 0l-10 4.5v-9z"],
             paths.Select(path => path.GetAttribute("d")));
         Assert.Equal(["f-bed", "f-bed", "s-air-in", "f-air-in"], paths.Select(path => path.GetAttribute("class")));
         Assert.Equal("3", paths[2].GetAttribute("stroke-width"));
+    }
+
+    [Fact]
+    public void What_hides_what_stays_as_it_is_when_shapes_of_one_look_become_one_path()
+    {
+        FigureElement[] elements =
+        [
+            new Polyline([new(0, 0), new(9, 0)]) { Stroke = Ink.Rule },
+            new Box(20, 20, 9, 9) { Fill = Ink.Paper },
+            new Polyline([new(0, 5), new(9, 5)]) { Stroke = Ink.Rule },
+            new Polyline([new(15, 24), new(30, 24)]) { Stroke = Ink.Rule },
+        ];
+        var view = _page.Render<FigureView>(p => p.Add(v => v.Figure, Sample(elements)).Add(v => v.Pointing, false));
+
+        Assert.Equal(["m0 0h9m-9 5h9", "m20 20h9v9h-9z", "m15 24h15"], view.FindAll("svg.figure-drawing path").Select(path => path.GetAttribute("d")));
+    }
+
+    [Fact]
+    public void Texts_of_one_look_stand_last_in_one_group_on_a_page_that_is_only_read()
+    {
+        FigureElement[] elements =
+        [
+            new Label(1, 2, "Nose", 10, TextAnchor.Middle) { Fill = Ink.Muted },
+            new Label(3, 4, "Rear", 12) { Fill = Ink.Text },
+            new Label(5, 6, "Left", 10, TextAnchor.Middle) { Fill = Ink.Muted },
+            new Box(0, 0, 9, 9) { Fill = Ink.Bed },
+        ];
+        var view = _page.Render<FigureView>(p => p.Add(v => v.Figure, Sample(elements)).Add(v => v.Pointing, false));
+
+        Assert.Equal(["title", "desc", "path", "g", "text"], view.Find("svg.figure-drawing").Children.Select(child => child.LocalName));
+        var group = view.Find("svg.figure-drawing g");
+        Assert.Equal("f-muted a-middle", group.ClassName);
+        Assert.Equal([("1", "2", "Nose"), ("5", "6", "Left")], group.Children.Select(text => (text.GetAttribute("x")!, text.GetAttribute("y")!, text.TextContent)));
+        Assert.Equal("z12", view.Find("svg.figure-drawing > text").ClassName);
     }
 
     [Fact]
