@@ -80,6 +80,9 @@ public sealed class Desk(IBrowser browser, DeskProcess process)
     /// <summary>A window of somebody who has no cookie of ours: a client, or a consultant before signing in.</summary>
     public Task<Window> Stranger(Screen? screen = null) => Open(screen ?? Screen.Desktop, null);
 
+    /// <summary>A client's window in which no script runs.</summary>
+    public Task<Window> StrangerWithoutScripts() => Open(Screen.Phone, null, scripts: false);
+
     /// <summary>A window of the consultant, signed in through the sign-in page; done once, then reused.</summary>
     public async Task<Window> Consultant(Screen? screen = null)
     {
@@ -96,13 +99,14 @@ public sealed class Desk(IBrowser browser, DeskProcess process)
         return await Open(screen ?? Screen.Desktop, _signedIn);
     }
 
-    private async Task<Window> Open(Screen screen, string? storageState)
+    private async Task<Window> Open(Screen screen, string? storageState, bool scripts = true)
     {
         var context = await browser.NewContextAsync(new()
         {
             BaseURL = process.Address.ToString(),
             ViewportSize = new() { Width = screen.Width, Height = screen.Height },
             StorageState = storageState,
+            JavaScriptEnabled = scripts,
             Locale = "en-GB",
             ColorScheme = ColorScheme.Light,
             ReducedMotion = ReducedMotion.Reduce,

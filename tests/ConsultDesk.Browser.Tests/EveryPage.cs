@@ -37,12 +37,13 @@ public static partial class EveryPage
         foreach (var (name, address) in new[]
         {
             ("clients", "/clients"), ("client", client), ("new-client", "/clients/new"), ("new-van", client + "/vans/new"),
-            ("plan-links", plan), ("firm", "/firm"), ("not-found", "/no-such-page"),
+            ("plan-links", plan), ("plan-read", plan + "/read"), ("consults", van + "/consults"), ("prices", "/prices"), ("firm", "/firm"), ("not-found", "/no-such-page"),
         })
         {
             consultant.Watch.Expect("no-such-page");
             await mine.GotoAsync(address);
             await Heading(mine);
+            await Expect(mine.GetByText("Reading")).ToHaveCountAsync(0);
             await Look(mine, name);
         }
 
@@ -65,6 +66,17 @@ public static partial class EveryPage
             }
         }
 
+        await mine.GetByRole(AriaRole.Button, new() { Name = "Agenda", Exact = true }).Last.ClickAsync();
+        await Expect(mine.Locator("li.point").First).ToBeVisibleAsync();
+        await Look(mine, "workspace-agenda");
+        foreach (var button in await mine.GetByRole(AriaRole.Button, new() { Name = "Results", Exact = true }).AllAsync())
+        {
+            if (await button.IsVisibleAsync())
+            {
+                await button.ClickAsync();
+            }
+        }
+
         await workspace.UntilTheYearIsThere();
         foreach (var part in new[] { "Night", "Situations", "Year", "Walls", "Heat", "Card", "Overview" })
         {
@@ -76,12 +88,43 @@ public static partial class EveryPage
         await Heading(stranger.Page);
         await Look(stranger.Page, "plan");
 
+        await stranger.Page.GotoAsync(new Uri(stranger.Page.Url).AbsolutePath + "/reply");
+        await Heading(stranger.Page);
+        await Look(stranger.Page, "plan-reply");
+
+        // The client's questions, step by step, and what the consultant sees of them.
+        await mine.GotoAsync(client);
+        var intake = await NewIntakeLink(mine);
+        await Look(mine, "client-intake-link");
+        await stranger.Page.GotoAsync(intake);
+        await Look(stranger.Page, "intake");
+        foreach (var step in IntakeSteps)
+        {
+            await stranger.Page.GotoAsync($"{intake}/{step}");
+            await Expect(stranger.Page.Locator("form.intake")).ToBeVisibleAsync();
+            await Look(stranger.Page, "intake-" + step);
+        }
+
+        await mine.GotoAsync(await Address(mine, IntakePath()));
+        await Heading(mine);
+        await Look(mine, "intake-review");
+
         stranger.Watch.Expect("/plan/");
         await stranger.Page.GotoAsync("/plan/nothing-that-was-ever-published");
         await Look(stranger.Page, "plan-missing");
 
         consultant.AssertSilent();
         stranger.AssertSilent();
+    }
+
+    /// <summary>The pages of the client's questions in their order, by the ends of their addresses.</summary>
+    public static IReadOnlyList<string> IntakeSteps { get; } = ["van", "people", "habits", "route", "there", "build", "wishes", "photos", "send"];
+
+    /// <summary>Makes a link to the client's questions about the first van on the client's page and gives its address.</summary>
+    public static async Task<string> NewIntakeLink(IPage page)
+    {
+        await page.GetByRole(AriaRole.Button, new() { Name = "Make an intake link" }).First.ClickAsync();
+        return await page.GetByLabel("Link for the client").InputValueAsync();
     }
 
     /// <summary>Makes a new link to a published plan and gives its address.</summary>
@@ -105,6 +148,9 @@ public static partial class EveryPage
 
     [GeneratedRegex("^/clients/[0-9a-f-]{36}$")]
     private static partial Regex ClientPath();
+
+    [GeneratedRegex("^/vans/[0-9a-f-]{36}/intakes/[0-9a-f-]{36}$")]
+    private static partial Regex IntakePath();
 
     [GeneratedRegex("^/plans/[0-9a-f-]{36}$")]
     private static partial Regex PlanPath();

@@ -13,6 +13,9 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
 {
     private const int MostEnteredValues = 12;
 
+    // Stands in a private note, and nowhere else ever.
+    private const string PrivateMarker = "quillwort-7Q41";
+
     private static readonly TimeSpan LongestToFirstAssessment = TimeSpan.FromMinutes(3);
 
     [Theory]
@@ -34,12 +37,15 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
         await CopyToOptionBAndCompare(page, workspace);
         await CopyWhatHelpsMost(page, workspace);
         await RunTheConsult(page, workspace);
+        await DeclineAnAdvice(workspace);
         string[] shown = [await workspace.Headline("outdoor-air").InnerTextAsync(), await workspace.Headline("condensed").InnerTextAsync()];
-        var link = await PublishRevisionOne(page);
-        consultant.AssertSilent();
+        var link = await Publish(page, 1);
 
         await using var client = await desk.Stranger();
-        await ReadThePlanAndItsPdf(client.Page, link, shown);
+        var read = await ReadThePlanAndItsPdf(client.Page, link, shown);
+        await ChangeTheOptionAndPublishAgain(page, workspace, client.Page, link, read);
+        await FindNoPrivateNoteInWhatLeavesTheDesk(page);
+        consultant.AssertSilent();
         client.AssertSilent();
     }
 
@@ -192,7 +198,7 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
         await Expect(workspace.Results.GetByRole(AriaRole.Rowheader).First).ToBeVisibleAsync();
         await workspace.Show("Card");
         await Expect(workspace.Results.GetByRole(AriaRole.Table).First.GetByRole(AriaRole.Rowheader)).ToHaveTextAsync(
-            ["Cooking", "Going to bed", "Morning", "Driving off", "Leaving it locked"]);
+            [new Regex("^Cooking\\s+A gas flame needs its fixed vents"), new("^Going to bed$"), new("^Morning$"), new("^Driving off$"), new("^Leaving it locked$")]);
         await workspace.Show("Overview");
 
         var proven = 0;
@@ -263,6 +269,7 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
 
     private static async Task RunTheConsult(IPage page, WorkspacePage workspace)
     {
+        var asked = page.Url;
         var agenda = page.GetByRole(AriaRole.Region, new() { Name = "Agenda" });
         await page.GetByRole(AriaRole.Group, new() { Name = "Inputs or agenda" }).GetByRole(AriaRole.Button, new() { Name = "Agenda" }).ClickAsync();
         await Expect(agenda.Locator("li.point")).ToHaveCountAsync(12);
@@ -274,6 +281,58 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
         // A point leads to its inputs.
         await Point(agenda, "Steel and walls").GetByRole(AriaRole.Button, new() { Name = "Walls", Exact = true }).ClickAsync();
         await Expect(workspace.Inputs.GetByRole(AriaRole.Group, new() { NameRegex = new Regex("^Walls") })).ToBeVisibleAsync();
+
+        await page.GetByRole(AriaRole.Group, new() { Name = "Inputs or agenda" }).GetByRole(AriaRole.Button, new() { Name = "Agenda" }).ClickAsync();
+        await agenda.GetByRole(AriaRole.Link, new() { Name = "Plan one" }).ClickAsync();
+        var form = page.GetByRole(AriaRole.Form, new() { Name = "Plan a consult" });
+        await form.GetByLabel("The client's time zone").SelectOptionAsync("UTC");
+        var starts = DateTime.UtcNow.Date.AddDays(3).AddHours(16.5);
+        await form.GetByLabel("Day").FillAsync(starts.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+        await form.GetByLabel("Time", new() { Exact = true }).FillAsync("16:30");
+        await form.GetByLabel("Length").FillAsync("45");
+        await form.GetByLabel("Length").BlurAsync();
+        await form.GetByRole(AriaRole.Button, new() { Name = "Plan it" }).ClickAsync();
+        await Expect(form).ToHaveCountAsync(0);
+
+        var notes = page.GetByLabel(new Regex("^Private notes"));
+        await notes.FillAsync(PrivateMarker + ": sounded short of money");
+        await notes.BlurAsync();
+        await Expect(page.Locator(".notes [data-save]")).ToHaveTextAsync(new Regex("^Saved"));
+
+        await FindTheConsultInItsCalendarEntry(page, starts, "Sandpiper");
+
+        // While the client sees the screen, nothing private stands on it.
+        await page.GetByRole(AriaRole.Button, new() { Name = "Sharing screen: off" }).ClickAsync();
+        await Expect(notes).ToHaveCountAsync(0);
+        Assert.DoesNotContain(PrivateMarker, await page.ContentAsync(), StringComparison.Ordinal);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Sharing screen: on" }).ClickAsync();
+        await Expect(notes).ToHaveValueAsync(new Regex(PrivateMarker));
+
+        var followUps = page.GetByRole(AriaRole.Form, new() { Name = "Add a follow-up" });
+        await followUps.GetByLabel("Come back to").FillAsync("Ask how the first cold week went");
+        await followUps.GetByLabel("On", new() { Exact = true }).FillAsync(DateTime.UtcNow.AddDays(9).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+        await followUps.GetByRole(AriaRole.Button, new() { Name = "Add follow-up" }).ClickAsync();
+        await Expect(page.GetByText("Ask how the first cold week went")).ToBeVisibleAsync();
+
+        await page.GotoAsync("/");
+        await Expect(page.GetByRole(AriaRole.Region, new() { Name = "Next consults" })).ToContainTextAsync("Sandpiper");
+        await Expect(page.GetByRole(AriaRole.Region, new() { Name = "Follow-ups" })).ToContainTextAsync("Ask how the first cold week went");
+        await page.GotoAsync(asked);
+        await workspace.UntilAssessed();
+    }
+
+    // RFC 5545: start and end in universal time, and nothing of the private notes.
+    private static async Task FindTheConsultInItsCalendarEntry(IPage page, DateTime starts, string van)
+    {
+        var download = await page.RunAndWaitForDownloadAsync(() => page.GetByRole(AriaRole.Link, new() { Name = "Calendar entry" }).ClickAsync());
+        Assert.Equal("consult.ics", download.SuggestedFilename);
+        using var reader = new StreamReader(await download.CreateReadStreamAsync());
+        var entry = await reader.ReadToEndAsync(TestContext.Current.CancellationToken);
+        Assert.StartsWith("BEGIN:VCALENDAR\r\n", entry, StringComparison.Ordinal);
+        Assert.Contains(starts.ToString("'DTSTART:'yyyyMMdd'T'HHmmss'Z'", CultureInfo.InvariantCulture), entry, StringComparison.Ordinal);
+        Assert.Contains(starts.AddMinutes(45).ToString("'DTEND:'yyyyMMdd'T'HHmmss'Z'", CultureInfo.InvariantCulture), entry, StringComparison.Ordinal);
+        Assert.Contains(van, entry, StringComparison.Ordinal);
+        Assert.DoesNotContain(PrivateMarker, entry, StringComparison.Ordinal);
     }
 
     private static ILocator Point(ILocator agenda, string title) =>
@@ -291,7 +350,21 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
         await Expect(point.Locator("[data-save=saved]")).ToHaveTextAsync(new Regex("^Saved"));
     }
 
-    private static async Task<string> PublishRevisionOne(IPage page)
+    private static async Task DeclineAnAdvice(WorkspacePage workspace)
+    {
+        await workspace.Show("Overview");
+        await workspace.UntilTheYearIsThere();
+        var finding = workspace.Results.GetByRole(AriaRole.Article).Filter(new() { HasText = "Decline…" }).First;
+        await finding.GetByRole(AriaRole.Button, new() { Name = "Decline…" }).ClickAsync();
+        var form = workspace.Results.GetByRole(AriaRole.Form, new() { NameRegex = new Regex("^Decline: ") });
+        await form.GetByLabel("What was advised").FillAsync("Take the flame out of the van");
+        await form.GetByLabel("Why it is declined").FillAsync("It stays until the heater is paid for");
+        await form.GetByLabel("Who declines").FillAsync("Ada");
+        await form.GetByRole(AriaRole.Button, new() { Name = "Declined", Exact = true }).ClickAsync();
+        await Expect(workspace.Results.GetByText("It stays until the heater is paid for")).ToBeVisibleAsync();
+    }
+
+    private static async Task<string> Publish(IPage page, int revision)
     {
         await page.GetByRole(AriaRole.Button, new() { Name = "Publish…" }).ClickAsync();
         var dialog = page.GetByRole(AriaRole.Dialog);
@@ -306,33 +379,75 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
         await dialog.GetByLabel("Why do you publish it").FillAsync("Shown to the client on the call; the flame goes before the trip.");
         await publish.ClickAsync();
 
-        await Expect(dialog.GetByRole(AriaRole.Heading, new() { Level = 2 })).ToHaveTextAsync("Plan 1 is published", new() { Timeout = 90_000 });
-        return await dialog.GetByLabel("Link for the client").InputValueAsync();
+        await Expect(dialog.GetByRole(AriaRole.Heading, new() { Level = 2 })).ToHaveTextAsync(
+            string.Create(CultureInfo.InvariantCulture, $"Plan {revision} is published"), new() { Timeout = 90_000 });
+        var link = await dialog.GetByLabel("Link for the client").InputValueAsync();
+        await dialog.GetByRole(AriaRole.Button, new() { Name = "Done" }).ClickAsync();
+        return link;
     }
 
-    private static async Task ReadThePlanAndItsPdf(IPage page, string link, string[] shownInTheWorkspace)
+    private static async Task<string> ReadThePlanAndItsPdf(IPage page, string link, string[] shownInTheWorkspace)
     {
-        Assert.Empty(await page.Context.CookiesAsync());
         var answer = await page.GotoAsync(link);
         Assert.Equal(200, answer!.Status);
+        // Nobody who only reads is given a cookie.
+        Assert.Empty(await page.Context.CookiesAsync());
+        Assert.DoesNotContain(PrivateMarker, await answer.TextAsync(), StringComparison.Ordinal);
         await Expect(page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToContainTextAsync("Sandpiper");
         await Expect(page.GetByRole(AriaRole.Main)).ToContainTextAsync("Ada Quillfeather");
         Assert.InRange(await page.GetByRole(AriaRole.Img).CountAsync(), 1, 20);
 
         var numbers = await page.Locator(".facts dd").AllInnerTextsAsync();
         Assert.InRange(numbers.Count, 4, 60);
-        // The workspace's headline numbers stand in the figure with their bands.
+        // The workspace's headline numbers stand in the figure with their bands; wishes, decisions and what was declined in words.
         var main = Squeezed(await page.GetByRole(AriaRole.Main).TextContentAsync() ?? "");
-        Assert.All(shownInTheWorkspace, number => Assert.Contains(Squeezed(number), main, StringComparison.Ordinal));
+        string[] said =
+        [
+            .. shownInTheWorkspace, "A dry bed in the morning", "a second hole in the roof", "Nothing that shines",
+            "The lid stands open while the pot is on", "Too much work every evening", "Your choice against our advice",
+            "Take the flame out of the van", "It stays until the heater is paid for", "Your idea against our recommendation",
+        ];
+        Assert.All(said, words => Assert.Contains(Squeezed(words), main, StringComparison.OrdinalIgnoreCase));
 
         var download = await page.RunAndWaitForDownloadAsync(() => page.GetByRole(AriaRole.Link, new() { Name = "Download as PDF" }).ClickAsync());
         await using var stream = await download.CreateReadStreamAsync();
         using var bytes = new MemoryStream();
         await stream.CopyToAsync(bytes);
+        Assert.DoesNotContain(PrivateMarker, System.Text.Encoding.Latin1.GetString(bytes.ToArray()), StringComparison.Ordinal);
         using var pdf = PdfDocument.Open(bytes.ToArray());
         var text = Squeezed(string.Concat(pdf.GetPages().SelectMany(p => p.GetWords()).Select(word => word.Text)));
         Assert.Contains("Sandpiper", text, StringComparison.Ordinal);
+        Assert.DoesNotContain(PrivateMarker, text, StringComparison.Ordinal);
         Assert.All(numbers.Concat(shownInTheWorkspace), number => Assert.Contains(Squeezed(number), text, StringComparison.Ordinal));
+        return main;
+    }
+
+    // What is published stays as it is; what changed since stands in the next revision.
+    private static async Task ChangeTheOptionAndPublishAgain(IPage page, WorkspacePage workspace, IPage client, string first, string read)
+    {
+        var people = await workspace.Group("People and cooking");
+        await WorkspacePage.Choose(people, "Sleepers", "1");
+        await workspace.UntilAssessed();
+        await workspace.UntilSaved();
+        await client.GotoAsync(first);
+        Assert.Equal(read, Squeezed(await client.GetByRole(AriaRole.Main).TextContentAsync() ?? ""));
+
+        var second = await Publish(page, 2);
+        Assert.NotEqual(first, second);
+        await client.GotoAsync(second);
+        await Expect(client.GetByRole(AriaRole.Main)).ToContainTextAsync(new Regex("since revision 1", RegexOptions.IgnoreCase));
+        await client.GotoAsync(first);
+        Assert.Equal(read, Squeezed(await client.GetByRole(AriaRole.Main).TextContentAsync() ?? ""));
+    }
+
+    private static async Task FindNoPrivateNoteInWhatLeavesTheDesk(IPage page)
+    {
+        await page.GotoAsync("/prices");
+        var download = await page.RunAndWaitForDownloadAsync(() => page.GetByRole(AriaRole.Link, new() { Name = "Save as a table (CSV)" }).ClickAsync());
+        using var reader = new StreamReader(await download.CreateReadStreamAsync());
+        var table = await reader.ReadToEndAsync(TestContext.Current.CancellationToken);
+        Assert.Contains("123.4", table, StringComparison.Ordinal);
+        Assert.DoesNotContain(PrivateMarker, table, StringComparison.Ordinal);
     }
 
     // Where a line breaks is the layout's business, so spaces do not count.

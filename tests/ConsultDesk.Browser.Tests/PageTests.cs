@@ -7,29 +7,16 @@ namespace ConsultDesk.Browser.Tests;
 /// <summary>What holds for every page.</summary>
 public sealed class PageTests(Desks desks)
 {
-    [Fact]
-    public async Task No_page_breaks_a_grave_accessibility_rule_in_light_or_dark()
+    public static TheoryData<Screen> Screens => [Screen.Desktop, Screen.Phone];
+
+    [Theory]
+    [MemberData(nameof(Screens))]
+    public async Task No_page_breaks_a_grave_accessibility_rule_in_light_or_dark_or_scrolls_sideways(Screen screen)
     {
-        var grave = new List<string>();
-        await EveryPage.Walk(await desks.On(Store.Sqlite), Screen.Desktop, async (page, name) => grave.AddRange(await AxeScan.Grave(page, name)));
+        var found = new List<string>();
+        await EveryPage.Walk(await desks.On(Store.Sqlite), screen, async (page, name) => found.AddRange(await Faults(page, name, screen)));
 
-        Assert.True(grave.Count == 0, string.Join('\n', grave));
-    }
-
-    [Fact]
-    public async Task No_page_scrolls_sideways_on_a_phone()
-    {
-        var wide = new List<string>();
-        await EveryPage.Walk(await desks.On(Store.Sqlite), Screen.Phone, async (page, name) =>
-        {
-            var width = await page.EvaluateAsync<int>("document.documentElement.scrollWidth");
-            if (width > Screen.Phone.Width)
-            {
-                wide.Add(string.Create(CultureInfo.InvariantCulture, $"{name} is {width} pixels wide on a screen of {Screen.Phone.Width}."));
-            }
-        });
-
-        Assert.True(wide.Count == 0, string.Join('\n', wide));
+        Assert.True(found.Count == 0, string.Join('\n', found));
     }
 
     /// <summary>Grave accessibility faults of a page, and that it is wider than the screen.</summary>

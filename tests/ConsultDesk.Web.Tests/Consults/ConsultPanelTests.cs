@@ -270,6 +270,55 @@ public sealed class ConsultPanelTests(DeskApp app) : IClassFixture<DeskApp>
         Assert.Equal("overdue by 1 day", list.Find(".follow-ups .small").TextContent);
     }
 
+    [Fact]
+    public async Task A_planned_consult_shuts_the_form_and_stands_on_the_page_and_a_wrong_one_keeps_what_was_typed()
+    {
+        var (who, van) = await VanAsync();
+        await using var context = Context(who, out _);
+        var page = Page(context, van);
+        await page.FindAll("button").Single(b => b.TextContent == "Plan a consult").ClickAsync(new());
+
+        await page.Find("#Minutes").ChangeAsync(new ChangeEventArgs { Value = "45" });
+        await page.Find("form[aria-label='Plan a consult']").SubmitAsync();
+        Assert.Contains("Expected a day of the years", page.Find("#Day-error").TextContent, StringComparison.Ordinal);
+        Assert.Equal("45", page.Find("#Minutes").GetAttribute("value"));
+        await page.Find("#Day").ChangeAsync(new ChangeEventArgs { Value = "2026-03-12" });
+        await page.Find("#Time").ChangeAsync(new ChangeEventArgs { Value = "16:30" });
+        await page.Find("form[aria-label='Plan a consult']").SubmitAsync();
+
+        Assert.Empty(page.FindAll("form[aria-label='Plan a consult']"));
+        Assert.Contains("45 min", page.Find("article.consult").TextContent, StringComparison.Ordinal);
+        var stored = Assert.Single(await Consults.Of(who, van, Cancel));
+        Assert.Equal((new DateTime(2026, 3, 12, 16, 30, 0, DateTimeKind.Utc), 45), (stored.StartsAt, stored.Minutes));
+    }
+
+    [Fact]
+    public async Task A_consult_that_is_moved_shows_its_new_length_at_once()
+    {
+        var (who, van) = await VanAsync();
+        await ConsultAsync(who, van);
+        await using var context = Context(who, out _);
+        var page = Page(context, van);
+        await page.FindAll("button").Single(b => b.TextContent == "Change…").ClickAsync(new());
+        await page.Find("#Minutes").ChangeAsync(new ChangeEventArgs { Value = "90" });
+        await page.Find("form[aria-label='Change the consult']").SubmitAsync();
+
+        Assert.Empty(page.FindAll("form[aria-label='Change the consult']"));
+        Assert.Contains("90 min", page.Find("article.consult").TextContent, StringComparison.Ordinal);
+    }
+
+    private IRenderedComponent<ConsultsPage> Page(BunitContext context, Guid van)
+    {
+        context.JSInterop.Mode = JSRuntimeMode.Loose;
+        context.Services.AddSingleton(app.Services.GetRequiredService<VanBook>());
+        context.Services.AddSingleton(app.Services.GetRequiredService<ClientBook>());
+        context.Services.AddSingleton(app.Services.GetRequiredService<DeclinedAdviceBook>());
+        context.Services.AddSingleton<MudBlazor.IDialogService>(new MudBlazor.DialogService());
+        var page = context.Render<ConsultsPage>(p => p.Add(c => c.VanId, van));
+        page.WaitForElement("#consults-head");
+        return page;
+    }
+
     private static AngleSharp.Dom.IElement Head(IRenderedComponent<AgendaList> list, DecisionTopic topic) => list.Find($"[data-topic={topic}] .point-head button");
 
     private static Task Change(IRenderedComponent<AgendaList> list, string name, string value) =>
