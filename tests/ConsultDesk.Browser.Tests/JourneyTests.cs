@@ -246,6 +246,9 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
         Assert.NotEqual(cells[0], cells[1]);
         await Expect(page.GetByRole(AriaRole.Table, new() { Name = "Inputs that differ" })).ToContainTextAsync("Sliding window");
         await page.GetByLabel("Compare with").SelectOptionAsync(new SelectOptionValue { Label = "Stop comparing" });
+        // Until the comparison is gone, its address is not the option's own.
+        await Expect(numbers).ToHaveCountAsync(0);
+        await Expect(page).Not.ToHaveURLAsync(new Regex("compare="));
     }
 
     // One click makes a copy with the change; the option it was asked for stays as it was.
