@@ -96,7 +96,9 @@ public sealed class BadInputTests(Desks desks)
         lines[2] = string.Join(',', cells);
         await page.Locator("#price-table").SetInputFilesAsync(new FilePayload
         {
-            Name = "prices.csv", MimeType = "text/csv", Buffer = System.Text.Encoding.UTF8.GetBytes(string.Join('\n', lines)),
+            Name = "prices.csv",
+            MimeType = "text/csv",
+            Buffer = System.Text.Encoding.UTF8.GetBytes(string.Join('\n', lines)),
         });
 
         await Expect(page.Locator("#price-table-error")).ToContainTextAsync("nothing was taken");

@@ -141,11 +141,11 @@ internal static partial class Samples
             },
         ],
         Mould = [new MouldSurface(MouldPlace.Mattress, "Mattress underside", 1.4, 2.6), new MouldSurface(MouldPlace.BehindLining, "Walls, Bed", 0.6, 0.9)],
-                HotNights = new HotNights(Temperature.FromDegreesCelsius(26), 52, 11, Temperature.FromDegreesCelsius(30))
-                {
-                    Felt = Temperature.FromDegreesCelsius(30 - 0.8),
-                    AirSpeed = Speed.FromMetersPerSecond(0.25),
-                },
+        HotNights = new HotNights(Temperature.FromDegreesCelsius(26), 52, 11, Temperature.FromDegreesCelsius(30))
+        {
+            Felt = Temperature.FromDegreesCelsius(30 - 0.8),
+            AirSpeed = Speed.FromMetersPerSecond(0.25),
+        },
         Extremes = new Extremes { HottestLocked = Temperature.FromDegreesCelsius(43), HottestLockedFanFailed = Temperature.FromDegreesCelsius(51) },
         Days = [.. Enumerable.Repeat(new DayState(true, true, 85, 5.2f, 9, 0), YearWeather.Days)],
         Hours = new YearHours
