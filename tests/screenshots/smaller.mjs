@@ -53,8 +53,18 @@ for (const name of process.argv.slice(2)) {
   const count = new Map();
   const colour = at => (pixels[at] << 16) | (pixels[at + 1] << 8) | pixels[at + 2];
   for (let at = 0; at < pixels.length; at += size) count.set(colour(at), (count.get(colour(at)) ?? 0) + 1);
-  // The commonest colours are kept as they are; the shades between letter and ground go to the nearest of them.
-  const palette = [...count].sort((a, b) => b[1] - a[1]).slice(0, 256).map(([c]) => c);
+  // The commonest colours are kept as they are, and of the rare ones those furthest from all that is kept: a thin blue arrow
+  // must stay blue. The shades between letter and ground go to the nearest.
+  const distance = (a, b) => ((a >> 16) - (b >> 16)) ** 2 + ((a >> 8 & 255) - (b >> 8 & 255)) ** 2 + ((a & 255) - (b & 255)) ** 2;
+  const common = [...count].sort((a, b) => b[1] - a[1]).map(([c]) => c);
+  const palette = common.slice(0, 128);
+  const rare = common.slice(128).map(c => ({ c, off: Math.min(...palette.map(kept => distance(c, kept))) }));
+  while (palette.length < 256 && rare.length > 0) {
+    const furthest = rare.reduce((most, one) => (one.off > most.off ? one : most));
+    if (furthest.off === 0) break;
+    palette.push(furthest.c);
+    for (const one of rare) one.off = Math.min(one.off, distance(one.c, furthest.c));
+  }
   const near = new Map(palette.map((c, i) => [c, i]));
   const nearest = c => {
     if (!near.has(c)) {

@@ -143,8 +143,9 @@ internal static class DesignUpgrades
     }
 
     /// <summary>
-    /// Format 4: habits and places that the fuller physics asks for. Format 3 knew none of it: nobody wiped the glass,
-    /// nothing but people, cooking and washing gave off water, and every place had monthly normals.
+    /// Format 4: habits and places that the fuller physics asks for. Format 3 knew none of it: nothing but people, cooking and
+    /// washing gave off water, every place had monthly normals, and nobody had said that the glass is wiped. The years of that
+    /// time wiped it all the same; a habit nobody told is not taken over.
     /// </summary>
     private static void AddTheHabits(JsonObject design)
     {
