@@ -69,7 +69,7 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
 
     /// <summary>
     /// Erases a client with vans, options, history, plans, links, replies, consults, notes, decisions, declined advice, follow-ups,
-    /// wishes, intakes and their photos, and weather files. Audit rows stay: they hold ids only.
+    /// wishes, intakes and their photos, weather files, what was built in with its photos, and what was reported after. Audit rows stay: they hold ids only.
     /// </summary>
     /// <exception cref="RecordNotFoundException">The firm has no such client.</exception>
     public async Task EraseClient(SignedIn who, Guid id, CancellationToken cancellation = default)
@@ -83,6 +83,7 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
         var optionIds = options.Select(o => o.Id).ToList();
         var plans = await db.Plans.Where(p => vanIds.Contains(p.VanId)).ToListAsync(cancellation);
         var planIds = plans.Select(p => p.Id).ToList();
+        db.RemoveRange(await db.CheckBacks.Where(c => vanIds.Contains(c.VanId)).ToListAsync(cancellation));
         db.RemoveRange(await db.PlanReplies.Where(r => planIds.Contains(r.PlanId)).ToListAsync(cancellation));
         db.RemoveRange(await db.PlanLinks.Where(l => planIds.Contains(l.PlanId)).ToListAsync(cancellation));
         db.RemoveRange(plans);
@@ -90,6 +91,10 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
         var intakeIds = intakes.Select(i => i.Id).ToList();
         db.RemoveRange(await db.IntakePhotos.Where(p => intakeIds.Contains(p.IntakeId)).ToListAsync(cancellation));
         db.RemoveRange(intakes);
+        var installations = await db.Installations.Where(i => vanIds.Contains(i.VanId)).ToListAsync(cancellation);
+        var installationIds = installations.Select(i => i.Id).ToList();
+        db.RemoveRange(await db.InstallationPhotos.Where(p => installationIds.Contains(p.InstallationId)).ToListAsync(cancellation));
+        db.RemoveRange(installations);
         db.RemoveRange(await db.Consults.Where(c => vanIds.Contains(c.VanId)).ToListAsync(cancellation));
         db.RemoveRange(await db.Decisions.Where(d => vanIds.Contains(d.VanId)).ToListAsync(cancellation));
         db.RemoveRange(await db.DeclinedAdvice.Where(a => vanIds.Contains(a.VanId)).ToListAsync(cancellation));

@@ -18,6 +18,9 @@ public sealed class Consult : FirmRow, IVersioned
     /// <summary>The consultant's private notes; never leave the desk.</summary>
     public required string PrivateNotes { get; set; }
 
+    /// <summary>Points of its own agenda, one a line; they stand before those the findings ask for.</summary>
+    public string Agenda { get; set; } = "";
+
     /// <summary>When it was marked as held, UTC; null before.</summary>
     public DateTime? HeldAt { get; set; }
 

@@ -36,6 +36,24 @@ public sealed class Firm : IVersioned
     /// </summary>
     public string UnitChoices { get; set; } = "";
 
+    /// <summary>Paper of its plans.</summary>
+    public PaperSize Paper { get; set; }
+
+    /// <summary>Address clients answer to; empty for none.</summary>
+    public string Email { get; set; } = "";
+
+    /// <summary>Limits of advice and terms, printed in each plan; may be empty.</summary>
+    public string Terms { get; set; } = "";
+
+    /// <summary>What the tax on sales is called, for example VAT; empty for none.</summary>
+    public string TaxName { get; set; } = "";
+
+    /// <summary>Rate of that tax, per cent, 0 to 50.</summary>
+    public double TaxPercent { get; set; }
+
+    /// <summary>True when the prices of the book have the tax in them.</summary>
+    public bool PricesIncludeTax { get; set; } = true;
+
     /// <inheritdoc/>
     public Guid Version { get; set; }
 }

@@ -30,6 +30,9 @@ public sealed class Plan : FirmRow
     /// <summary>Version of the calculation method of the results in the snapshot.</summary>
     public required string MethodVersion { get; set; }
 
+    /// <summary>Settings for tonight's weather, computed when it was published; null for plans published before there were any.</summary>
+    public string? TonightText { get; set; }
+
     /// <summary>When, UTC.</summary>
     public DateTime PublishedAt { get; set; }
 

@@ -60,6 +60,18 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
 
     public DbSet<WeatherFile> WeatherFiles => Set<WeatherFile>();
 
+    public DbSet<AgendaTemplate> AgendaTemplates => Set<AgendaTemplate>();
+
+    public DbSet<PastPrices> PastPrices => Set<PastPrices>();
+
+    public DbSet<Installation> Installations => Set<Installation>();
+
+    public DbSet<InstallationPhoto> InstallationPhotos => Set<InstallationPhoto>();
+
+    public DbSet<CheckBack> CheckBacks => Set<CheckBack>();
+
+    public DbSet<ErasureReceipt> ErasureReceipts => Set<ErasureReceipt>();
+
     public DbSet<AuditRow> Audit => Set<AuditRow>();
 
     /// <summary>Keys that sign cookies; they belong to the server, not to a firm.</summary>
@@ -93,6 +105,12 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
             firm.Property(f => f.Currency).HasMaxLength(3);
             firm.Property(f => f.Units).HasConversion<string>().HasMaxLength(20);
             firm.Property(f => f.UnitChoices).HasMaxLength(TextLimits.Line).HasDefaultValue("");
+            firm.Property(f => f.Paper).HasConversion<string>().HasMaxLength(20).HasDefaultValue(PaperSize.A4);
+            firm.Property(f => f.Email).HasMaxLength(TextLimits.Email).HasDefaultValue("");
+            firm.Property(f => f.Terms).HasMaxLength(TextLimits.Notes).HasDefaultValue("");
+            firm.Property(f => f.TaxName).HasMaxLength(TextLimits.Key).HasDefaultValue("");
+            // The class starts with true, and false is a value: without the sentinel false would be stored as the default.
+            firm.Property(f => f.PricesIncludeTax).HasDefaultValue(true).HasSentinel(true);
             firm.Property(f => f.Version).IsConcurrencyToken();
             firm.HasQueryFilter(FirmFilter, f => f.Id == FirmId);
         });
@@ -171,6 +189,7 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
         {
             consult.Property(c => c.TimeZone).HasMaxLength(TextLimits.Key);
             consult.Property(c => c.PrivateNotes).HasMaxLength(TextLimits.Notes);
+            consult.Property(c => c.Agenda).HasMaxLength(TextLimits.Notes).HasDefaultValue("");
             consult.HasOne<Van>().WithMany().HasForeignKey(c => c.VanId).OnDelete(DeleteBehavior.Restrict);
             consult.HasIndex(c => new { c.FirmId, c.StartsAt });
         });
@@ -234,6 +253,36 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
             photo.HasOne<Intake>().WithMany().HasForeignKey(p => p.IntakeId).OnDelete(DeleteBehavior.Restrict);
         });
 
+        builder.Entity<AgendaTemplate>(template =>
+        {
+            template.Property(t => t.Name).HasMaxLength(TextLimits.Name);
+            template.Property(t => t.Points).HasMaxLength(TextLimits.Notes);
+            template.HasIndex(t => new { t.FirmId, t.Name }).IsUnique();
+        });
+
+        builder.Entity<PastPrices>(past => past.HasIndex(p => new { p.FirmId, p.Until }));
+
+        builder.Entity<Installation>(installation =>
+        {
+            installation.Property(i => i.What).HasMaxLength(TextLimits.Line);
+            installation.Property(i => i.Who).HasMaxLength(TextLimits.Name);
+            installation.Property(i => i.Note).HasMaxLength(TextLimits.Notes);
+            installation.HasOne<Van>().WithMany().HasForeignKey(i => i.VanId).OnDelete(DeleteBehavior.Restrict);
+        });
+
+        builder.Entity<InstallationPhoto>(photo =>
+            photo.HasOne<Installation>().WithMany().HasForeignKey(p => p.InstallationId).OnDelete(DeleteBehavior.Restrict));
+
+        builder.Entity<CheckBack>(check =>
+        {
+            check.Property(c => c.Name).HasMaxLength(TextLimits.Name);
+            check.HasOne<Van>().WithMany().HasForeignKey(c => c.VanId).OnDelete(DeleteBehavior.Restrict);
+            check.HasOne<Plan>().WithMany().HasForeignKey(c => c.PlanId).OnDelete(DeleteBehavior.Restrict);
+            check.HasIndex(c => new { c.FirmId, c.SeenAt });
+        });
+
+        builder.Entity<ErasureReceipt>(receipt => receipt.HasIndex(r => new { r.FirmId, r.At }));
+
         builder.Entity<AuditRow>(row =>
         {
             row.Property(r => r.Action).HasMaxLength(TextLimits.Key);
@@ -260,6 +309,12 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
         OfOneFirm<Intake>(builder);
         OfOneFirm<IntakePhoto>(builder);
         OfOneFirm<WeatherFile>(builder);
+        OfOneFirm<AgendaTemplate>(builder);
+        OfOneFirm<PastPrices>(builder);
+        OfOneFirm<Installation>(builder);
+        OfOneFirm<InstallationPhoto>(builder);
+        OfOneFirm<CheckBack>(builder);
+        OfOneFirm<ErasureReceipt>(builder);
         OfOneFirm<AuditRow>(builder);
     }
 

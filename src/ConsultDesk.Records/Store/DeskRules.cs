@@ -54,8 +54,8 @@ internal sealed class DeskRules : SaveChangesInterceptor
                 }
             }
 
-            var appendOnly = entry.Entity is Plan or OptionRevision or AuditRow;
-            var erased = desk.Erasing && entry.State == EntityState.Deleted && entry.Entity is not AuditRow;
+            var appendOnly = entry.Entity is Plan or OptionRevision or AuditRow or PastPrices or ErasureReceipt;
+            var erased = desk.Erasing && entry.State == EntityState.Deleted && entry.Entity is not (AuditRow or ErasureReceipt);
             if (appendOnly && entry.State != EntityState.Added && !erased)
             {
                 throw new InvalidOperationException($"A {entry.Metadata.ClrType.Name} is written once and never changed.");
