@@ -115,6 +115,57 @@ public sealed class FirmTests(TestStores stores) : IClassFixture<TestStores>
 
     [Theory]
     [MemberData(nameof(Both))]
+    public async Task Paper_answer_address_terms_and_tax_are_kept_with_the_firm(StoreKind kind)
+    {
+        await using var desk = await stores.Desk(kind);
+        var firm = await desk.Firms.Mine(desk.Ada);
+        Assert.Equal((PaperSize.A4, "", "", "", 0d, true), Kept(firm));
+
+        var input = new FirmInput("F", "#112233", null, "NOK", UnitPreset.Metric)
+        {
+            Paper = PaperSize.Letter,
+            AnswerAddress = " hello@fell.example ",
+            Terms = "Advice, not a certificate.\n\nVår ansvar er begrenset.",
+            TaxName = "MVA",
+            TaxPercent = 25,
+            PricesIncludeTax = false,
+        };
+        var version = await desk.Firms.Change(desk.Ada, firm.Version, input);
+        Assert.Equal((PaperSize.Letter, "hello@fell.example", "Advice, not a certificate.\n\nVår ansvar er begrenset.", "MVA", 25d, false), Kept(await desk.Firms.Mine(desk.Ben)));
+
+        await desk.Firms.Change(desk.Ada, version, input with { PricesIncludeTax = true, Paper = PaperSize.A4, AnswerAddress = " ", Terms = null, TaxName = null, TaxPercent = 0 });
+        Assert.Equal((PaperSize.A4, "", "", "", 0d, true), Kept(await desk.Firms.Mine(desk.Ben)));
+
+        static (PaperSize, string, string, string, double, bool) Kept(Firm f) => (f.Paper, f.Email, f.Terms, f.TaxName, f.TaxPercent, f.PricesIncludeTax);
+    }
+
+    [Fact]
+    public async Task Answer_address_terms_and_tax_that_are_wrong_are_named_with_what_is_expected()
+    {
+        await using var desk = await stores.Desk(StoreKind.Sqlite);
+        var firm = await desk.Firms.Mine(desk.Ada);
+        var good = new FirmInput("F", "#112233", null, "NOK", UnitPreset.Metric);
+
+        await Refused(good with { AnswerAddress = "hello at fell" }, "AnswerAddress", "name@example.org");
+        await Refused(good with { AnswerAddress = "a@fell.example\r\nBcc: b@fell.example" }, "AnswerAddress", "name@example.org");
+        await Refused(good with { AnswerAddress = "a@fell.example,b@fell.example" }, "AnswerAddress", "name@example.org");
+        await Refused(good with { Terms = new string('t', 20_001) }, "Terms", "at most 20000 characters, got 20001");
+        await Refused(good with { TaxName = "VAT", TaxPercent = 50.1 }, "TaxPercent", "0 to 50 per cent");
+        await Refused(good with { TaxName = "VAT", TaxPercent = -1 }, "TaxPercent", "0 to 50 per cent");
+        await Refused(good with { TaxName = "VAT", TaxPercent = double.NaN }, "TaxPercent", "0 to 50 per cent");
+        await Refused(good with { TaxPercent = 20 }, "TaxName", "because a rate is given");
+        await Refused(good with { Paper = (PaperSize)7 }, "Paper", "A4 or Letter");
+        Assert.Equal(firm.Version, (await desk.Firms.Mine(desk.Ada)).Version);
+
+        async Task Refused(FirmInput input, string field, string expected)
+        {
+            var refused = await Assert.ThrowsAsync<InvalidInputException>(() => desk.Firms.Change(desk.Ada, firm.Version, input));
+            Assert.Contains(refused.Errors, error => error.Field == field && error.Message.Contains(expected, StringComparison.Ordinal));
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Both))]
     public async Task The_first_firm_is_founded_with_its_owner_and_no_second_one(StoreKind kind)
     {
         await using var app = await Empty(kind);

@@ -129,14 +129,11 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
         client.Email = check.Optional(nameof(input.Email), input.Email, TextLimits.Email);
         client.Country = check.Optional(nameof(input.Country), input.Country, 2);
         client.Notes = check.Optional(nameof(input.Notes), input.Notes, TextLimits.Notes, lines: true);
-        check.That(client.Email is null || Address().IsMatch(client.Email), nameof(input.Email), "Expected an address such as name@example.org.");
+        check.That(client.Email is null || EmailAddress.LooksRight(client.Email), nameof(input.Email), EmailAddress.Expected);
         check.That(client.Country is null || CountryCode().IsMatch(client.Country), nameof(input.Country), "Expected a country code of two capital letters, for example NO.");
         check.ThrowIfAny();
         client.SearchName = SearchText.Of(client.Name);
     }
-
-    [GeneratedRegex(@"\A[^@\s]+@[^@\s]+\z")]
-    private static partial Regex Address();
 
     [GeneratedRegex(@"\A[A-Z]{2}\z")]
     private static partial Regex CountryCode();

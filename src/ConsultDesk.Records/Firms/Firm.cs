@@ -13,6 +13,9 @@ public enum UnitPreset
 /// <summary>The consultancy.</summary>
 public sealed class Firm : IVersioned
 {
+    /// <summary>Highest rate of tax that is taken, per cent. No country's tax on sales comes near it: our judgement.</summary>
+    public const double HighestTaxPercent = 50;
+
     /// <summary>Key; the FirmId of all its rows.</summary>
     public Guid Id { get; set; }
 
@@ -48,7 +51,7 @@ public sealed class Firm : IVersioned
     /// <summary>What the tax on sales is called, for example VAT; empty for none.</summary>
     public string TaxName { get; set; } = "";
 
-    /// <summary>Rate of that tax, per cent, 0 to 50.</summary>
+    /// <summary>Rate of that tax, per cent, 0 to <see cref="HighestTaxPercent"/>.</summary>
     public double TaxPercent { get; set; }
 
     /// <summary>True when the prices of the book have the tax in them.</summary>

@@ -4,7 +4,26 @@ using Microsoft.EntityFrameworkCore;
 namespace ConsultDesk.Records;
 
 /// <summary>What is entered about a firm. <paramref name="UnitChoices"/> as in <see cref="Firm.UnitChoices"/>.</summary>
-public sealed record FirmInput(string Name, string BrandColour, string? ContactLine, string Currency, UnitPreset Units, string UnitChoices = "");
+public sealed record FirmInput(string Name, string BrandColour, string? ContactLine, string Currency, UnitPreset Units, string UnitChoices = "")
+{
+    /// <summary>Paper of its plans.</summary>
+    public PaperSize Paper { get; init; } = PaperSize.A4;
+
+    /// <summary>Address clients answer to; null for none.</summary>
+    public string? AnswerAddress { get; init; }
+
+    /// <summary>Limits of advice and terms; null for none.</summary>
+    public string? Terms { get; init; }
+
+    /// <summary>What the tax on sales is called; null for none.</summary>
+    public string? TaxName { get; init; }
+
+    /// <summary>Rate of that tax, per cent, 0 to <see cref="Firm.HighestTaxPercent"/>.</summary>
+    public double TaxPercent { get; init; }
+
+    /// <summary>True when the prices of the book have the tax in them.</summary>
+    public bool PricesIncludeTax { get; init; } = true;
+}
 
 /// <summary>The consultancies and their settings.</summary>
 public sealed partial class Firms(FirmContexts contexts, TimeProvider time)
@@ -78,6 +97,19 @@ public sealed partial class Firms(FirmContexts contexts, TimeProvider time)
         firm.Currency = input.Currency ?? "";
         firm.Units = input.Units;
         firm.UnitChoices = choices;
+        check.That(Enum.IsDefined(input.Paper), nameof(input.Paper), "Expected A4 or Letter.");
+        firm.Paper = input.Paper;
+        firm.Email = check.Optional(nameof(input.AnswerAddress), input.AnswerAddress, TextLimits.Email) ?? "";
+        check.That(firm.Email.Length == 0 || EmailAddress.LooksRight(firm.Email), nameof(input.AnswerAddress), EmailAddress.Expected);
+        firm.Terms = check.Optional(nameof(input.Terms), input.Terms, TextLimits.Notes, lines: true) ?? "";
+        firm.TaxName = check.Optional(nameof(input.TaxName), input.TaxName, TextLimits.Key) ?? "";
+        check.That(
+            input.TaxPercent is >= 0 and <= Firm.HighestTaxPercent,
+            nameof(input.TaxPercent), FormattableString.Invariant($"Expected a rate of 0 to {Firm.HighestTaxPercent} per cent."));
+        check.That(
+            firm.TaxName.Length > 0 || input.TaxPercent == 0,
+            nameof(input.TaxName), "Expected what the tax is called, for example VAT, because a rate is given.");
+        (firm.TaxPercent, firm.PricesIncludeTax) = (input.TaxPercent, input.PricesIncludeTax);
     }
 
     [GeneratedRegex(@"\A#[0-9a-fA-F]{6}\z")]

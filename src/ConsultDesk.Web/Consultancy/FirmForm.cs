@@ -1,3 +1,4 @@
+using System.Globalization;
 using ConsultDesk.Records;
 using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Plans;
@@ -20,6 +21,24 @@ internal sealed class FirmForm
     /// <summary>Code of the currency.</summary>
     public string? Currency { get; set; }
 
+    /// <summary>Paper of plans.</summary>
+    public PaperSize Paper { get; set; }
+
+    /// <summary>Address clients answer to.</summary>
+    public string? AnswerAddress { get; set; }
+
+    /// <summary>Limits of advice and terms.</summary>
+    public string? Terms { get; set; }
+
+    /// <summary>What the tax on sales is called.</summary>
+    public string? TaxName { get; set; }
+
+    /// <summary>Its rate as it is typed, per cent; blank is none.</summary>
+    public string? TaxPercent { get; set; }
+
+    /// <summary>True when the prices of the book have it in them.</summary>
+    public bool PricesIncludeTax { get; set; } = true;
+
     /// <summary>Preset with the single choices.</summary>
     public DisplayUnits Units { get; set; } = DisplayUnits.Metric;
 
@@ -30,7 +49,22 @@ internal sealed class FirmForm
     public BrandColour? Colour => BrandColour?.Trim() is ['#', .. var hex] ? Plans.BrandColour.Read(hex) : null;
 
     /// <summary>As the records take it.</summary>
-    public FirmInput Input() => new(Name ?? "", BrandColour?.Trim() ?? "", ContactLine, (Currency ?? "").Trim().ToUpperInvariant(), Preset, Units.Choices);
+    public FirmInput Input() => new(Name ?? "", BrandColour?.Trim() ?? "", ContactLine, (Currency ?? "").Trim().ToUpperInvariant(), Preset, Units.Choices)
+    {
+        Paper = Paper,
+        AnswerAddress = AnswerAddress,
+        Terms = Terms,
+        TaxName = TaxName,
+        TaxPercent = Rate,
+        PricesIncludeTax = PricesIncludeTax,
+    };
+
+    // What is no number is none of the rates the records take, so they refuse it with their own words.
+    private double Rate => string.IsNullOrWhiteSpace(TaxPercent)
+        ? 0
+        : double.TryParse(TaxPercent.Trim().TrimEnd('%').TrimEnd().Replace(',', '.'), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var rate)
+            ? rate
+            : double.NaN;
 
     /// <summary>The kinds of number in a person's words, each with something of its usual size.</summary>
     public static IReadOnlyDictionary<Measure, (string Label, IQuantity Example)> Kinds { get; } = new Dictionary<Measure, (string, IQuantity)>
@@ -74,6 +108,12 @@ internal sealed class FirmForm
             ContactLine = firm.ContactLine,
             BrandColour = firm.BrandColour,
             Currency = firm.Currency,
+            Paper = firm.Paper,
+            AnswerAddress = firm.Email,
+            Terms = firm.Terms,
+            TaxName = firm.TaxName,
+            TaxPercent = firm.TaxName.Length == 0 && firm.TaxPercent == 0 ? "" : firm.TaxPercent.ToString(CultureInfo.InvariantCulture),
+            PricesIncludeTax = firm.PricesIncludeTax,
             Units = FirmUnits.Preset(firm.Units),
         };
         try

@@ -43,6 +43,34 @@ public sealed class FirmPageTests(DeskApp app) : IClassFixture<DeskApp>
     }
 
     [Fact]
+    public async Task Paper_answer_address_terms_and_tax_are_typed_saved_and_read_back()
+    {
+        var who = await FoundAsync();
+        await using var context = Context(who);
+        var page = context.Render<FirmPage>();
+        await page.Find("input[name=paper][value=Letter]").ChangeAsync(new ChangeEventArgs { Value = "on" });
+        await page.Find("#AnswerAddress").ChangeAsync(new ChangeEventArgs { Value = "hello@fjord.example" });
+        await page.Find("#Terms").ChangeAsync(new ChangeEventArgs { Value = "Advice only." });
+        await page.Find("#TaxPercent").ChangeAsync(new ChangeEventArgs { Value = "twenty" });
+        await page.Find("form").SubmitAsync();
+        Assert.Contains("0 to 50 per cent", page.Find("#TaxPercent-error").TextContent, StringComparison.Ordinal);
+        Assert.Equal("twenty", page.Find("#TaxPercent").GetAttribute("value"));
+
+        await page.Find("#TaxPercent").ChangeAsync(new ChangeEventArgs { Value = "8,1 %" });
+        await page.Find("#TaxName").ChangeAsync(new ChangeEventArgs { Value = "VAT" });
+        await page.Find("#PricesIncludeTax").ChangeAsync(new ChangeEventArgs { Value = false });
+        await page.Find("form").SubmitAsync();
+
+        var firm = await Firms.Mine(who, Cancel);
+        Assert.Equal((PaperSize.Letter, "hello@fjord.example", "Advice only.", "VAT", 8.1, false), (firm.Paper, firm.Email, firm.Terms, firm.TaxName, firm.TaxPercent, firm.PricesIncludeTax));
+        var again = context.Render<FirmPage>();
+        Assert.True(again.Find("input[name=paper][value=Letter]").HasAttribute("checked"));
+        Assert.Equal("8.1", again.Find("#TaxPercent").GetAttribute("value"));
+        Assert.False(again.Find("#PricesIncludeTax").HasAttribute("checked"));
+        Assert.Equal("Advice only.", again.Find("#Terms").GetAttribute("value"));
+    }
+
+    [Fact]
     public async Task Another_preset_sets_every_unit()
     {
         var who = await FoundAsync();
