@@ -3,6 +3,7 @@ using ConsultDesk.Web.Account;
 using ConsultDesk.Web.Consultancy;
 using ConsultDesk.Web.Consults;
 using ConsultDesk.Web.Intake;
+using ConsultDesk.Web.Letters;
 using ConsultDesk.Web.Plans;
 using ConsultDesk.Web.Prices;
 using ConsultDesk.Web.Shell;
@@ -22,6 +23,7 @@ try
     builder.Services.AddWorkspace();
     builder.Services.AddPlans();
     builder.Services.AddIntake();
+    builder.AddLetters();
 
     await using var app = builder.Build();
     app.UseShell();

@@ -270,6 +270,7 @@ public sealed class DeskTests(TestStores stores) : IClassFixture<TestStores>
     {
         await using var desk = await stores.Desk(kind);
         var (client, van, option) = await desk.AddVan();
+        await Leaves("mail.sent", () => desk.Audit.MailSent(desk.Ada, "client", Guid.NewGuid()));
         await Leaves("firm.changed", async () => await desk.Firms.Change(desk.Ada, (await desk.Firms.Mine(desk.Ada)).Version, new FirmInput("F", "#112233", "c", "EUR", UnitPreset.Metric)));
         await Leaves("client.added", () => desk.Clients.AddClient(desk.Ada, new ClientInput("N")));
         await Leaves("client.changed", async () => await desk.Clients.ChangeClient(desk.Ada, client, (await desk.Clients.Client(desk.Ada, client))!.Version, new ClientInput("M")));

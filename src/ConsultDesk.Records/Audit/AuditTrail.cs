@@ -6,8 +6,16 @@ namespace ConsultDesk.Records;
 public sealed record AuditLine(DateTime At, string Who, string Action, string EntityKind, Guid EntityId);
 
 /// <summary>Who did what.</summary>
-public sealed class AuditTrail(FirmContexts contexts)
+public sealed class AuditTrail(FirmContexts contexts, TimeProvider time)
 {
+    /// <summary>Keeps that a letter about a row went to the client: its id only, not to where, nor what it said.</summary>
+    public async Task MailSent(SignedIn who, string kind, Guid id, CancellationToken cancellation = default)
+    {
+        await using var db = contexts.OpenFor(who.FirmId);
+        db.Note(who, "mail.sent", kind, id, time.UtcNow());
+        await db.SaveChangesAsync(cancellation);
+    }
+
     /// <summary>The newest acts of the firm, newest first.</summary>
     public async Task<IReadOnlyList<AuditLine>> Latest(SignedIn who, int count, CancellationToken cancellation = default)
     {

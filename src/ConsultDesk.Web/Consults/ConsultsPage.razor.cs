@@ -1,5 +1,6 @@
 using System.Globalization;
 using ConsultDesk.Records;
+using ConsultDesk.Web.Letters;
 using ConsultDesk.Web.Shell;
 using Microsoft.AspNetCore.Components;
 using MudBlazor;
@@ -8,7 +9,7 @@ namespace ConsultDesk.Web.Consults;
 
 /// <summary>The consults about one van with their private notes, its agenda, its follow-ups and what was declined.</summary>
 public sealed partial class ConsultsPage(
-    VanBook vans, ClientBook clients, ConsultBook book, ThisBrowser browser, TimeProvider time, NavigationManager navigation, IDialogService dialogs)
+    VanBook vans, ClientBook clients, ConsultBook book, Firms firms, ThisBrowser browser, TimeProvider time, NavigationManager navigation, IDialogService dialogs)
 {
     private Van? _van;
     private Client? _client;
@@ -97,6 +98,14 @@ public sealed partial class ConsultsPage(
         await book.Change(Who, consult.Id, now.Version, input);
         _changing = null;
         _consults = await book.Of(Who, VanId);
+    }
+
+    private async Task<Letter> InviteAsync(Guid consultId, Addressee to)
+    {
+        // As it is stored now: it may have been moved since the page was opened.
+        var consult = await book.Consult(Who, consultId) ?? throw new RecordNotFoundException("consult", consultId);
+        var entry = Invitation.Write(consult, _van!.Name, await firms.Mine(Who), time.GetUtcNow().UtcDateTime);
+        return LetterWords.Consult(consult, _van.Name, to, Who.Name, entry);
     }
 
     private async Task RemoveAsync(Consult consult)

@@ -14,7 +14,7 @@ public sealed partial class PlanLinksPage(
     private PlanLine? _line;
     private Van? _van;
     private Client? _client;
-    private string? _made;
+    private NewPlanLink? _made;
     private readonly Dictionary<Guid, string> _answers = [];
     private IReadOnlyList<ReplyLine> _replies = [];
     private string? _trouble;
@@ -25,6 +25,8 @@ public sealed partial class PlanLinksPage(
 
     [CascadingParameter]
     private SignedIn Who { get; set; } = default!;
+
+    private string Link => $"{navigation.BaseUri}plan/{_made!.Token}";
 
     private DateTime Now => time.GetUtcNow().UtcDateTime;
 
@@ -98,8 +100,7 @@ public sealed partial class PlanLinksPage(
         _busy = true;
         try
         {
-            var link = await plans.AddLink(Who, PlanId, TimeSpan.FromDays(_days));
-            _made = $"{navigation.BaseUri}plan/{link.Token}";
+            _made = await plans.AddLink(Who, PlanId, TimeSpan.FromDays(_days));
             await ReadAsync();
         }
         catch (RecordNotFoundException)

@@ -33,6 +33,14 @@ public sealed partial class PublishDialog
     [CascadingParameter]
     private IMudDialogInstance Dialog { get; set; } = default!;
 
+    /// <summary>Who publishes. A parameter: dialogs stand outside the page and its cascading values.</summary>
+    [Parameter]
+    public SignedIn Who { get; set; } = default!;
+
+    /// <summary>The van.</summary>
+    [Parameter]
+    public Guid VanId { get; set; }
+
     [Parameter]
     public string ClientName { get; set; } = "";
 

@@ -712,6 +712,8 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             "Publish",
             new DialogParameters<PublishDialog>
             {
+                { d => d.Who, Who },
+                { d => d.VanId, VanId },
                 { d => d.ClientName, _clientName },
                 { d => d.VanName, _van!.Name },
                 { d => d.Letter, open.Letter },

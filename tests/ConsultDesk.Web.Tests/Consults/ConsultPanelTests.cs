@@ -311,6 +311,8 @@ public sealed class ConsultPanelTests(DeskApp app) : IClassFixture<DeskApp>
     {
         context.JSInterop.Mode = JSRuntimeMode.Loose;
         context.Services.AddSingleton(app.Services.GetRequiredService<VanBook>());
+        context.Services.AddSingleton(app.Services.GetRequiredService<Firms>());
+        context.Services.AddSingleton(app.Services.GetRequiredService<ConsultDesk.Web.Letters.Correspondence>());
         context.Services.AddSingleton(app.Services.GetRequiredService<ClientBook>());
         context.Services.AddSingleton(app.Services.GetRequiredService<DeclinedAdviceBook>());
         context.Services.AddSingleton<MudBlazor.IDialogService>(new MudBlazor.DialogService());
