@@ -22,7 +22,12 @@ internal sealed class CardCellSearch
     private readonly int[] _livedIn;
     private readonly CancellationToken _cancellation;
 
-    public CardCellSearch(SituationModel model, CardSituation cell, Situation situation, CancellationToken cancellation)
+    /// <param name="model">The compiled design.</param>
+    /// <param name="cell">Which cell it is.</param>
+    /// <param name="situation">Its situation.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    /// <param name="start">What is in the van at the beginning; what usually precedes the moment when left out.</param>
+    public CardCellSearch(SituationModel model, CardSituation cell, Situation situation, CancellationToken cancellation, SituationStart? start = null)
     {
         _model = model;
         _design = model.Design;
@@ -37,7 +42,7 @@ internal sealed class CardCellSearch
         _shut = [.. _design.Openings.Select((opening, index) => Choices[index][0])];
         _fullest = [.. Choices.Select(choices => choices.Where(choice => choice.Position == choices.Max(c => c.Position)).MaxBy(choice => choice.FanSpeed))];
         _instructions = new CardInstructions(_design, _standing, _fullest);
-        _start = Start(situation);
+        _start = start ?? Start(situation);
     }
 
     /// <summary>What each opening may be set to in this cell.</summary>
@@ -45,6 +50,9 @@ internal sealed class CardCellSearch
 
     /// <summary>Settings tried.</summary>
     public int Tried { get; private set; }
+
+    /// <summary>The setting of every opening the search chose; empty before it ran.</summary>
+    public ImmutableArray<OpeningSetting> Chosen { get; private set; } = [];
 
     private bool NeedsWater => _aim.Water != 0 || _aim.Condensed != 0;
 
@@ -61,6 +69,7 @@ internal sealed class CardCellSearch
         SettingSearch search = new(Choices, setting => Cost(setting, most));
         OpeningSetting[] best = search.Best(Starts(), few);
         Tried = search.Tried;
+        Chosen = [.. best];
         double measure = Measure(best);
         return new CardCell
         {
