@@ -35,6 +35,10 @@ public sealed record Figure
     /// <summary>The same facts as a table.</summary>
     public required DataTable Table { get; init; }
 
+    /// <summary>Where the van lies in it; null for what is no drawing of the van. Not kept with a plan: nothing is moved there.</summary>
+    [JsonIgnore]
+    public DrawingScale? Scale { get; init; }
+
     /// <summary>True for a drawing of the van whose lengths can be measured on paper.</summary>
     [JsonIgnore]
     public bool IsToScale => Id.StartsWith("van-", StringComparison.Ordinal);

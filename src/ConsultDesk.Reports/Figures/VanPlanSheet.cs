@@ -64,6 +64,7 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
             AltText = Alt(),
             Width = Canvas.Width,
             Height = Canvas.Height,
+            Scale = new DrawingScale(Scale, X(0), Y(0)),
             Elements = Canvas.Elements,
             Legend = Legend(mixing: Design.Passages.Any(passage => ShownHere(passage) && passage.Mixing.CubicMetersPerHour >= 0.5)),
             Table = Table(),

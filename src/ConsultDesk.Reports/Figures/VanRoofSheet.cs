@@ -45,6 +45,7 @@ internal sealed class VanRoofSheet(Design design, DisplayUnits units)
             AltText = Alt(free),
             Width = Canvas.Width,
             Height = Canvas.Height,
+            Scale = new DrawingScale(Scale, X(0), Y(0)),
             Elements = Canvas.Elements,
             Legend = [.. RoofLegend()],
             Table = new DataTable

@@ -71,6 +71,7 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
             AltText = Alt(),
             Width = Canvas.Width,
             Height = Canvas.Height,
+            Scale = new DrawingScale(Scale, X(0), Y(0)),
             Elements = Canvas.Elements,
             Legend =
             [

@@ -39,6 +39,10 @@ public partial class FigureView
     [Parameter]
     public EventCallback<string> OnSubject { get; set; }
 
+    /// <summary>Drawn over it in the same box. It hears of changes by cascading values: the figure below is not drawn again for them.</summary>
+    [Parameter]
+    public RenderFragment? Over { get; set; }
+
     private IReadOnlyCollection<LegendEntry> Entries => Legend ?? Figure.Legend;
 
     /// <summary>A year is a long path: it is drawn again only when it is another one.</summary>

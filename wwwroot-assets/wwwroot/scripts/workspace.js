@@ -21,12 +21,6 @@ export function listen(workspace) {
       e.target.dataset.atFocus = e.target.value;
     }
   }, options);
-  // The arrow keys move the lid, not the pane it is listed in.
-  document.addEventListener("keydown", e => {
-    if (e.key.startsWith("Arrow") && e.target instanceof Element && e.target.closest("[data-nudge]")) {
-      e.preventDefault();
-    }
-  }, options);
   document.addEventListener("keydown", e => {
     if (!(e.ctrlKey || e.metaKey) || e.altKey || document.querySelector("[role=dialog]")) {
       return;
