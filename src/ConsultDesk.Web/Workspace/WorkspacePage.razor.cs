@@ -143,6 +143,8 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private string? OldWord => _open is { Runner.IsOld: true } ? "old" : null;
 
+    private static string ToolTitle(string keys, string? label) => label is null ? keys : $"{keys}: {label}";
+
     private bool Unsaved => _open is not null && _open.Autosave.State is not AllSaved && !_leaving;
 
     private CostBasis? Basis => _prices is null || _wishes is null

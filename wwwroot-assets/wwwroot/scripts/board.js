@@ -79,6 +79,13 @@ export function listen(board, desk) {
     desk.invokeMethodAsync("Choose", held.id);
   }, options);
 
+  // A finger on a handle moves it, not the page. Said here too: not every browser heeds touch-action inside a drawing.
+  board.addEventListener("touchstart", e => {
+    if (e.target.closest("[data-free=true]")) {
+      e.preventDefault();
+    }
+  }, { ...options, passive: false });
+
   board.addEventListener("pointermove", e => {
     if (held === null || e.pointerId !== held.pointer) {
       return;
