@@ -260,6 +260,64 @@ public sealed class ConsultTests(TestStores stores) : IClassFixture<TestStores>
 
     [Theory]
     [MemberData(nameof(Both))]
+    public async Task A_consults_own_points_are_ticked_by_two_people_at_once_without_touching_the_notes(StoreKind kind)
+    {
+        await using var desk = await stores.Desk(kind);
+        var (_, van, _) = await desk.AddVan();
+        var book = Consults(desk);
+        var id = await book.Add(desk.Ada, van, At(2026, 2, 4, 18, 0, "UTC") with { Agenda = " Rust spots \r\n\n✓ Photographs\nWho builds?" });
+        var consult = (await book.Consult(desk.Ada, id))!;
+        Assert.Equal([new("Rust spots", false), new("Photographs", true), new("Who builds?", false)], ConsultAgenda.Read(consult.Agenda));
+
+        await Task.WhenAll(
+            Task.Run(() => book.TickPoint(desk.Ada, id, "Rust spots", done: true)),
+            Task.Run(() => book.TickPoint(desk.Ben, id, "Who builds?", done: true)),
+            Task.Run(() => book.TickPoint(desk.Ben, id, "Photographs", done: false)));
+
+        Assert.Equal("✓ Rust spots\nPhotographs\n✓ Who builds?", (await book.Consult(desk.Ada, id))!.Agenda);
+        Assert.IsType<NotesSaved>(await book.SaveNotes(desk.Ada, id, consult.Version, "Typed meanwhile"));
+        await Assert.ThrowsAsync<RecordNotFoundException>(() => book.TickPoint(desk.Ada, id, "No such point", done: true));
+        await Assert.ThrowsAsync<RecordNotFoundException>(() => book.TickPoint(desk.Stranger, id, "Photographs", done: true));
+        var version = (await book.Consult(desk.Ada, id))!.Version;
+        await book.Change(desk.Ada, id, version, At(2026, 2, 5, 18, 0, "UTC"));
+        Assert.Equal("✓ Rust spots\nPhotographs\n✓ Who builds?", (await book.Consult(desk.Ada, id))!.Agenda);
+
+        var many = string.Join('\n', Enumerable.Range(0, ConsultAgenda.Most + 1));
+        var wrong = await Assert.ThrowsAsync<InvalidInputException>(() => book.Add(desk.Ada, van, At(2026, 2, 4, 18, 0, "UTC") with { Agenda = many }));
+        Assert.Equal("Expected at most 60 points, got 61.", Assert.Single(wrong.Errors).Message);
+    }
+
+    [Theory]
+    [MemberData(nameof(Both))]
+    public async Task Agenda_templates_are_made_renamed_edited_and_deleted_by_their_own_firm(StoreKind kind)
+    {
+        await using var desk = await stores.Desk(kind);
+        var book = desk.App.GetRequiredService<AgendaTemplates>();
+        var id = await book.Add(desk.Ben, new("First call", "✓ One\n\n Two "));
+        Assert.Equal(("First call", "One\nTwo"), (await book.All(desk.Ada)).Single() is var made ? (made.Name, made.Points) : default);
+
+        await Refused(() => book.Add(desk.Ada, new("First call", "x")), "Name", "no other template");
+        await Refused(() => book.Add(desk.Ada, new("Empty", " \n ")), "Points", "at least one point");
+        await Refused(() => book.Add(desk.Ada, new(" ", new string('x', TextLimits.Line + 1))), "Points", "at most 500 characters in a point");
+        await book.Add(desk.Stranger, new("First call", "Theirs"));
+        var version = await book.Change(desk.Ada, id, made.Version, new("The first call", "One\nTwo\nThree"));
+        await Assert.ThrowsAsync<RecordChangedException>(() => book.Change(desk.Ben, id, made.Version, new("Lost", "x")));
+        await Assert.ThrowsAsync<RecordChangedException>(() => book.Delete(desk.Ben, id, made.Version));
+        await Assert.ThrowsAsync<RecordNotFoundException>(() => book.Delete(desk.Stranger, id, version));
+        Assert.Equal("The first call", Assert.Single(await book.All(desk.Ben)).Name);
+        await book.Delete(desk.Ben, id, version);
+        Assert.Empty(await book.All(desk.Ada));
+        Assert.Equal(["agenda-template.added", "agenda-template.changed", "agenda-template.deleted"], (await desk.Audit.Of(desk.Ada, id)).Select(line => line.Action).Order(StringComparer.Ordinal));
+
+        static async Task Refused(Func<Task> act, string field, string expected)
+        {
+            var refused = await Assert.ThrowsAsync<InvalidInputException>(act);
+            Assert.Contains(refused.Errors, error => error.Field == field && error.Message.Contains(expected, StringComparison.Ordinal));
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Both))]
     public async Task Follow_ups_are_due_by_day_leave_the_list_when_done_and_come_back_when_reopened(StoreKind kind)
     {
         await using var desk = await stores.Desk(kind);

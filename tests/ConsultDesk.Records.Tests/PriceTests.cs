@@ -81,6 +81,50 @@ public sealed class PriceTests(TestStores stores) : IClassFixture<TestStores>
         Assert.Equal(10_002, Assert.Single(Assert.Throws<PriceTableException>(() => PriceCsv.Read(text.ToString())).Errors).Line);
     }
 
+    [Fact]
+    public void A_table_with_a_wrong_column_is_refused_by_its_heading_line()
+    {
+        var wrong = Assert.Throws<PriceTableException>(() => PriceCsv.Read("key,kind,name,cost,fitting,unit,fittedBy\na,smoke-alarm,Alarm,10,0,each,you\n"));
+        Assert.All(wrong.Errors, error => Assert.Equal(1, error.Line));
+        Assert.Contains("price", wrong.Errors.Select(error => error.Column));
+    }
+
+    [Theory]
+    [MemberData(nameof(Both))]
+    public async Task Each_replaced_book_is_kept_with_who_replaced_it_and_an_item_tells_what_it_cost_when(StoreKind kind)
+    {
+        await using var desk = await stores.Desk(kind);
+        var prices = (FirmPrices)desk.App.GetService(typeof(FirmPrices))!;
+        var start = await prices.Load(desk.Ada);
+        var item = start.Book.Items[0];
+        var first = desk.Time.Now.UtcDateTime;
+        var one = await prices.Save(desk.Ada, start.Version, Priced(100));
+        desk.Time.Now += TimeSpan.FromDays(1);
+        var two = await prices.Save(desk.Ada, one.Version, Priced(120));
+        desk.Time.Now += TimeSpan.FromDays(1);
+        // Another item is changed: this one's history gets no entry of it.
+        var three = await prices.Save(desk.Ada, two.Version, new(two.Book.Items.SetItem(1, two.Book.Items[1] with { Price = 7 })));
+        await Assert.ThrowsAsync<RecordChangedException>(() => prices.Save(desk.Ada, two.Version, Priced(1)));
+        await Assert.ThrowsAsync<PriceTableException>(() => prices.Import(desk.Ada, three.Version, "nonsense"));
+        desk.Time.Now += TimeSpan.FromDays(1);
+        await prices.BackToDefault(desk.Ada, three.Version);
+
+        var history = await prices.HistoryOf(desk.Ben, item.Key);
+
+        Assert.Equal([item.Price, 120m, 100m, item.Price], history.Select(past => past.Price));
+        Assert.Equal([true, false, false, true], history.Select(past => past.WasDefault));
+        Assert.Equal([null, 3, 1, 0], history.Select(past => past.Until is { } until ? (int?)Math.Round((until - first).TotalDays) : null));
+        Assert.Equal([3, 1, 0, null], history.Select(past => past.From is { } from ? (int?)Math.Round((from - first).TotalDays) : null));
+        Assert.Equal(["", "Ada Moor", "Ada Moor", "Ada Moor"], history.Select(past => past.ReplacedBy));
+        await using var db = desk.Contexts.OpenFor(desk.Ada.FirmId);
+        // Four replaced books; what was refused left none.
+        Assert.Equal(4, db.PastPrices.Count());
+        Assert.Single(await prices.HistoryOf(desk.Stranger, item.Key));
+        Assert.Equal([null, null], (await prices.HistoryOf(desk.Ada, "no-such-item")).Select(past => past.Price).Distinct().Append(null));
+
+        PriceBook Priced(decimal price) => new(start.Book.Items.SetItem(0, item with { Price = price }));
+    }
+
     [Theory]
     [MemberData(nameof(Both))]
     public async Task A_firm_starts_with_the_default_book_changes_its_own_and_goes_back(StoreKind kind)

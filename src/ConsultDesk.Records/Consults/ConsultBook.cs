@@ -7,7 +7,11 @@ namespace ConsultDesk.Records;
 /// <param name="Time">The time of day in the client's time zone.</param>
 /// <param name="Minutes">How long it is planned for, <see cref="ConsultBook.ShortestMinutes"/> to <see cref="ConsultBook.LongestMinutes"/>.</param>
 /// <param name="TimeZone">IANA name of the client's time zone, for example Europe/Oslo.</param>
-public sealed record ConsultInput(DateOnly? Day, TimeOnly? Time, int? Minutes, string? TimeZone);
+public sealed record ConsultInput(DateOnly? Day, TimeOnly? Time, int? Minutes, string? TimeZone)
+{
+    /// <summary>Its own points, one a line; null leaves them as they are.</summary>
+    public string? Agenda { get; init; }
+}
 
 /// <summary>One consult in the firm's list.</summary>
 /// <param name="Id">The consult.</param>
@@ -168,6 +172,38 @@ public sealed class ConsultBook(FirmContexts contexts, TimeProvider time)
         return new NotesSaved(consult.Version, now);
     }
 
+    /// <summary>
+    /// Ticks one of a consult's own points, or takes the tick back. It does not touch the consult's version, so that notes being
+    /// typed meanwhile are no collision; what two people tick at the same time is both kept.
+    /// </summary>
+    /// <returns>The points as they stand then.</returns>
+    /// <exception cref="RecordNotFoundException">The firm has no such consult, or the consult no such point.</exception>
+    public async Task<string> TickPoint(SignedIn who, Guid id, string point, bool done, CancellationToken cancellation = default)
+    {
+        while (true)
+        {
+            await using var db = contexts.OpenFor(who.FirmId);
+            var before = (await Existing(db, id, cancellation)).Agenda;
+            var points = ConsultAgenda.Read(before).ToList();
+            var at = points.FindIndex(line => line.Text == point && line.IsDone != done);
+            if (at < 0)
+            {
+                return points.Exists(line => line.Text == point) ? before : throw new RecordNotFoundException("point of the agenda", id);
+            }
+
+            points[at] = points[at] with { IsDone = done };
+            var after = ConsultAgenda.Write(points);
+            await using var transaction = await db.Database.BeginTransactionAsync(cancellation);
+            if (await db.Consults.Where(c => c.Id == id && c.Agenda == before).ExecuteUpdateAsync(set => set.SetProperty(c => c.Agenda, after), cancellation) == 1)
+            {
+                db.Note(who, done ? "consult.point-ticked" : "consult.point-opened", "consult", id, time.UtcNow());
+                await db.SaveChangesAsync(cancellation);
+                await transaction.CommitAsync(cancellation);
+                return after;
+            }
+        }
+    }
+
     /// <summary>The time zone of an IANA name; null when this machine knows none of that name.</summary>
     public static TimeZoneInfo? Zone(string? name) =>
         // Names of the zone database are an area and a place. Anything else (a file name, a name of another system) is refused,
@@ -199,6 +235,12 @@ public sealed class ConsultBook(FirmContexts contexts, TimeProvider time)
         consult.TimeZone = check.Text(nameof(input.TimeZone), input.TimeZone, TextLimits.Key);
         var zone = Zone(consult.TimeZone);
         check.That(zone is not null || consult.TimeZone.Length == 0, nameof(input.TimeZone), "Expected a time zone by area and place, for example Europe/Oslo.");
+        if (input.Agenda is { } typed)
+        {
+            consult.Agenda = ConsultAgenda.Write(ConsultAgenda.Read(typed));
+            ConsultAgenda.Check(check, nameof(input.Agenda), consult.Agenda);
+        }
+
         check.ThrowIfAny();
 
         var local = input.Day!.Value.ToDateTime(input.Time!.Value, DateTimeKind.Unspecified);

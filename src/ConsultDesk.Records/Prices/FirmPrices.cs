@@ -16,6 +16,11 @@ public sealed record LoadedPrices(PriceBook Book, Guid? Version, DateTime? Updat
 /// <summary>The firm's prices.</summary>
 public sealed class FirmPrices(FirmContexts contexts, TimeProvider time)
 {
+    /// <summary>How many replaced books are looked through, the newest; each change of a price is one.</summary>
+    private const int MostBooks = 200;
+
+    private static readonly string DefaultTable = PriceCsv.Write(PriceBooks.Default);
+
     /// <summary>The firm's book, or the one the app comes with.</summary>
     /// <exception cref="PriceTableException">The stored table cannot be read; it is left as it is.</exception>
     public async Task<LoadedPrices> Load(SignedIn who, CancellationToken cancellation = default)
@@ -56,6 +61,7 @@ public sealed class FirmPrices(FirmContexts contexts, TimeProvider time)
         await using var db = contexts.OpenFor(who.FirmId);
         if (await db.PriceBooks.SingleOrDefaultAsync(cancellation) is { } row)
         {
+            await Keep(db, who, row, time.UtcNow(), cancellation);
             db.Remove(row);
             db.Note(who, "prices.dropped", "firm", who.FirmId, time.UtcNow());
             await db.SaveOver(row, loadedVersion ?? Guid.Empty, "price book", who.FirmId, cancellation);
@@ -70,6 +76,7 @@ public sealed class FirmPrices(FirmContexts contexts, TimeProvider time)
         var now = time.UtcNow();
         var table = PriceCsv.Write(book);
         var row = await db.PriceBooks.SingleOrDefaultAsync(cancellation);
+        await Keep(db, who, row, now, cancellation);
         db.Note(who, action, "firm", who.FirmId, now);
         if (row is null && loadedVersion is null)
         {
@@ -87,6 +94,35 @@ public sealed class FirmPrices(FirmContexts contexts, TimeProvider time)
         }
 
         return new(book, row.Version, now);
+    }
+
+    /// <summary>What an item cost since the firm has prices, the newest first. Plans that are published keep their own.</summary>
+    /// <exception cref="PriceTableException">A stored table cannot be read; it is left as it is.</exception>
+    public async Task<IReadOnlyList<PastPrice>> HistoryOf(SignedIn who, string key, CancellationToken cancellation = default)
+    {
+        await using var db = contexts.OpenFor(who.FirmId);
+        var past = await db.PastPrices.AsNoTracking().OrderByDescending(p => p.Until).ThenByDescending(p => p.Id).Take(MostBooks).ToListAsync(cancellation);
+        var now = await db.PriceBooks.AsNoTracking().SingleOrDefaultAsync(cancellation);
+        var names = await db.NamesOf(past.Select(p => p.ReplacedBy), cancellation);
+        return PriceHistory.Of(
+            [
+                new(
+                    now is null ? PriceBooks.Default : PriceCsv.Read(now.Table),
+                    now?.UpdatedAt ?? past.FirstOrDefault()?.Until, null, "", WasDefault: now is null),
+                .. past.Select(p => new UsedBook(
+                    PriceCsv.Read(p.Table), p.From == DateTime.UnixEpoch ? null : p.From, p.Until, names.GetValueOrDefault(p.ReplacedBy, UserNames.Gone), p.Table == DefaultTable)),
+            ],
+            key);
+    }
+
+    /// <summary>Keeps the book that is about to be replaced, in the same transaction; the app's own the first time.</summary>
+    private static async Task Keep(DeskContext db, SignedIn who, FirmPriceBook? row, DateTime now, CancellationToken cancellation)
+    {
+        // The book the app comes with holds since the last own one was dropped, or since ever.
+        var from = row?.UpdatedAt
+            ?? await db.PastPrices.OrderByDescending(p => p.Until).Select(p => (DateTime?)p.Until).FirstOrDefaultAsync(cancellation)
+            ?? DateTime.UnixEpoch;
+        db.PastPrices.Add(new PastPrices { Table = row?.Table ?? DefaultTable, From = from, Until = now, ReplacedBy = who.UserId });
     }
 
     private static void RequireOwner(SignedIn who)

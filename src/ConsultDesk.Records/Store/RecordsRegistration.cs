@@ -32,6 +32,7 @@ public static class RecordsRegistration
         services.AddSingleton<WeatherFiles>();
         services.AddSingleton<WishesBook>();
         services.AddSingleton<ConsultBook>();
+        services.AddSingleton<AgendaTemplates>();
         services.AddSingleton<DecisionBook>();
         services.AddSingleton<DeclinedAdviceBook>();
         services.AddSingleton<FollowUps>();

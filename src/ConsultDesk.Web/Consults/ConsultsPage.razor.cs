@@ -87,9 +87,10 @@ public sealed partial class ConsultsPage(
 
     private async Task ChangeAsync(Consult consult, ConsultInput input)
     {
-        // Notes typed meanwhile change the version, not the time: only another time is a collision.
+        // Notes typed meanwhile change the version, not the time: only another time, or other points, are a collision.
         var now = await book.Consult(Who, consult.Id) ?? throw new RecordNotFoundException("consult", consult.Id);
-        if ((now.StartsAt, now.Minutes, now.TimeZone) != (consult.StartsAt, consult.Minutes, consult.TimeZone))
+        if ((now.StartsAt, now.Minutes, now.TimeZone) != (consult.StartsAt, consult.Minutes, consult.TimeZone)
+            || (input.Agenda is not null && now.Agenda != consult.Agenda))
         {
             _consults = await book.Of(Who, VanId);
             throw new RecordChangedException("consult", consult.Id);

@@ -14,7 +14,7 @@ namespace ConsultDesk.Web.Demo;
 /// An invented firm with invented clients, made on the first start of a demo by the same commands the pages use.
 /// </summary>
 internal sealed class DemoDesk(
-    Firms firms, FirmLogos logos, FirmPrices prices, ClientBook clients, VanBook vans, VanOptions options, WishesBook wishes, PlanPress press, DemoConsults consults, UserManager<DeskUser> users)
+    Firms firms, FirmLogos logos, FirmPrices prices, ClientBook clients, VanBook vans, VanOptions options, WishesBook wishes, PlanPress press, DemoConsults consults, AgendaTemplates agendas, UserManager<DeskUser> users)
 {
     /// <summary>Address of the demo's only account (example.org is kept for examples by RFC 2606).</summary>
     public const string Email = "robin@fernhollow.example.org";
@@ -44,10 +44,52 @@ internal sealed class DemoDesk(
         var who = new SignedIn(firmId, user.Id, user.DisplayName, user.Role);
         var (png, width, height) = DemoLogo.Draw();
         await logos.Save(who, null, png, width, height, cancellation);
+        await SettingsAsync(who, cancellation);
         await PricesAsync(who, cancellation);
         await DryBoxAsync(who, cancellation);
         await NorthAsync(who, cancellation);
         await CoastAsync(who, cancellation);
+    }
+
+    /// <summary>What its plans carry beside name and colour, and the agendas it goes by.</summary>
+    private async Task SettingsAsync(SignedIn who, CancellationToken cancellation)
+    {
+        var firm = await firms.Mine(who, cancellation);
+        await firms.Change(
+            who,
+            firm.Version,
+            new(firm.Name, firm.BrandColour, firm.ContactLine, firm.Currency, firm.Units, firm.UnitChoices)
+            {
+                AnswerAddress = Email,
+                TaxName = "VAT",
+                TaxPercent = 20,
+                Terms = "Fernhollow gives advice on what you told us and on what we saw on a screen. We do not build, and we do not supervise what others build.\n\n"
+                    + "Prices are those of the day this plan was written. A second talk about this plan within thirty days is part of the fee.",
+            },
+            cancellation);
+        await agendas.Add(who, new("First call", """
+            What bothers them most, in their own words
+            Walk round the van with the camera: roof, rear doors, floor, under the bed
+            What is bought or cut already, with receipts or sizes
+            Who builds, with which tools, until when
+            What it may cost, and what it must not look like
+            Agree on the next date, and on what they measure until then
+            """), cancellation);
+        await agendas.Add(who, new("After the first winter", """
+            Which mornings were wet, and where
+            What the hygrometer showed, and where it hung
+            Look behind the mattress, into the cupboards, at the cab's glass
+            What was really left open at night, and why not what the card says
+            Fuel and gas used, against what was foretold
+            What to change before the next winter
+            """), cancellation);
+        await agendas.Add(who, new("Before cutting", """
+            Sizes measured twice by the client, with a photograph of the tape
+            What lies behind each hole: ribs, wiring, tank, door track, airbags
+            Bare edges, coating and sealing bought before the saw comes out
+            Weather for the day, and how the hole is covered if it is not finished
+            Gas, mains and heater are left to a licensed trade: who, and when
+            """), cancellation);
     }
 
     /// <summary>The firm's own prices: what its fitters ask, and two things it buys in bulk.</summary>

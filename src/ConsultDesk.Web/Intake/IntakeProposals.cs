@@ -156,9 +156,9 @@ public static class IntakeProposals
             case "heater":
                 return Chosen(design.Heater.Kind, Workspace.Words.Of, (d, kind) => d with { Heater = d.Heater with { Kind = kind, PriceKey = kind == d.Heater.Kind ? d.Heater.PriceKey : null } }, "heater.kind");
             case "budget-now":
-                return Wish(Amount(wishes.BudgetNow), w => w with { BudgetNow = Questionnaire.Money(answer) }) with { Answer = Amount(Questionnaire.Money(answer)) };
+                return Budget(wishes.BudgetNow, (w, amount) => w with { BudgetNow = amount });
             case "budget-later":
-                return Wish(Amount(wishes.BudgetLater), w => w with { BudgetLater = Questionnaire.Money(answer) }) with { Answer = Amount(Questionnaire.Money(answer)) };
+                return Budget(wishes.BudgetLater, (w, amount) => w with { BudgetLater = amount });
             case "must-haves":
                 return Wish(string.Join('\n', wishes.MustHaves), w => w with { MustHaves = Split(answer) });
             case "other-wont-haves":
@@ -175,7 +175,7 @@ public static class IntakeProposals
         }
 
         Proposal Sized(Length size, string path, Func<Design, Length, Design> change) =>
-            Questionnaire.Metres(answer, answers.GetValueOrDefault(Questionnaire.UnitKey(question.Key))) is { } metres
+            Questionnaire.Metres(answer, answers.GetValueOrDefault(Questionnaire.UnitKey(question.Key)), question.Range!) is { } metres
                 ? Design(units.Format(size), d => change(d, Length.FromMeters(metres)), path) with
                 {
                     Answer = units.Format(Length.FromMeters(metres)),
@@ -183,6 +183,9 @@ public static class IntakeProposals
                 }
                 : Read();
 
+        Proposal Budget(decimal? now, Func<Wishes, decimal, Wishes> change) => Questionnaire.Money(answer) is { } amount
+            ? Wish(Amount(now), w => change(w, amount)) with { Answer = Amount(amount) }
+            : Read() with { Now = Amount(now), Why = Questionnaire.MoneyError(answer) };
         string Amount(decimal? money) => money is { } amount ? Money.Rounded(amount, currency) : "";
         static string Refused(ImmutableArray<WontHave> refused) => string.Join(", ", refused.Select(WishWords.Of));
         static ImmutableArray<string> Split(string lines) => [.. lines.Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)];
@@ -211,7 +214,7 @@ public static class IntakeProposals
 
             var place = Answer("place") ?? "";
             stays.Add((
-                $"{(place.Length > 0 ? place : "place not said")}, {Month(Answer("from"))} to {Month(Answer("to"))}", PlaceNamed(place),
+                $"{(place.Length > 0 ? place : "place not said")}, {Month(Answer("from"))} to {Month(Answer("to"))}", PlaceNames.Meant(place),
                 Questionnaire.Whole(Answer("from"), DesignLimits.Month), Questionnaire.Whole(Answer("to"), DesignLimits.Month),
                 Questionnaire.Chosen<Shelter>(Answer("shelter")) ?? Shelter.Ordinary));
         }
@@ -311,8 +314,8 @@ public static class IntakeProposals
                 && design.Openings.FirstOrDefault(opening => opening.Kind == kind && opening.State is PartState.Proposed or PartState.Later && !taken.Contains(opening.Id)) is { } match)
             {
                 taken.Add(match.Id);
-                var length = Questionnaire.Metres(Answer("length"), unit) is { } l && DesignLimits.OpeningLength.Contains(l) ? Length.FromMeters(l) : match.Length;
-                var width = Questionnaire.Metres(Answer("width"), unit) is { } w && DesignLimits.OpeningWidth.Contains(w) ? Length.FromMeters(w) : match.Width;
+                var length = Questionnaire.Metres(Answer("length"), unit, DesignLimits.OpeningLength) is { } l ? Length.FromMeters(l) : match.Length;
+                var width = Questionnaire.Metres(Answer("width"), unit, DesignLimits.OpeningWidth) is { } w ? Length.FromMeters(w) : match.Width;
                 yield return proposal with
                 {
                     Now = $"{match.Name}: {Workspace.Words.Of(match.State).ToLowerInvariant()}, {units.Format(Measure.SmallLength, match.Length)} × {units.Format(Measure.SmallLength, match.Width)}",
@@ -325,17 +328,5 @@ public static class IntakeProposals
                 yield return proposal with { Why = "The option proposes none of that kind. Add it in the workspace, with its place." };
             }
         }
-    }
-
-    /// <summary>The place that is meant: by its whole name, or by a part only it has; marks and case do not count.</summary>
-    private static Place? PlaceNamed(string words)
-    {
-        var typed = SearchText.Of(words);
-        if (ClimateTable.Places.FirstOrDefault(place => SearchText.Of(PlaceField.NameOf(place)) == typed) is { } whole)
-        {
-            return whole;
-        }
-
-        return typed.Length > 2 && ClimateTable.Places.Where(place => SearchText.Of(PlaceField.NameOf(place)).Contains(typed, StringComparison.Ordinal)).Take(2).ToList() is [var only] ? only : null;
     }
 }

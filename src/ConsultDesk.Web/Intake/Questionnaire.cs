@@ -5,6 +5,7 @@ using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
 using ConsultDesk.Reports.Plans;
 using ConsultDesk.Web.Clients;
+using ConsultDesk.Web.Shell;
 using ConsultDesk.Web.Workspace;
 
 namespace ConsultDesk.Web.Intake;
@@ -200,10 +201,10 @@ public static class Questionnaire
             new Question("budget-now", "Money for it now", AnswerKind.Money),
             new Question("budget-later", "Money for it later", AnswerKind.Money),
             new Question("must-haves", "What must be there?", AnswerKind.Lines) { Hint = "One a line" },
-            new Question("wont-haves", "What you will not have", AnswerKind.Several) { Options = [.. Named<WontHave>(wish => Capital(WishWords.Of(wish)))] },
+            new Question("wont-haves", "What you will not have", AnswerKind.Several) { Options = [.. Named<WontHave>(wish => Words.Capital(WishWords.Of(wish)))] },
             new Question("other-wont-haves", "What else must not be there?", AnswerKind.Lines) { Hint = "One a line" },
             new Remark("What matters most? Give each its place."),
-            .. Enum.GetValues<Priority>().Select(priority => (StepItem)Choice("order-" + Value(priority), Capital(WishWords.Of(priority)), Places)),
+            .. Enum.GetValues<Priority>().Select(priority => (StepItem)Choice("order-" + Value(priority), Words.Capital(WishWords.Of(priority)), Places)),
             new Question("looks", "How should it look?", AnswerKind.Lines),
             new Question("noise", "How sensitive are you to a fan's noise in bed?", AnswerKind.Line),
         ]),
@@ -242,18 +243,20 @@ public static class Questionnaire
     public static int? Whole(string? answer, ValidRange range) =>
         int.TryParse(answer?.Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out var number) && range.Contains(number) ? number : null;
 
-    /// <summary>Metres of a size typed in a unit; null when it is no number. A decimal comma counts as a point.</summary>
-    public static double? Metres(string? answer, string? unit) =>
-        SizeUnits.FirstOrDefault(known => known.Value == unit) is { Value: not null } known
-        && double.TryParse(answer?.Trim().Replace(',', '.'), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var number)
-            ? number * known.Metres
-            : null;
+    /// <summary>Metres of a size typed in a unit; null when no reading of it is in the range, or two are.</summary>
+    public static double? Metres(string? answer, string? unit, ValidRange range) =>
+        SizeReadings(answer, unit).Where(range.Contains).ToList() is [var only] ? only : null;
 
-    /// <summary>An amount of money; null when it is none from 0 to <see cref="WishesBook.LargestBudget"/>.</summary>
-    public static decimal? Money(string? answer) =>
-        decimal.TryParse(answer?.Trim().Replace(" ", "", StringComparison.Ordinal).Replace(',', '.'), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var money) && money is >= 0 and <= WishesBook.LargestBudget
-            ? money
-            : null;
+    /// <summary>An amount of money; null when it is none from 0 to <see cref="WishesBook.LargestBudget"/>, or can mean two of them.</summary>
+    public static decimal? Money(string? answer) => MoneyReadings(answer) is [var only] ? only : null;
+
+    /// <summary>What is wrong with an amount of money; null when it can be read.</summary>
+    public static string? MoneyError(string? answer) => MoneyReadings(answer) switch
+    {
+        [_] => null,
+        [var larger, var smaller] => TypedNumber.Ask(answer!, larger, smaller),
+        _ => string.Create(CultureInfo.InvariantCulture, $"Expected an amount from 0 to {WishesBook.LargestBudget:0}, for example 1500."),
+    };
 
     /// <summary>The choice of an enum stored under its name in kebab-case; null when it is none.</summary>
     public static T? Chosen<T>(string? answer)
@@ -275,7 +278,12 @@ public static class Questionnaire
         _ => answer,
     };
 
-    private static string Capital(string words) => char.ToUpperInvariant(words[0]) + words[1..];
+    private static IReadOnlyList<decimal> MoneyReadings(string? answer) => [.. TypedNumber.Readings(answer).Where(money => money <= WishesBook.LargestBudget)];
+
+    private static IReadOnlyList<double> SizeReadings(string? answer, string? unit) =>
+        SizeUnits.FirstOrDefault(known => known.Value == unit) is { Value: not null } known
+            ? [.. TypedNumber.Readings(answer).Select(number => (double)number * known.Metres)]
+            : [];
 
     private static ImmutableArray<(string, string)> YesNo => [("yes", "Yes"), ("no", "No")];
 
@@ -298,7 +306,7 @@ public static class Questionnaire
         AnswerKind.Several => answer.Split(' ', StringSplitOptions.RemoveEmptyEntries).All(value => question.Options.Any(option => option.Value == value)) ? null : "Expected some of the choices.",
         AnswerKind.Whole => Whole(answer, question.Range!) is null ? FormattableString.Invariant($"Expected a whole number from {question.Range!.Minimum:0} to {question.Range.Maximum:0}.") : null,
         AnswerKind.Size => SizeError(question, answer, answers.GetValueOrDefault(UnitKey(question.Key))),
-        AnswerKind.Money => Money(answer) is null ? "Expected an amount, for example 1500." : null,
+        AnswerKind.Money => MoneyError(answer),
         AnswerKind.Line => answer.Length <= TextLimits.Line && !answer.Contains('\n', StringComparison.Ordinal) ? null : FormattableString.Invariant($"Expected one line of at most {TextLimits.Line} characters."),
         AnswerKind.Place => answer.Length <= TextLimits.Key ? null : FormattableString.Invariant($"Expected at most {TextLimits.Key} characters."),
         AnswerKind.Lines => answer.Length <= IntakeAnswers.LongestAnswer ? null : FormattableString.Invariant($"Expected at most {IntakeAnswers.LongestAnswer} characters."),
@@ -312,13 +320,16 @@ public static class Questionnaire
             return "Choose the unit of your numbers above.";
         }
 
-        var metres = Metres(answer, unit);
-        if (metres is { } size && question.Range!.Contains(size))
+        var sizes = SizeReadings(answer, unit);
+        var fitting = sizes.Where(question.Range!.Contains).ToList();
+        if (fitting.Count == 1)
         {
             return null;
         }
 
         var per = SizeUnits.First(known => known.Value == unit).Metres;
-        return string.Create(CultureInfo.InvariantCulture, $"Expected a number from {question.Range!.Minimum / per:0.##} to {question.Range.Maximum / per:0.##} {unit}{(metres is { } read ? $", got {read / per:0.##}" : "")}.");
+        return fitting.Count > 1
+            ? TypedNumber.Ask(answer, (decimal)(fitting[0] / per), (decimal)(fitting[1] / per))
+            : string.Create(CultureInfo.InvariantCulture, $"Expected a number from {question.Range!.Minimum / per:0.##} to {question.Range.Maximum / per:0.##} {unit}{(sizes is [.., var read] ? $", got {read / per:0.##}" : "")}.");
     }
 }

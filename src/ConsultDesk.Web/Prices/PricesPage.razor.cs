@@ -29,6 +29,8 @@ public sealed partial class PricesPage(FirmPrices prices)
     private string? _news;
     private bool _conflict;
     private bool _sure;
+    private string? _historyOf;
+    private IReadOnlyList<PastPrice> _history = [];
 
     [CascadingParameter]
     private SignedIn Who { get; set; } = default!;
@@ -51,8 +53,28 @@ public sealed partial class PricesPage(FirmPrices prices)
 
     private string? Error(PriceItem item, bool fitting) => _wrong.GetValueOrDefault((item.Key, fitting));
 
+    private async Task ShowHistoryAsync(string key)
+    {
+        if (_historyOf == key)
+        {
+            _historyOf = null;
+            return;
+        }
+
+        try
+        {
+            _history = await prices.HistoryOf(Who, key);
+            _historyOf = key;
+        }
+        catch (PriceTableException damaged)
+        {
+            _problem = "A stored price book cannot be read, and is left as it is: " + damaged.Message;
+        }
+    }
+
     private async Task ReadAsync()
     {
+        _historyOf = null;
         try
         {
             _loaded = await prices.Load(Who);
@@ -144,6 +166,7 @@ public sealed partial class PricesPage(FirmPrices prices)
         try
         {
             _loaded = await store();
+            _historyOf = null;
             _news = news;
         }
         catch (RecordChangedException)

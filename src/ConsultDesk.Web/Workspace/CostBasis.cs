@@ -11,9 +11,12 @@ namespace ConsultDesk.Web.Workspace;
 /// <param name="Wishes">What the client wants of the van.</param>
 public sealed record CostBasis(PriceBook Book, bool IsDefault, string Currency, Wishes Wishes)
 {
+    /// <summary>The tax on sales of the firm.</summary>
+    public Tax Tax { get; init; } = Tax.None;
+
     /// <summary>The basis before, as long as prices, currency and wishes are the same: an answer of the search belongs to one.</summary>
-    public static CostBasis Of(LoadedPrices prices, string currency, Wishes wishes, CostBasis? before) =>
-        before is not null && ReferenceEquals(before.Book, prices.Book) && ReferenceEquals(before.Wishes, wishes) && before.Currency == currency
+    public static CostBasis Of(LoadedPrices prices, string currency, Wishes wishes, Tax tax, CostBasis? before) =>
+        before is not null && ReferenceEquals(before.Book, prices.Book) && ReferenceEquals(before.Wishes, wishes) && before.Currency == currency && before.Tax == tax
             ? before
-            : new CostBasis(prices.Book, prices.IsDefault, currency, wishes);
+            : new CostBasis(prices.Book, prices.IsDefault, currency, wishes) { Tax = tax };
 }

@@ -21,6 +21,13 @@ public static class Words
             ? units.Format(Measure.SmallLength, quantity)
             : units.Format(quantity)))]);
 
+    /// <summary>Words as the beginning of a line: the first letter large.</summary>
+    public static string Capital(string words)
+    {
+        ArgumentNullException.ThrowIfNull(words);
+        return words.Length == 0 ? words : char.ToUpperInvariant(words[0]) + words[1..];
+    }
+
     /// <summary>Name of a month, 1 to 12.</summary>
     public static string Month(int month) => Months[month - 1];
 

@@ -293,6 +293,61 @@ public sealed class ConsultPanelTests(DeskApp app) : IClassFixture<DeskApp>
     }
 
     [Fact]
+    public async Task A_template_chosen_while_planning_becomes_the_consults_own_points_which_stand_first_and_are_ticked()
+    {
+        var (who, van) = await VanAsync();
+        await app.Services.GetRequiredService<AgendaTemplates>().Add(who, new("First call", "Rust spots\nWho builds?"), Cancel);
+        await using var context = Context(who, out _);
+        var page = Page(context, van);
+        await page.FindAll("button").Single(b => b.TextContent == "Plan a consult").ClickAsync(new());
+        await page.Find("#Agenda").ChangeAsync(new ChangeEventArgs { Value = "Ask about the dog" });
+        var template = page.FindAll("#agenda-template option").Single(option => option.TextContent == "First call").GetAttribute("value");
+        await page.Find("#agenda-template").ChangeAsync(new ChangeEventArgs { Value = template });
+        Assert.Equal("Ask about the dog\nRust spots\nWho builds?", page.Find("#Agenda").GetAttribute("value"));
+        await page.Find("#Day").ChangeAsync(new ChangeEventArgs { Value = "2026-03-12" });
+        await page.Find("#Time").ChangeAsync(new ChangeEventArgs { Value = "16:30" });
+        await page.Find("form[aria-label='Plan a consult']").SubmitAsync();
+
+        var panel = context.Render<AgendaPanel>(p => p.Add(a => a.VanId, van));
+        panel.WaitForElement(".own-points");
+        Assert.Equal(["Ask about the dog", "Rust spots", "Who builds?"], panel.FindAll(".own-points li").Select(li => li.TextContent.Trim()));
+        Assert.True(panel.Markup.IndexOf("own-points", StringComparison.Ordinal) < panel.Markup.IndexOf("class=\"agenda\"", StringComparison.Ordinal));
+        await panel.FindAll(".own-points input")[1].ChangeAsync(new ChangeEventArgs { Value = true });
+        Assert.Equal("Ask about the dog\n✓ Rust spots\nWho builds?", Assert.Single(await Consults.Of(who, van, Cancel)).Agenda);
+    }
+
+    [Fact]
+    public async Task A_template_is_made_changed_and_deleted_on_its_page_and_a_taken_name_is_said()
+    {
+        var (who, _) = await VanAsync();
+        await using var context = Context(who, out _);
+        context.JSInterop.Mode = JSRuntimeMode.Loose;
+        var page = context.Render<AgendaTemplatesPage>();
+        await New("First call", "One");
+        await New("First call", "Two");
+        Assert.Contains("no other template has", page.Find("#Name-error").TextContent, StringComparison.Ordinal);
+        await page.Find("#Name").ChangeAsync(new ChangeEventArgs { Value = "Second call" });
+        await page.Find("form").SubmitAsync();
+        Assert.Equal(["First call", "Second call"], page.FindAll("h2").Select(h => h.TextContent));
+
+        await page.FindAll("button").First(b => b.TextContent == "Change…").ClickAsync(new());
+        await page.Find("#Points").ChangeAsync(new ChangeEventArgs { Value = "One\nand a half" });
+        await page.Find("form").SubmitAsync();
+        Assert.Equal(["One", "and a half"], page.FindAll("section")[0].QuerySelectorAll("li").Select(li => li.TextContent));
+        await page.FindAll("button").First(b => b.TextContent == "Delete…").ClickAsync(new());
+        await page.FindAll("button").Single(b => b.TextContent == "Delete it").ClickAsync(new());
+        Assert.Equal(["Second call"], page.FindAll("h2").Select(h => h.TextContent));
+
+        async Task New(string name, string points)
+        {
+            await page.FindAll("button").Single(b => b.TextContent == "New template").ClickAsync(new());
+            await page.Find("#Name").ChangeAsync(new ChangeEventArgs { Value = name });
+            await page.Find("#Points").ChangeAsync(new ChangeEventArgs { Value = points });
+            await page.Find("form").SubmitAsync();
+        }
+    }
+
+    [Fact]
     public async Task A_consult_that_is_moved_shows_its_new_length_at_once()
     {
         var (who, van) = await VanAsync();
@@ -372,6 +427,7 @@ public sealed class ConsultPanelTests(DeskApp app) : IClassFixture<DeskApp>
         context.Services.AddSingleton(browser);
         context.Services.AddSingleton<TimeProvider>(time);
         context.Services.AddSingleton(Consults);
+        context.Services.AddSingleton(app.Services.GetRequiredService<AgendaTemplates>());
         context.Services.AddSingleton(Decisions);
         context.Services.AddSingleton(app.Services.GetRequiredService<FollowUps>());
         context.RenderTree.Add<CascadingValue<SignedIn>>(p => p.Add(v => v.Value, who));

@@ -49,6 +49,26 @@ public sealed class DeskPageTests(DeskApp app) : IClassFixture<DeskApp>
         Assert.Contains("No van or client called “nobody”.", page.Markup, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task A_follow_up_stands_on_the_desk_with_its_day_the_overdue_first_until_it_is_ticked()
+    {
+        var who = await FoundAsync("Follow-up desk");
+        var van = await AddVanAsync(who, "Anders", "Wren");
+        var today = DateOnly.FromDateTime(DateTime.UtcNow);
+        var book = app.Services.GetRequiredService<FollowUps>();
+        await book.Add(who, van.VanId, new(today.AddDays(30), "Ask how the winter was"), Cancel);
+        await book.Add(who, van.VanId, new(today.AddDays(-3), "Has the fitter come?"), Cancel);
+        await using var context = Context(who);
+        var page = context.Render<DeskPage>();
+
+        page.WaitForAssertion(() => Assert.Contains("Has the fitter come?", page.Markup, StringComparison.Ordinal));
+        Assert.Contains("overdue by 3 days", page.Markup, StringComparison.Ordinal);
+        Assert.True(page.Markup.IndexOf("Has the fitter come?", StringComparison.Ordinal) < page.Markup.IndexOf("Ask how the winter was", StringComparison.Ordinal));
+        await page.FindAll("input[type=checkbox]")[0].ChangeAsync(new ChangeEventArgs { Value = true });
+        Assert.DoesNotContain("Has the fitter come?", page.Markup, StringComparison.Ordinal);
+        Assert.Contains("Ask how the winter was", page.Markup, StringComparison.Ordinal);
+    }
+
     private static List<string> Vans(IRenderedComponent<DeskPage> page) =>
         [.. page.FindAll("section[aria-labelledby=vans-head] .entry-name").Select(e => e.TextContent)];
 

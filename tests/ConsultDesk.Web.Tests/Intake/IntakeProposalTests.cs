@@ -52,6 +52,16 @@ public sealed class IntakeProposalTests
     }
 
     [Fact]
+    public void A_budget_that_can_mean_two_amounts_is_not_taken_over_and_takes_nothing_away()
+    {
+        var proposal = Assert.Single(Of(new() { ["budget-now"] = "1,500" }));
+
+        Assert.False(proposal.CanBeTaken);
+        Assert.Equal("1,500", proposal.Answer);
+        Assert.StartsWith("“1,500” can mean 1500 or 1.5.", proposal.Why, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Stays_that_cover_the_year_once_become_the_itinerary()
     {
         var design = Take(new()

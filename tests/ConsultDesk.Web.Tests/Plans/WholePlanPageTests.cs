@@ -27,6 +27,34 @@ public sealed class WholePlanPageTests(DeskApp app) : IClassFixture<DeskApp>
         where T : notnull => app.Services.GetRequiredService<T>();
 
     [Fact]
+    public async Task A_plan_keeps_the_prices_it_was_published_with()
+    {
+        var who = await app.DemoConsultantAsync();
+        var van = (await Get<DeskList>().Vans(who, "Little Wren", Cancel)).Single();
+        var (option, assessment) = await AssessedAsync(who, van.Id);
+        var published = await Get<PlanPress>().PublishAsync(who, new PlanMatter(option.Id, option.Version, option.Design, assessment, DangerReason: Reason), Cancel);
+        using var reader = app.Visitor();
+        // The words, not the page: it carries a sealed mark of the server that is another each time.
+        async Task<string> Read() => (await DeskApp.PageAsync(reader, "/plan/" + published.Link.Token)).QuerySelector("main")!.TextContent;
+        var before = await Read();
+        var stored = (await Get<Records.Plans>().Plan(who, published.PlanId, Cancel))!.SnapshotText;
+        var prices = Get<FirmPrices>();
+        var book = await prices.Load(who, Cancel);
+        try
+        {
+            var dearer = await prices.Save(who, book.Version, new([.. book.Book.Items.Select(item => item with { Price = item.Price + 1111 })]), Cancel);
+            Assert.NotEqual(book.Version, dearer.Version);
+
+            Assert.Equal(before, await Read());
+            Assert.Equal(stored, (await Get<Records.Plans>().Plan(who, published.PlanId, Cancel))!.SnapshotText);
+        }
+        finally
+        {
+            await prices.Save(who, (await prices.Load(who, Cancel)).Version, book.Book, Cancel);
+        }
+    }
+
+    [Fact]
     public async Task What_a_consult_records_reaches_the_reader_and_private_notes_do_not()
     {
         var who = await app.DemoConsultantAsync();
