@@ -17,6 +17,9 @@ public sealed class YearWeather
     /// <summary>Days in the year.</summary>
     public const int Days = 365;
 
+    // Two that ask at once work out the same array.
+    private double[]? _humidityShare;
+
     /// <summary>Air temperature, degrees Celsius.</summary>
     public double[] TemperatureC { get; } = new double[Hours];
 
@@ -49,6 +52,9 @@ public sealed class YearWeather
 
     /// <summary>The stays in the order of their first days, at least one.</summary>
     public required ImmutableArray<StayWeather> Stays { get; init; }
+
+    /// <summary>Relative humidity over ice below freezing, share 0 to 1: worked out when first asked for, because many questions are asked of it.</summary>
+    internal double[] HumidityShare => _humidityShare ??= Humidities();
 
     /// <summary>What its hours rest on.</summary>
     public WeatherBasis Basis { get; init; } = WeatherBasis.Made;
@@ -89,6 +95,17 @@ public sealed class YearWeather
 
         weather.LetSnowLie(assumptions);
         return weather;
+    }
+
+    private double[] Humidities()
+    {
+        double[] shares = new double[Hours];
+        for (int hour = 0; hour < Hours; hour++)
+        {
+            shares[hour] = VapourPressurePa[hour] / MoistAir.SaturationPressurePa(TemperatureC[hour]);
+        }
+
+        return shares;
     }
 
     private void LetSnowLie(Assumptions assumptions)

@@ -131,15 +131,7 @@ public static class Assessor
         }
 
         int from = ((hottest / 24) - 1 + YearWeather.Days) % YearWeather.Days;
-        YearSeries failed = YearRun.Of(van, weather, new RunOptions { FansFailWhenLocked = true }, from, days: 2, progress: null, cancellation);
-        double hottestC = double.NegativeInfinity;
-        for (int step = 0; step < 48; step++)
-        {
-            int hour = ((24 * from) + step) % YearSeries.Hours;
-            hottestC = failed.Occupied[hour] ? hottestC : Math.Max(hottestC, failed.ZoneC[row + hour]);
-        }
-
-        return hottestC;
+        return YearRun.HottestLeftC(van, weather, new RunOptions { FansFailWhenLocked = true }, model.FirstOf(ZoneKind.Living), from, days: 2, cancellation);
     }
 
     internal static Assessment AssessWithoutFindings(Design design, NightWeather weather, CancellationToken cancellation) =>

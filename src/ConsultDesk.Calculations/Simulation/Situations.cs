@@ -90,7 +90,7 @@ public static class Situations
         Func<int, double> order = row.Order switch
         {
             "temperature" => hour => weather.TemperatureC[hour],
-            "humidity" => hour => Humidity(weather, hour),
+            "humidity" => hour => weather.HumidityShare[hour],
             _ => throw new InvalidOperationException($"The situation {row.Key} is ordered by '{row.Order}'; expected temperature or humidity."),
         };
         double[] winds = [.. hours.Select(hour => weather.StationWindMPerS[hour]).Order()];
@@ -125,10 +125,6 @@ public static class Situations
             HoursAYear = hours.Count,
         };
     }
-
-    // Relative humidity, over ice below freezing, share.
-    private static double Humidity(YearWeather weather, int hour) =>
-        weather.VapourPressurePa[hour] / MoistAir.SaturationPressurePa(weather.TemperatureC[hour]);
 
     private static int Rank(double quantile, int count) => (int)Math.Round(Math.Clamp(quantile, 0, 1) * (count - 1));
 
@@ -205,7 +201,7 @@ public static class Situations
                 && temperatureC >= _lowestC && temperatureC < _highestC
                 && FallsAsAsked(weather.Falling[hour])
                 && (!SnowOnRoof || weather.SnowOnRoof[hour])
-                && (_lowestHumidity == 0 || Humidity(weather, hour) >= _lowestHumidity);
+                && (_lowestHumidity == 0 || weather.HumidityShare[hour] >= _lowestHumidity);
         }
 
         private bool FallsAsAsked(Precipitation falling) => _falls switch

@@ -34,6 +34,9 @@ internal sealed class YearReport
     // A heater counts as short when its zone stays this far below the temperature asked for.
     private const double ShortByK = 1;
 
+    // Twenty times what the table of saturation pressures is off by at most.
+    private const double TableShare = 1e-6;
+
     private const int Hours = YearWeather.Hours;
     private const int Days = YearWeather.Days;
 
@@ -300,9 +303,8 @@ internal sealed class YearReport
         double warmestC = double.NegativeInfinity;
         for (int hour = 0; hour < Hours; hour++)
         {
-            double saturationPa = MoistAir.SaturationPressurePa(zoneC[hour]);
-            above += vapourPa[hour] > DampShare * saturationPa ? 1 : 0;
-            below += _series.Occupied[hour] && vapourPa[hour] < DryShare * saturationPa ? 1 : 0;
+            above += Above(zoneC[hour], vapourPa[hour], DampShare) ? 1 : 0;
+            below += _series.Occupied[hour] && Below(zoneC[hour], vapourPa[hour], DryShare) ? 1 : 0;
             coldestC = Math.Min(coldestC, zoneC[hour]);
             warmestC = Math.Max(warmestC, zoneC[hour]);
         }
@@ -317,6 +319,19 @@ internal sealed class YearReport
             Warmest = Temperature.FromDegreesCelsius(warmestC),
             NightCarbonDioxide = VolumeConcentration.FromPartsPerMillion(1e6 * MeanAsleep(Row(_series.ZoneCarbonDioxideShare, index))),
         };
+    }
+
+    // The table lies within 5e-8 of the equations; only an hour nearer to the limit than TableShare is asked of the equations themselves.
+    private static bool Above(double celsius, double vapourPa, double share)
+    {
+        double limitPa = share * SaturationTable.Pa(celsius, out _);
+        return Math.Abs(vapourPa - limitPa) > TableShare * limitPa ? vapourPa > limitPa : vapourPa > share * MoistAir.SaturationPressurePa(celsius);
+    }
+
+    private static bool Below(double celsius, double vapourPa, double share)
+    {
+        double limitPa = share * SaturationTable.Pa(celsius, out _);
+        return Math.Abs(vapourPa - limitPa) > TableShare * limitPa ? vapourPa < limitPa : vapourPa < share * MoistAir.SaturationPressurePa(celsius);
     }
 
     private HeatYear Heat(HeaterDays heater)

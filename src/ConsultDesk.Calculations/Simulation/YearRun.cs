@@ -45,13 +45,59 @@ internal static class YearRun
         IProgress<double>? progress = null,
         CancellationToken cancellation = default)
     {
-        bool whole = days == YearWeather.Days;
-        int firstDay = whole ? FirstDay(weather) : fromDay;
+        int firstDay = days == YearWeather.Days ? FirstDay(weather) : fromDay;
         YearSeries series = new(van.ZoneCount, van.FirstLining, van.SkinCount + (van.Mattress is null ? 0 : 1)) { FirstHour = 24 * firstDay };
+        BedAir bed = new(van.Night);
+        VanRun run = Run(
+            van,
+            weather,
+            options,
+            firstDay,
+            days,
+            begun => Begin(begun, van, series),
+            (ran, hour, slot) =>
+            {
+                Write(ran, van, series, hour, slot);
+                series.BedAirSpeedMPerS[hour] = slot.Asleep ? bed.SpeedMPerS(ran.Air) : 0;
+            },
+            progress,
+            cancellation);
+        End(run, series);
+        return series;
+    }
+
+    /// <summary>Hottest hour of a zone among those nobody is in the van, over some days of the year; none, minus infinity, where somebody always is.</summary>
+    internal static double HottestLeftC(VanModel van, YearWeather weather, RunOptions options, int zone, int fromDay, int days, CancellationToken cancellation)
+    {
+        double hottestC = double.NegativeInfinity;
+        _ = Run(
+            van,
+            weather,
+            options,
+            fromDay,
+            days,
+            begun: null,
+            (ran, _, slot) => hottestC = slot.Occupied ? hottestC : Math.Max(hottestC, ran.Zones.ZoneC[zone]),
+            progress: null,
+            cancellation);
+        return hottestC;
+    }
+
+    /// <summary>Settles the van and runs it through some days; each hour of theirs is handed on with what the household does at its end.</summary>
+    private static VanRun Run(
+        VanModel van,
+        YearWeather weather,
+        RunOptions? options,
+        int firstDay,
+        int days,
+        Action<VanRun>? begun,
+        Action<VanRun, int, DaySlot> ran,
+        IProgress<double>? progress,
+        CancellationToken cancellation)
+    {
         VanRun run = new(van, options);
         HouseholdDay day = HouseholdDay.Of(van.Night.Design, van.Night.Assumed);
         bool wipes = van.Night.Design.Household.WipesGlass && Array.Exists(day.Slot, slot => slot.Asleep);
-        BedAir bed = new(van.Night);
         int hour = 24 * (firstDay - SettlingDays);
         Outdoor first = Outdoor.Of(weather, hour);
         run.Start(first, StartC(van.Night.Design, first));
@@ -60,7 +106,7 @@ internal static class YearRun
             cancellation.ThrowIfCancellationRequested();
             if (d == 0)
             {
-                Begin(run, van, series);
+                begun?.Invoke(run);
             }
 
             for (int hourOfDay = 0; hourOfDay < 24; hourOfDay++, hour++)
@@ -73,9 +119,7 @@ internal static class YearRun
                 run.Hour(Outdoor.Of(weather, hour - 1), Outdoor.Of(weather, hour), Outdoor.Of(weather, hour + 1), day, hourOfDay);
                 if (d >= 0)
                 {
-                    DaySlot slot = day.Slot[(6 * hourOfDay) + 5];
-                    Write(run, van, series, Wrapped(hour), slot);
-                    series.BedAirSpeedMPerS[Wrapped(hour)] = slot.Asleep ? bed.SpeedMPerS(run.Air) : 0;
+                    ran(run, Wrapped(hour), day.Slot[(6 * hourOfDay) + 5]);
                 }
             }
 
@@ -85,8 +129,7 @@ internal static class YearRun
             }
         }
 
-        End(run, series);
-        return series;
+        return run;
     }
 
     /// <summary>A temperature near what the van will have.</summary>

@@ -129,4 +129,98 @@ public sealed class MoistAirTests
             () => StandardAtmosphere.Pressure(Length.FromMeters(metres)));
         Assert.Contains("expected -300 to 5000 m", refusal.Message, StringComparison.Ordinal);
     }
+
+    // Icing on a van begins far below: the same pressure bears frost at one temperature and undercooled dew at a lower one.
+    [Fact]
+    public void The_dew_point_over_water_gives_back_the_temperature_of_undercooled_air() =>
+        Gen.Double[-40, 60].Sample(celsius =>
+            Assert.Equal(celsius, MoistAir.DewPointOverWaterC(MoistAir.SaturationPressureOverWaterPa(celsius)), 1e-6));
+
+    // WMO No. 8 (CIMO guide), table of saturation pressures over water and ice: 2.8627 and 2.5990 hPa at -10 °C (recalled).
+    [Fact]
+    public void At_ten_below_frost_forms_a_degree_before_undercooled_dew()
+    {
+        Assert.Equal(-10, MoistAir.DewPointOverWaterC(286.27), 0.05);
+        Assert.Equal(-10, MoistAir.DewPointC(259.9), 0.02);
+        Assert.Equal(286.27 / 259.9, MoistAir.SaturationPressureOverWaterPa(-10) / MoistAir.SaturationPressureOverIcePa(-10), 0.003);
+        Assert.Equal(259.9 / 286.27, MoistAir.RelativeHumidityShare(-10, 259.9), 0.003);
+    }
+
+    [Fact]
+    public void Dry_air_has_no_dew_point_over_water_either()
+    {
+        Assert.Contains("above 0 Pa", Assert.Throws<ArgumentOutOfRangeException>(() => MoistAir.DewPointC(0)).Message, StringComparison.Ordinal);
+        Assert.Contains("above 0 Pa", Assert.Throws<ArgumentOutOfRangeException>(() => MoistAir.DewPointOverWaterC(-1)).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void More_vapour_than_the_air_presses_is_refused() =>
+        Assert.Contains(
+            "Vapour pressure is 60000 Pa; expected 0 to",
+            Assert.Throws<ArgumentOutOfRangeException>(() => MoistAir.HumidityRatio(Pressure.FromPascals(60_000), Pressure.FromPascals(60_000))).Message,
+            StringComparison.Ordinal);
+
+    // Only where the ends are: dry air is accepted, and so is steam just below what leaves a twentieth of dry air.
+    [Fact]
+    public void The_ends_of_the_vapour_pressure_of_a_humidity_ratio_are_accepted()
+    {
+        Assert.Equal(0, MoistAir.HumidityRatio(Pressure.Zero, Pressure.FromPascals(101_325)).DecimalFractions);
+        Assert.True(MoistAir.HumidityRatio(Pressure.FromPascals(0.94 * 50_000), Pressure.FromPascals(50_000)).DecimalFractions > 5);
+        Assert.Throws<ArgumentOutOfRangeException>(() => MoistAir.HumidityRatio(Pressure.FromPascals(0.96 * 50_000), Pressure.FromPascals(50_000)));
+        // At sea level the accepted temperatures end it first.
+        Assert.Throws<ArgumentOutOfRangeException>(() => MoistAir.HumidityRatio(Pressure.FromPascals(60_000), Pressure.FromPascals(101_325)));
+    }
+
+    [Fact]
+    public void A_wet_bulb_is_asked_only_of_air_that_can_hold_its_vapour()
+    {
+        Temperature warm = Temperature.FromDegreesCelsius(20);
+        Pressure sea = Pressure.FromPascals(101_325);
+
+        Assert.Contains(
+            "Vapour pressure is 3000 Pa",
+            Assert.Throws<ArgumentOutOfRangeException>(() => MoistAir.WetBulb(warm, Pressure.FromPascals(3000), sea)).Message,
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_wet_bulb_warmer_than_its_air_is_refused_with_both_limits() =>
+        Assert.Contains(
+            "Wet-bulb temperature is 21 °C; expected -60 to 20 °C.",
+            Assert.Throws<ArgumentOutOfRangeException>(() => MoistAir.HumidityRatioFromWetBulb(
+                Temperature.FromDegreesCelsius(20), Temperature.FromDegreesCelsius(21), Pressure.FromPascals(101_325))).Message,
+            StringComparison.Ordinal);
+
+    [Fact]
+    public void A_refused_wet_bulb_says_that_dry_air_cannot_make_it() =>
+        Assert.Contains(
+            "perfectly dry air",
+            Assert.Throws<ArgumentOutOfRangeException>(() => MoistAir.HumidityRatioFromWetBulb(
+                Temperature.FromDegreesCelsius(30), Temperature.FromDegreesCelsius(-5), Pressure.FromPascals(101_325))).Message,
+            StringComparison.Ordinal);
+
+    [Fact]
+    public void Vapour_in_a_volume_is_asked_only_within_its_range() =>
+        Assert.Contains(
+            "Vapour pressure is",
+            Assert.Throws<ArgumentOutOfRangeException>(
+                () => MoistAir.VapourConcentration(Temperature.FromDegreesCelsius(20), Pressure.FromPascals(90_000))).Message,
+            StringComparison.Ordinal);
+
+    // US Standard Atmosphere 1976 (recalled): 89,875 Pa at 1000 m, 70,109 Pa at 3000 m, 54,020 Pa at 5000 m, 104,981 Pa at -300 m.
+    [Theory]
+    [InlineData(1000, 89_875)]
+    [InlineData(3000, 70_109)]
+    [InlineData(5000, 54_020)]
+    [InlineData(-300, 104_981)]
+    public void Pressure_and_altitude_lead_to_each_other(double metres, double pascals)
+    {
+        Assert.Equal(1, StandardAtmosphere.Pressure(Length.FromMeters(metres)).Pascals / pascals, 1e-3);
+        Assert.Equal(metres, StandardAtmosphere.AltitudeM(pascals), 5.0);
+        Assert.Equal(metres, StandardAtmosphere.AltitudeM(StandardAtmosphere.PressurePa(metres)), 1e-3);
+    }
+
+    [Fact]
+    public void A_refused_altitude_names_itself() =>
+        Assert.Contains("Altitude is 6000 m", Assert.Throws<ArgumentOutOfRangeException>(() => StandardAtmosphere.Pressure(Length.FromMeters(6000))).Message, StringComparison.Ordinal);
 }

@@ -108,6 +108,14 @@ public sealed class YearRunTests
         Enumerable.Range(0, a.Model.ZoneCount).SelectMany(zone => a.Hours.Select(hour => (zone * YearSeries.Hours) + hour))
             .Average(at => Math.Pow(a.Series.ZoneC[at] - b.Series.ZoneC[at], 2)));
 
+    // CDC, MMWR 28 October 1994, table S3-1: 138 and 69 minutes for 90 % at one and two air changes an hour; an implicit step of ten minutes lags by a
+    // twelfth and a sixth of the decay's rate.
+    [Theory]
+    [InlineData(1, 138, 1.09)]
+    [InlineData(2, 69, 1.17)]
+    public void In_the_years_ten_minutes_a_gas_lingers_no_longer_than_the_method_says(double changesPerHour, double minutes, double most) =>
+        Assert.InRange(ZoneAirChecks.FlushMinutes(changesPerHour, 90, HouseholdDay.SlotSeconds), minutes, most * minutes);
+
     [Fact]
     public void A_year_takes_the_steps_and_solves_it_is_meant_to()
     {
