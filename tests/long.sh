@@ -5,7 +5,7 @@
 #   tests/long.sh networks [COUNT]   random air networks, each balanced (100000)
 #   tests/long.sh vans [COUNT]       random vans, each assessed and its balances closed (20000)
 #   tests/long.sh remedies [COUNT]   random vans, each remedy applied and judged anew (1000)
-#   tests/long.sh fuzz [COUNT]       damaged design texts and weather files, each read or refused with a reason (200000)
+#   tests/long.sh fuzz [COUNT]       damaged design texts, files of clients and weather files, each read or refused with a reason (200000)
 #   tests/long.sh mutants FOLDER     mutation testing of Air, Airflow, Envelope or Moisture by the quick tests (needs jq); hours
 set -euo pipefail
 cd "$(dirname "$0")/.."
@@ -63,6 +63,7 @@ case $verb in
     ;;
   fuzz)
     count 'Damaged design texts' ConsultDesk.Records.Tests ConsultDesk.Records.Tests.DamagedDesignTests DAMAGED_DESIGNS "${2:-200000}" 'fixed, in the test'
+    count 'Damaged files of a client' ConsultDesk.Records.Tests ConsultDesk.Records.Tests.HandingOverTests DAMAGED_ZIPS "${2:-20000}" 'fixed, in the test' fuzz-clients
     count 'Damaged weather files' ConsultDesk.Calculations.Tests ConsultDesk.Calculations.Tests.Climate.DamagedWeatherTests DAMAGED_WEATHER "${2:-200000}" 'fixed, in the test' fuzz-weather
     ;;
   mutants)

@@ -2,6 +2,7 @@ using ConsultDesk.Records;
 using ConsultDesk.Web.Account;
 using ConsultDesk.Web.Consultancy;
 using ConsultDesk.Web.Consults;
+using ConsultDesk.Web.HandingOver;
 using ConsultDesk.Web.Intake;
 using ConsultDesk.Web.Letters;
 using ConsultDesk.Web.Plans;
@@ -24,6 +25,7 @@ try
     builder.Services.AddPlans();
     builder.Services.AddIntake();
     builder.AddLetters();
+    builder.Services.AddHandingOver();
 
     await using var app = builder.Build();
     app.UseShell();
@@ -33,6 +35,7 @@ try
     app.MapConsultancy();
     app.MapPrices();
     app.MapInvitations();
+    app.MapHandingOver();
 
     await app.StartDeskAsync(data);
     await app.WaitForShutdownAsync();

@@ -18,6 +18,8 @@ public sealed class WeatherFileStoreTests(TestStores stores) : IClassFixture<Tes
         Wet = whole ? [.. Enumerable.Range(0, YearWeather.Hours).Select(hour => hour % 5 == 0)] : [],
     };
 
+    internal static HourlyWeather Hours() => Invented();
+
     private static string FileOf(WeatherHours hours, string sha256) =>
         hours.Find(HourFiles.Of(Invented(), sha256, "f", new WeatherStation())) is { } found ? StoredHours.Sha256(StoredHours.Write(found)) : "";
 

@@ -70,43 +70,38 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
     /// <summary>
     /// Erases a client with vans, options, history, plans, links, replies, consults, notes, decisions, declined advice, follow-ups,
     /// wishes, intakes and their photos, weather files, what was built in with its photos, and what was reported after. Audit rows stay: they hold ids only.
+    /// A receipt of it in numbers is kept. The freed space of a SQLite file is overwritten at once.
     /// </summary>
     /// <exception cref="RecordNotFoundException">The firm has no such client.</exception>
-    public async Task EraseClient(SignedIn who, Guid id, CancellationToken cancellation = default)
+    /// <exception cref="RecordChangedException">Somebody changed something of the client meanwhile; nothing was erased.</exception>
+    public async Task<Erased> EraseClient(SignedIn who, Guid id, CancellationToken cancellation = default)
     {
         await using var db = contexts.OpenFor(who.FirmId);
         db.Erasing = true;
-        var client = await Existing(db, id, cancellation);
-        var vans = await db.Vans.Where(v => v.ClientId == id).ToListAsync(cancellation);
-        var vanIds = vans.Select(v => v.Id).ToList();
-        var options = await db.Options.Where(o => vanIds.Contains(o.VanId)).ToListAsync(cancellation);
-        var optionIds = options.Select(o => o.Id).ToList();
-        var plans = await db.Plans.Where(p => vanIds.Contains(p.VanId)).ToListAsync(cancellation);
-        var planIds = plans.Select(p => p.Id).ToList();
-        db.RemoveRange(await db.CheckBacks.Where(c => vanIds.Contains(c.VanId)).ToListAsync(cancellation));
-        db.RemoveRange(await db.PlanReplies.Where(r => planIds.Contains(r.PlanId)).ToListAsync(cancellation));
-        db.RemoveRange(await db.PlanLinks.Where(l => planIds.Contains(l.PlanId)).ToListAsync(cancellation));
-        db.RemoveRange(plans);
-        var intakes = await db.Intakes.Where(i => vanIds.Contains(i.VanId)).ToListAsync(cancellation);
-        var intakeIds = intakes.Select(i => i.Id).ToList();
-        db.RemoveRange(await db.IntakePhotos.Where(p => intakeIds.Contains(p.IntakeId)).ToListAsync(cancellation));
-        db.RemoveRange(intakes);
-        var installations = await db.Installations.Where(i => vanIds.Contains(i.VanId)).ToListAsync(cancellation);
-        var installationIds = installations.Select(i => i.Id).ToList();
-        db.RemoveRange(await db.InstallationPhotos.Where(p => installationIds.Contains(p.InstallationId)).ToListAsync(cancellation));
-        db.RemoveRange(installations);
-        db.RemoveRange(await db.Consults.Where(c => vanIds.Contains(c.VanId)).ToListAsync(cancellation));
-        db.RemoveRange(await db.Decisions.Where(d => vanIds.Contains(d.VanId)).ToListAsync(cancellation));
-        db.RemoveRange(await db.DeclinedAdvice.Where(a => vanIds.Contains(a.VanId)).ToListAsync(cancellation));
-        db.RemoveRange(await db.FollowUps.Where(f => vanIds.Contains(f.VanId)).ToListAsync(cancellation));
-        db.RemoveRange(await db.Wishes.Where(w => vanIds.Contains(w.VanId)).ToListAsync(cancellation));
-        db.RemoveRange(await db.WeatherFiles.Where(w => vanIds.Contains(w.VanId)).ToListAsync(cancellation));
-        db.RemoveRange(await db.ChosenOptions.Where(c => vanIds.Contains(c.VanId)).ToListAsync(cancellation));
-        db.RemoveRange(await db.OptionRevisions.Where(r => optionIds.Contains(r.OptionId)).ToListAsync(cancellation));
-        db.RemoveRange(options);
-        db.RemoveRange(vans);
-        db.Remove(client);
-        db.Note(who, "client.erased", "client", id, time.UtcNow());
+        var all = await ClientRows.Load(db, id, cancellation);
+        var now = time.UtcNow();
+        foreach (var kind in all.Reverse())
+        {
+            db.RemoveRange(kind.Rows);
+        }
+
+        db.Note(who, "client.erased", "client", id, now);
+        var ids = all.SelectMany(kind => kind.Rows).Select(row => row.Id).ToList();
+        var acts = 1;
+        foreach (var some in ids.Chunk(500))
+        {
+            acts += await db.Audit.CountAsync(row => some.Contains(row.EntityId), cancellation);
+        }
+
+        var receipt = new ErasureReceipt
+        {
+            ClientId = id,
+            At = now,
+            ErasedBy = who.UserId,
+            Gone = Erasures.Write(all.Select(kind => (kind.Kind, kind.Rows.Count))),
+            Stayed = Erasures.Write([("auditRows", acts), ("receipt", 1)]),
+        };
+        db.ErasureReceipts.Add(receipt);
         try
         {
             await db.SaveChangesAsync(cancellation);
@@ -116,6 +111,8 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
             // Somebody added or changed something of this client in between: nothing was erased, ask again.
             throw new RecordChangedException("client", id, e);
         }
+
+        return new(receipt.Id, await Remains.Overwrite(db, cancellation));
     }
 
     private static async Task<Client> Existing(DeskContext db, Guid id, CancellationToken cancellation) =>

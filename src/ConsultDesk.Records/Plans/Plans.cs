@@ -226,5 +226,5 @@ public sealed class Plans(FirmContexts contexts, TimeProvider time)
         return new(plan.Id, plan.FirmId, plan.VanId, plan.Number, plan.PublishedAt, plan.SnapshotText, plan.SnapshotFormat, plan.MethodVersion);
     }
 
-    private static string Sha256(string text) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
+    internal static string Sha256(string text) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
 }

@@ -38,6 +38,8 @@ public static class RecordsRegistration
         services.AddSingleton<FollowUps>();
         services.AddSingleton<Intakes>();
         services.AddSingleton<IntakeDoor>();
+        services.AddSingleton<HandingOver>();
+        services.AddSingleton<Erasures>();
         services.AddSingleton<AuditTrail>();
         services.AddScoped<FirstFirm>();
         services.AddScoped<IUserClaimsPrincipalFactory<DeskUser>, DeskClaims>();

@@ -115,7 +115,7 @@ public sealed partial class ClientPage(
     {
         var sure = await dialogs.ShowMessageBoxAsync(
             "Erase this client?",
-            "Their name, notes, vans, options, consults, decisions and plans go, and every link to their plans stops working. This cannot be undone.",
+            "Their name, notes, vans, options, consults, decisions and plans go, and every link to their plans stops working. A receipt in numbers is kept. This cannot be undone; save everything of the client first if it may be wanted again.",
             yesText: "Erase everything",
             cancelText: "Keep");
         if (sure != true)
@@ -125,8 +125,8 @@ public sealed partial class ClientPage(
 
         try
         {
-            await clients.EraseClient(Who, ClientId);
-            navigation.NavigateTo("clients");
+            var erased = await clients.EraseClient(Who, ClientId);
+            navigation.NavigateTo($"clients/erased/{erased.ReceiptId}{(erased.FileIsClean == false ? "?remains=true" : "")}");
         }
         catch (RecordChangedException)
         {
