@@ -25,4 +25,8 @@ public static class VanDrawing
     /// <param name="design">The van.</param>
     /// <param name="units">Units of the labels and the table.</param>
     public static Figure Roof(Design design, DisplayUnits units) => new VanRoofSheet(design, units).Draw();
+
+    /// <summary>What each part is called in plan and side view, by its path in the stored text.</summary>
+    internal static IReadOnlyDictionary<string, string> Marks(Design design) =>
+        new VanPlanSheet(design, null, DisplayUnits.Metric).Marks().DistinctBy(mark => mark.Key).ToDictionary(mark => mark.Key, mark => mark.Value, StringComparer.Ordinal);
 }

@@ -349,6 +349,15 @@ internal abstract class VanSheet
         }
     }
 
+    /// <summary>What each part is called in the drawings, by its path in the stored text: openings by number, others by letter.</summary>
+    internal IEnumerable<KeyValuePair<string, string>> Marks() => Design.Openings.Select((opening, index) => KeyValuePair.Create($"openings[{opening.Id}]", NumberOf(index)))
+        .Concat(Others.Select(part => KeyValuePair.Create(
+            part.Id == "heater" ? "heater"
+            : Design.Dryers.Any(dryer => dryer.Id == part.Id) ? $"dryers[{part.Id}]"
+            : Design.CirculationFans.Any(fan => fan.Id == part.Id) ? $"circulationFans[{part.Id}]"
+            : part.Id,
+            part.Letter)));
+
     // After z come two letters.
     protected static string LetterOf(int index) => index < 26
         ? ((char)('a' + index)).ToString()

@@ -21,11 +21,12 @@ internal sealed class PdfSheet(PdfDocument document, StructureBuilder structure,
     public PdfPage Page => _page ?? throw new InvalidOperationException("No page was begun.");
 
     /// <summary>Begins a page; the one before can no longer be drawn on.</summary>
-    public void BeginPage()
+    public void BeginPage(PdfPaper paper)
     {
         EndPage();
         _page = document.AddPage();
-        _page.Size = PdfSharp.PageSize.A4;
+        _page.Width = XUnit.FromPoint(paper.Width);
+        _page.Height = XUnit.FromPoint(paper.Height);
 
         // Tab follows the structure (ISO 14289-1, clause 7.18.3).
         _page.Elements.SetName("/Tabs", "/S");

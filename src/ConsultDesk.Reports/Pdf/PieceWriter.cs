@@ -419,7 +419,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         }
 
         static string FactsOf(PlanThing thing) =>
-            $"Who: {thing.Who} · Price: {thing.Price}" + (thing.Order.Length > 0 ? " · " + thing.Order : "");
+            $"Who: {thing.Who} · Price: {thing.Price}" + (thing.Hours is { Length: > 0 } hours ? " · Work: " + hours : "") + (thing.Order.Length > 0 ? " · " + thing.Order : "");
     }
 
     /// <summary>Headline numbers, four beside one another: the label above, the number below.</summary>

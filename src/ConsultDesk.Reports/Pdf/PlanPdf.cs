@@ -15,19 +15,12 @@ namespace ConsultDesk.Reports.Pdf;
 public sealed record PlanDocument(byte[] Bytes, int Pages, ImmutableArray<string> Unprintable);
 
 /// <summary>
-/// Renders a plan as a tagged A4 document. It holds no wording of its own but the running head and foot, so that page
+/// Renders a plan as a tagged document on the firm's paper. It holds no wording of its own but the running head and foot, so that page
 /// and paper cannot differ.
 /// </summary>
 public static class PlanPdf
 {
     private const string Language = "en";
-    private const double PageWidth = 595.28;
-    private const double PageHeight = 841.89;
-    private const double Left = 57;
-    private const double TextWidth = 481;
-    private const double FirstTop = 82;
-    private const double Top = 56;
-    private const double Bottom = 789;
 
     /// <summary>Writes a plan to a stream.</summary>
     public static PlanDocument Write(PlanSnapshot snapshot, Stream stream)
@@ -43,7 +36,8 @@ public static class PlanPdf
         var palette = new PdfPalette(snapshot.Firm.ColourHex);
         var printable = new PrintableText();
         var title = Title(snapshot);
-        var writer = new PieceWriter(palette, printable, Left, TextWidth, Bottom - Top);
+        var paper = PdfPaper.Of(snapshot.Firm.Paper);
+        var writer = WriterOn(paper);
         writer.Title(
             title,
             $"For {snapshot.ClientName} · option {snapshot.OptionName} · {Edition(snapshot)}");
@@ -51,7 +45,17 @@ public static class PlanPdf
         writer.FiguresInNumbers();
 
         // The first pass finds the pages, so that the second can say how many there are.
-        var pages = Paginate(writer.Pieces);
+        List<(PdfPaper Paper, List<Placed> Pieces)> pages = [.. Paginate(writer.Pieces, paper).Select(page => (paper, page))];
+
+        // The card is cut off and hung up: it has a sheet of its own, after everything that is read.
+        foreach (var section in snapshot.Sections.Where(section => section.Sheet == PlanSheet.Card))
+        {
+            var half = paper.Half();
+            var card = WriterOn(half, small: true);
+            card.Section(section, onNewPage: false);
+            pages.AddRange(Paginate(card.Pieces, half).Select(page => (half, page)));
+        }
+
         using var file = new MemoryStream();
         using (var document = new PdfDocument())
         {
@@ -66,13 +70,13 @@ public static class PlanPdf
             accessibility.SetDocumentLanguage(Language);
             var sheet = new PdfSheet(document, accessibility.StructureBuilder, palette);
             var frame = new Frame(snapshot, title, printable, pages.Count);
-            for (var page = 0; page < pages.Count; page++)
+            foreach (var (index, page) in pages.Index())
             {
-                sheet.BeginPage();
-                frame.Draw(sheet, page);
-                foreach (var placed in pages[page])
+                sheet.BeginPage(page.Paper);
+                frame.Draw(sheet, page.Paper, index);
+                foreach (var placed in page.Pieces)
                 {
-                    Draw(document, sheet, placed);
+                    Draw(document, sheet, page.Paper, placed);
                 }
             }
 
@@ -82,12 +86,23 @@ public static class PlanPdf
 
         var bytes = XmpUpdate.Append(file.ToArray(), PrintableText.Line(title), PrintableText.Line(snapshot.Firm.Name), Language, snapshot.PublishedAt);
         return new PlanDocument(bytes, pages.Count, printable.Missing);
+
+        PieceWriter WriterOn(PdfPaper on, bool small = false) => new(palette, printable, on.Left, on.TextWidth, on.Bottom - on.Top, small);
+    }
+
+    /// <summary>Characters of a plan that the fonts lack: they would be printed as their code points in brackets.</summary>
+    public static ImmutableArray<string> Unprintable(PlanSnapshot snapshot)
+    {
+        var printable = new PrintableText();
+        var firm = snapshot.Firm;
+        printable.Of(string.Join('\n', firm.Name, firm.Contact, snapshot.ClientName, snapshot.VanName, snapshot.OptionName, PlanWords.Of(snapshot.Sections)));
+        return printable.Missing;
     }
 
     private static void Write(PlanSnapshot snapshot, PieceWriter writer)
     {
         // The page to act on ends with the things to do; in the formats before those it was the first section.
-        var sections = snapshot.Sections;
+        var sections = snapshot.Sections.RemoveAll(section => section.Sheet == PlanSheet.Card);
         var last = Math.Max(0, sections.ToList().FindIndex(section => section.Id == PlanComposer.ToDo));
         for (var index = 0; index < sections.Length; index++)
         {
@@ -109,7 +124,7 @@ public static class PlanPdf
         CultureInfo.InvariantCulture,
         $"Revision {snapshot.Revision}, {snapshot.PublishedAt:d MMMM yyyy}");
 
-    private static void Draw(PdfDocument document, PdfSheet sheet, Placed placed)
+    private static void Draw(PdfDocument document, PdfSheet sheet, PdfPaper paper, Placed placed)
     {
         if (placed.Again)
         {
@@ -122,18 +137,18 @@ public static class PlanPdf
             document.Outlines.Add(new PdfOutline(bookmark, sheet.Page, opened: true)
             {
                 PageDestinationType = PdfPageDestinationType.Xyz,
-                Left = Left,
-                Top = PageHeight - placed.Top + 6,
+                Left = paper.Left,
+                Top = paper.Height - placed.Top + 6,
             });
         }
 
         placed.Piece.DrawWithStructure(sheet, placed.Top);
     }
 
-    private static List<List<Placed>> Paginate(IReadOnlyList<Piece> pieces)
+    private static List<List<Placed>> Paginate(IReadOnlyList<Piece> pieces, PdfPaper paper)
     {
         List<List<Placed>> pages = [[]];
-        var y = FirstTop;
+        var y = paper.FirstTop;
         for (var index = 0; index < pieces.Count;)
         {
             // Pieces that must stay together are placed together; longer than a page, they are placed one by one.
@@ -145,10 +160,10 @@ public static class PlanPdf
 
             var group = HeightOf(pieces, index, end, atTop: pages[^1].Count == 0);
             // What begins a new page does so once: where the page before it has run over, there is nothing to keep whole.
-            if ((y + group > Bottom || (pieces[index].BreakBefore && pages.Count == 1)) && pages[^1].Count > 0)
+            if ((y + group > paper.Bottom || (pieces[index].BreakBefore && pages.Count == 1)) && pages[^1].Count > 0)
             {
                 NewPage(pieces[index]);
-                if (y + HeightOf(pieces, index, end, atTop: true) > Bottom)
+                if (y + HeightOf(pieces, index, end, atTop: true) > paper.Bottom)
                 {
                     end = index;
                 }
@@ -158,7 +173,7 @@ public static class PlanPdf
             {
                 var piece = pieces[index];
                 var space = pages[^1].Count == 0 ? 0 : piece.SpaceBefore;
-                if (y + space + piece.Height > Bottom && pages[^1].Count > 0)
+                if (y + space + piece.Height > paper.Bottom && pages[^1].Count > 0)
                 {
                     NewPage(piece);
                     space = 0;
@@ -174,7 +189,7 @@ public static class PlanPdf
         void NewPage(Piece next)
         {
             pages.Add([]);
-            y = Top;
+            y = paper.Top;
             if (next.TableHead is { } head)
             {
                 pages[^1].Add(new Placed(head, y, Again: true));
@@ -209,40 +224,40 @@ public static class PlanPdf
         private const double WidestPlate = 150;
         private const double PlateMargin = 5;
 
-        public void Draw(PdfSheet sheet, int page)
+        public void Draw(PdfSheet sheet, PdfPaper paper, int page)
         {
             if (page == 0)
             {
-                FirstHead(sheet);
+                FirstHead(sheet, paper);
             }
             else
             {
-                sheet.Artifact(() => RunningHead(sheet));
+                sheet.Artifact(() => RunningHead(sheet, paper));
             }
 
-            sheet.Artifact(() => Foot(sheet, page));
+            sheet.Artifact(() => Foot(sheet, paper, page));
         }
 
-        private void FirstHead(PdfSheet sheet)
+        private void FirstHead(PdfSheet sheet, PdfPaper paper)
         {
-            sheet.Artifact(() => sheet.Fill(0, 0, PageWidth, BarHeight, sheet.Palette.Brand));
-            var room = TextWidth - (snapshot.Logo is { } logo ? Logo(sheet, logo) + 12 : 0);
+            sheet.Artifact(() => sheet.Fill(0, 0, paper.Width, BarHeight, sheet.Palette.Brand));
+            var room = paper.TextWidth - (snapshot.Logo is { } logo ? Logo(sheet, paper, logo) + 12 : 0);
             sheet.Tagged(
                 PdfBlockLevelElementTag.Paragraph,
-                () => sheet.Text(Fit(snapshot.Firm.Name, FirmSize, room, bold: true), Left, 31, FirmSize, sheet.Palette.OnBrand, bold: true));
+                () => sheet.Text(Fit(snapshot.Firm.Name, FirmSize, room, bold: true), paper.Left, 31, FirmSize, sheet.Palette.OnBrand, bold: true));
             sheet.Tagged(
                 PdfBlockLevelElementTag.Paragraph,
-                () => sheet.Text(Fit(snapshot.Firm.Contact, 8.5, room, bold: false), Left, 47, 8.5, sheet.Palette.OnBrand));
+                () => sheet.Text(Fit(snapshot.Firm.Contact, 8.5, room, bold: false), paper.Left, 47, 8.5, sheet.Palette.OnBrand));
         }
 
         /// <summary>Draws the logo at the right end of the bar.</summary>
         /// <returns>Width of its plate.</returns>
-        private double Logo(PdfSheet sheet, PlanPicture logo)
+        private double Logo(PdfSheet sheet, PdfPaper paper, PlanPicture logo)
         {
             var scale = Math.Min((PlateHeight - (2 * PlateMargin)) / logo.Height, (WidestPlate - (2 * PlateMargin)) / logo.Width);
             var (width, height) = (logo.Width * scale, logo.Height * scale);
             var plate = width + (2 * PlateMargin);
-            var (plateLeft, plateTop) = (Left + TextWidth - plate, (BarHeight - PlateHeight) / 2);
+            var (plateLeft, plateTop) = (paper.Left + paper.TextWidth - plate, (BarHeight - PlateHeight) / 2);
             sheet.Artifact(() => sheet.Fill(plateLeft, plateTop, plate, PlateHeight, XColors.White));
             var (left, top) = (plateLeft + PlateMargin, (BarHeight - height) / 2);
             sheet.Structure.BeginElement(PdfIllustrationElementTag.Figure, PrintableText.Line(snapshot.Firm.Name), sheet.InPageSpace(left, top, width, height));
@@ -256,21 +271,22 @@ public static class PlanPdf
             return plate;
         }
 
-        private void RunningHead(PdfSheet sheet)
+        private void RunningHead(PdfSheet sheet, PdfPaper paper)
         {
-            sheet.Fill(0, 0, PageWidth, 6, sheet.Palette.Brand);
-            sheet.Text(Fit(snapshot.Firm.Name, HeadSize, TextWidth / 2.2, bold: true), Left, 36, HeadSize, sheet.Palette.Of(Ink.Text), bold: true);
-            sheet.Text(Fit(title, HeadSize, TextWidth / 2.2, bold: false), Left, 36, HeadSize, sheet.Palette.Of(Ink.Muted), rightEdge: Left + TextWidth);
-            sheet.Rule(Left, 42, Left + TextWidth, 42, sheet.Palette.Of(Ink.Rule), 0.5);
+            var baseline = paper.IsHalf ? 26 : 36;
+            sheet.Fill(0, 0, paper.Width, 6, sheet.Palette.Brand);
+            sheet.Text(Fit(snapshot.Firm.Name, HeadSize, paper.TextWidth / 2.2, bold: true), paper.Left, baseline, HeadSize, sheet.Palette.Of(Ink.Text), bold: true);
+            sheet.Text(Fit(title, HeadSize, paper.TextWidth / 2.2, bold: false), paper.Left, baseline, HeadSize, sheet.Palette.Of(Ink.Muted), rightEdge: paper.Left + paper.TextWidth);
+            sheet.Rule(paper.Left, baseline + 6, paper.Left + paper.TextWidth, baseline + 6, sheet.Palette.Of(Ink.Rule), 0.5);
         }
 
-        private void Foot(PdfSheet sheet, int page)
+        private void Foot(PdfSheet sheet, PdfPaper paper, int page)
         {
-            const double Baseline = 808;
-            sheet.Rule(Left, Baseline - 13, Left + TextWidth, Baseline - 13, sheet.Palette.Of(Ink.Rule), 0.5);
-            sheet.Text($"{Edition(snapshot)}. Guidance, not certification.", Left, Baseline, HeadSize, sheet.Palette.Of(Ink.Muted));
+            var baseline = paper.FootBaseline;
+            sheet.Rule(paper.Left, baseline - 13, paper.Left + paper.TextWidth, baseline - 13, sheet.Palette.Of(Ink.Rule), 0.5);
+            sheet.Text($"{Edition(snapshot)}. Guidance, not certification.", paper.Left, baseline, HeadSize, sheet.Palette.Of(Ink.Muted));
             var number = string.Create(CultureInfo.InvariantCulture, $"Page {page + 1} of {pages}");
-            sheet.Text(number, Left, Baseline, HeadSize, sheet.Palette.Of(Ink.Muted), rightEdge: Left + TextWidth);
+            sheet.Text(number, paper.Left, baseline, HeadSize, sheet.Palette.Of(Ink.Muted), rightEdge: paper.Left + paper.TextWidth);
         }
 
         private string Fit(string text, double size, double width, bool bold) =>

@@ -70,11 +70,38 @@ public static class PlanComposer
     /// <summary>Id of the section on sources and method.</summary>
     public const string Sources = "sources";
 
+    /// <summary>Id of the section on what changed since the revision before.</summary>
+    public const string Changed = "changed";
+
+    /// <summary>Id of the cut sheet.</summary>
+    public const string Cuts = "cut-sheet";
+
+    /// <summary>Id of the order of build.</summary>
+    public const string Order = "order-of-build";
+
+    /// <summary>Id of the section on what it takes to run.</summary>
+    public const string Costs = "running-costs";
+
+    /// <summary>Id of the care card.</summary>
+    public const string Care = "care";
+
+    /// <summary>Id of the section for glass that fogs all the same.</summary>
+    public const string Fogs = "still-fogs";
+
+    /// <summary>Id of the section on how sure the numbers are.</summary>
+    public const string Sure = "how-sure";
+
+    /// <summary>Id of the section on firm, prices and limits.</summary>
+    public const string Terms = "terms";
+
+    /// <summary>Id of the words of the trade.</summary>
+    public const string Words = "words";
+
+    /// <summary>Id of the card for the van's door.</summary>
+    public const string Card = "card";
+
     /// <summary>Id of the cautions.</summary>
     public const string Cautions = "cautions";
-
-    // Lines of what changed since the revision before: the rest is in the comparison of the parts.
-    private const int MostChanges = 4;
 
     // Less than this is a breath on a pane.
     private const double LeastGramsTold = 0.5;
@@ -121,9 +148,11 @@ public static class PlanComposer
         public ImmutableArray<PlanSection> Sections()
         {
             var (things, more) = request.Things ?? new ThingsToDo(request).Pick();
-            return
+            var since = request.Before is { } before ? new ChangesSince(request, before, Headline(), things) : null;
+            var cuts = new CutSheet(_design, _units);
+            ImmutableArray<PlanSection> sections =
             [
-                new(ActFirst, "In short", [.. InShort()]),
+                new(ActFirst, "In short", [.. InShort(since)]),
                 new(Wanted, "What you told us and want", [.. OfWishes()]),
                 .. request.Own is { } own ? new[] { new PlanSection(Own, "Your idea against our recommendation", [.. Against(own)]) } : [],
                 new(ToDo, HeadingOf(things), [.. OfThings(things, more)]),
@@ -138,12 +167,38 @@ public static class PlanComposer
                 .. BesideIt() is { } other ? new[] { new PlanSection(Compared, "Options compared", [.. Comparison(other)]) } : [],
                 .. request.Declined.IsEmpty ? [] : new[] { new PlanSection(Declined, "Your choice against our advice", [.. OfDeclined()]) },
                 .. request.Decisions.IsEmpty ? [] : new[] { new PlanSection(Decided, "Decisions taken", [.. OfDecisions()]) },
-                .. request.Cost is { } cost ? new[] { new PlanSection(Parts, "Parts list with prices", [.. new PartsList(cost.Sheet, cost.Currency, _design, _units).Blocks()]) } : [],
-                new(Assumed, "What was assumed", [.. OfAssumptions()]),
-                new(Sources, "Sources and method", [.. OfSources()]),
+                .. since is null ? [] : new[] { new PlanSection(Changed, since.Heading, [.. since.Blocks()]) },
+                .. _assessment.Year is { } year ? new[] { new PlanSection(Costs, "What it takes to run", [.. new RunningCosts(_design, year, _units).Blocks()]) } : [],
+                new(Care, "Care through the year", [new CareCard(_design).Seasons()]),
+                new(Fogs, "If it still fogs", [.. new CareCard(_design).StillFogs(DateOnly.FromDateTime(request.PublishedAt))]),
+                .. request.Cost is { } cost ? new[] { new PlanSection(Parts, "Parts list with prices", [.. new PartsList(cost.Sheet, cost.Currency, _design, _units).Blocks()]) { Sheet = PlanSheet.Build } } : [],
+                .. cuts.Any ? new[] { new PlanSection(Cuts, "Cut sheet", [.. cuts.Blocks()]) { Sheet = PlanSheet.Build } } : [],
+                new(Order, "Order of build", [.. new BuildOrder(_design, _units).Blocks()]) { Sheet = PlanSheet.Build },
+                new(Sure, "How sure this is", [.. new HowSure(_design, _assessment, _units).Blocks()]),
+                new(Assumed, "What was assumed", [.. OfAssumptions()]) { Sheet = PlanSheet.Basis },
+                new(Sources, "Sources and method", [.. OfSources()]) { Sheet = PlanSheet.Basis },
+                new(Terms, "Who advises, and the limits", [.. FirmTerms.Of(request)]),
                 new(Cautions, "Cautions", [CautionsInWords, .. FindingsOf(Cautions), .. OfCautions()]),
             ];
+            return
+            [
+                .. sections,
+                new(Words, "Words of the trade", [Glossary.Of(PlanWords.Of(sections))]) { Sheet = PlanSheet.Basis },
+                .. _assessment.Card is { Cells.IsEmpty: false } card ? new[] { DoorCard(card) } : [],
+            ];
         }
+
+        /// <summary>The running card once more, on half a page for the inside of the van's door.</summary>
+        private PlanSection DoorCard(RunningCard card) => new(
+            Card,
+            $"{request.VanName}: how to set it",
+            [
+                new TableBlock(RunningCardTable.Of(_design, card)),
+                Text("What a cell does not name stays as it is. Fixed vents for gas stay open. No flame without a flue while anybody sleeps. Never leave people or animals locked in and rely on a fan."),
+            ])
+        {
+            Sheet = PlanSheet.Card,
+        };
 
         /// <summary>
         /// The option that is set beside this one number by number: the one that was asked for, or else the client's own
@@ -206,7 +261,7 @@ public static class PlanComposer
         private static VolumeFlow? PerSleeper(Design design, Assessment assessment) =>
             design.Household.Sleepers == 0 ? null : assessment.Air.OutdoorAir / design.Household.Sleepers;
 
-        private IEnumerable<PlanBlock> InShort()
+        private IEnumerable<PlanBlock> InShort(ChangesSince? since)
         {
             var when = _assessment.Year is null ? "for one steady night" : "for a year along your route, hour by hour, and for one steady night";
             yield return Text(
@@ -224,47 +279,13 @@ public static class PlanComposer
                 yield return new DangerBlock([.. dangers.Select(Block)], reason);
             }
 
-            if (request.Before is { } before)
+            if (request.Before is { } before && since is not null)
             {
                 yield return Text(string.Create(CultureInfo.InvariantCulture, $"What changed since revision {before.Revision} of {before.PublishedAt:d MMMM yyyy}:"));
-                yield return new ListBlock([.. Since(before)], Numbered: false);
+                yield return new ListBlock([.. since.Short()], Numbered: false);
             }
 
             yield return Text(_assessment.Year is { } year ? YearSummary(year) : Summary());
-        }
-
-        private IEnumerable<string> Since(PlanBefore before)
-        {
-            if (before.OptionName != request.OptionName)
-            {
-                yield return $"The option: {request.OptionName} instead of {before.OptionName}";
-            }
-
-            foreach (var change in before.Changes.Take(MostChanges))
-            {
-                yield return change;
-            }
-
-            if (before.Changes.Length > MostChanges)
-            {
-                yield return string.Create(CultureInfo.InvariantCulture, $"{before.Changes.Length - MostChanges} more inputs");
-            }
-            else if (before.Changes.IsEmpty)
-            {
-                yield return "Nothing in the van";
-            }
-
-            var was = before.Headline.DistinctBy(number => number.Label).ToDictionary(number => number.Label, number => number.Value);
-            string[] numbers =
-            [
-                .. Headline().Where(number => was.TryGetValue(number.Label, out var old) && old != number.Value)
-                    .Take(MostChanges)
-                    .Select(number => $"{ScoreFigure.Lower(number.Label)} {number.Value}, was {was[number.Label]}"),
-            ];
-            if (numbers.Length > 0)
-            {
-                yield return "The numbers: " + string.Join("; ", numbers);
-            }
         }
 
         private IEnumerable<PlanBlock> OfWishes()
@@ -381,6 +402,11 @@ public static class PlanComposer
             }
 
             yield return new ThingsBlock(things);
+            if (InAll(things) is { IsEmpty: false } all)
+            {
+                yield return new PairsBlock(all);
+            }
+
             string[] after =
             [
                 .. things.Any(thing => thing.Order.Length > 0) ? new[] { LiningOrder.Rule } : [],
@@ -390,6 +416,26 @@ public static class PlanComposer
             {
                 yield return Text(string.Join(' ', after));
             }
+        }
+
+        /// <summary>The totals below the things to do.</summary>
+        private ImmutableArray<PlanNumber> InAll(ImmutableArray<PlanThing> things)
+        {
+            int[] first = [.. things.Index().Where(thing => thing.Item.Order.Length > 0).Select(thing => thing.Index + 1)];
+            var toBuy = request.Cost?.Sheet.Lines.Where(line => line.State == PartState.Proposed).ToList() ?? [];
+            return
+            [
+                .. request.Cost is { } cost
+                    ?
+                    [
+                        new PlanNumber(
+                            "All parts to buy now",
+                            $"{Money.Rounded(cost.Sheet.Now, cost.Currency)} with fitting{(cost.Sheet.Unpriced > 0 ? ", and what has no price" : "")}; later {Money.Rounded(cost.Sheet.Later, cost.Currency)}"),
+                        .. toBuy.Count > 0 ? new[] { new PlanNumber("Work on them", WorkHours.Words(WorkHours.Of(toBuy, _design)) + ", ours to judge, for somebody used to it") } : [],
+                    ]
+                    : Array.Empty<PlanNumber>(),
+                .. first.Length > 0 ? new[] { new PlanNumber("Before the walls close", first.Length == 1 ? $"number {Count(first[0])}" : "numbers " + string.Join(", ", first.Select(Count))) } : [],
+            ];
         }
 
         private IEnumerable<PlanBlock> OfNumbers()

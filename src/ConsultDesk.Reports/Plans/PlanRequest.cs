@@ -111,7 +111,35 @@ public sealed record PlanDeclined(string? FindingCode, string Advice, string Why
 /// <param name="OptionName">Letter and name of its option.</param>
 /// <param name="Changes">What differs in the design since, a line each, in words.</param>
 /// <param name="Headline">Its numbers, as <see cref="PlanSnapshot.Headline"/> has them; empty for a plan of an older format.</param>
-public sealed record PlanBefore(int Revision, DateTime PublishedAt, string OptionName, ImmutableArray<string> Changes, ImmutableArray<PlanNumber> Headline);
+public sealed record PlanBefore(int Revision, DateTime PublishedAt, string OptionName, ImmutableArray<string> Changes, ImmutableArray<PlanNumber> Headline)
+{
+    /// <summary>Names of the parts it had to buy; null where it listed none.</summary>
+    public ImmutableArray<string>? Parts { get; init; }
+
+    /// <summary>What its things to do were; null where it had none.</summary>
+    public ImmutableArray<string>? Things { get; init; }
+
+    /// <summary>What a published plan gives the next revision to be told apart by.</summary>
+    /// <param name="plan">The plan.</param>
+    /// <param name="changes">What differs in the design since, a line each, in words.</param>
+    public static PlanBefore Of(PlanSnapshot plan, ImmutableArray<string> changes)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        var blocks = plan.Sections.SelectMany(section => section.Blocks).ToList();
+        var parts = plan.Sections.Where(section => section.Id == PlanComposer.Parts).SelectMany(section => section.Blocks).OfType<TableBlock>().ToList();
+        var things = blocks.OfType<ThingsBlock>().SelectMany(block => block.Things).Select(thing => thing.What).ToImmutableArray();
+
+        // The headline was a block of the first section before it was kept apart.
+        var headline = plan.Headline.IsEmpty
+            ? plan.Sections.Take(1).SelectMany(section => section.Blocks).OfType<NumbersBlock>().SelectMany(block => block.Numbers).ToImmutableArray()
+            : plan.Headline;
+        return new PlanBefore(plan.Revision, plan.PublishedAt, plan.OptionName, changes, headline)
+        {
+            Parts = parts.Count == 0 ? null : [.. parts.SelectMany(block => block.Table.Rows).Select(row => row[0]).Where(name => !PartsList.IsTotal(name))],
+            Things = things,
+        };
+    }
+}
 
 /// <summary>An option set beside the one that is published.</summary>
 /// <param name="Name">Letter and name.</param>

@@ -59,11 +59,55 @@ public sealed record PlanPicture(byte[] Png, int Width, int Height);
 /// <param name="Name">Name of the firm.</param>
 /// <param name="ColourHex">Brand colour as <c>#rrggbb</c>.</param>
 /// <param name="Contact">One line of contact.</param>
-public sealed record FirmBrand(string Name, string ColourHex, string Contact);
+public sealed record FirmBrand(string Name, string ColourHex, string Contact)
+{
+    /// <summary>Paper the PDF is laid out for; plans of the formats before the fourth are A4.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
+    public PlanPaper Paper { get; init; }
+
+    /// <summary>Address clients answer to; empty for none.</summary>
+    public string Email { get; init; } = "";
+
+    /// <summary>Limits of advice and terms in the firm's own words; may be empty.</summary>
+    public string Terms { get; init; } = "";
+}
+
+/// <summary>Paper of a plan.</summary>
+public enum PlanPaper
+{
+    /// <summary>ISO 216 A4, 210 by 297 mm.</summary>
+    A4,
+
+    /// <summary>US Letter, 8.5 by 11 in.</summary>
+    Letter,
+}
+
+/// <summary>
+/// The sheet a section is read on. On the web each is a page of its own under the plan's link, so that the plan itself
+/// stays light; the PDF holds all of them.
+/// </summary>
+public enum PlanSheet
+{
+    /// <summary>The plan itself.</summary>
+    Plan,
+
+    /// <summary>What the workshop needs: parts, cut sheet, order of build.</summary>
+    Build,
+
+    /// <summary>What is looked up rather than read: what was assumed, sources, the words of the trade.</summary>
+    Basis,
+
+    /// <summary>The card for the van's door, half a page.</summary>
+    Card,
+}
 
 /// <summary>A section of the plan.</summary>
 public sealed record PlanSection(string Id, string Heading, ImmutableArray<PlanBlock> Blocks)
 {
+    /// <summary>The sheet it stands on.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
+    public PlanSheet Sheet { get; init; }
+
     /// <summary>The blocks as they are set: two narrow figures that follow one another stand side by side, all else alone.</summary>
     public IEnumerable<ImmutableArray<PlanBlock>> Rows()
     {
@@ -142,4 +186,9 @@ public sealed record ThingsBlock(ImmutableArray<PlanThing> Things) : PlanBlock;
 /// <param name="Who">Who does it.</param>
 /// <param name="Price">What it costs, or that it has no price.</param>
 /// <param name="Order">That it comes before the walls close; empty where it may wait.</param>
-public sealed record PlanThing(string What, string Why, string Who, string Price, string Order);
+public sealed record PlanThing(string What, string Why, string Who, string Price, string Order)
+{
+    /// <summary>How long it takes; empty in the formats before the fourth.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? Hours { get; init; }
+}

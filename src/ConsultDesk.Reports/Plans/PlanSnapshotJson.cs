@@ -12,10 +12,10 @@ public static class PlanSnapshotJson
 {
     /// <summary>
     /// Format this version writes. Format 2 added cells to figures, opacities to legends, wordy tables, tables shown with
-    /// their figure and the box of dangers; format 3 the logo, the headline, pairs and things to do. A text of an older
-    /// format has none of them and is read as it is.
+    /// their figure and the box of dangers; format 3 the logo, the headline, pairs and things to do; format 4 paper, address
+    /// and terms of the firm, sheets and hours of work. A text of an older format has none of them and is read as it is.
     /// </summary>
-    public const int Format = 3;
+    public const int Format = 4;
 
     private static readonly JsonSerializerOptions Options = new(JsonSerializerOptions.Strict)
     {

@@ -52,31 +52,31 @@ public sealed class ThingsToDo(PlanRequest request)
         var step = LiningOrder.OfFinding(finding.Code);
         return new Candidate(step, finding.Severity, () =>
         {
-            var (price, parts) = PriceOf(finding);
+            var (price, parts, hours) = PriceOf(finding);
 
             // A remedy may name more than one way: the price is that of the parts which were tried, so they are named.
             var done = FirstSentence(finding.Remedy);
             done = parts.Length > 0 ? $"{done} Priced here: {parts}." : done;
-            return new PlanThing(done, finding.Title + ".", Trades.For(finding.Code), price, LiningOrder.Words(step, _design.BuildStage));
+            return new PlanThing(done, finding.Title + ".", Trades.For(finding.Code), price, LiningOrder.Words(step, _design.BuildStage)) { Hours = hours };
         });
     }
 
     /// <summary>
-    /// What the whole of a remedy adds to what is still to be bought now, and the names of those parts. Some remedies are
+    /// What the whole of a remedy adds to what is still to be bought now, the names of those parts and the work. Some remedies are
     /// looked for with whole years, so this takes a second or two.
     /// </summary>
-    private (string Price, string Parts) PriceOf(Finding finding)
+    private (string Price, string Parts, string Hours) PriceOf(Finding finding)
     {
         if (request.Cost is not { } cost || finding.Apply is null)
         {
-            return ("not priced", "");
+            return ("not priced", "", WorkHours.NotEstimated);
         }
 
         var changed = finding.Apply(_design);
         if (ReferenceEquals(changed, _design))
         {
             // No way that was tried made it better.
-            return ("not priced", "");
+            return ("not priced", "", WorkHours.NotEstimated);
         }
 
         var sheet = cost.PriceOf(changed);
@@ -86,8 +86,11 @@ public sealed class ThingsToDo(PlanRequest request)
             : more < 0 ? Money.Rounded(-more, cost.Currency) + " less than planned"
             : "nothing to buy";
         var standing = cost.Sheet.Lines.Select(Bought).ToHashSet();
-        var bought = sheet.Lines.Where(line => line.State == PartState.Proposed && !standing.Contains(Bought(line)));
-        return (price, more > 0 ? Names(bought.Select(line => ScoreFigure.Lower(CardWords.ShortName(line.Name, changed)))) : "");
+        var bought = sheet.Lines.Where(line => line.State == PartState.Proposed && !standing.Contains(Bought(line))).ToList();
+        return (
+            price,
+            more > 0 ? Names(bought.Select(line => ScoreFigure.Lower(CardWords.ShortName(line.Name, changed)))) : "",
+            bought.Count == 0 ? "a change of use, no work" : WorkHours.Words(WorkHours.Of(bought, changed)));
 
         static (string, decimal?, decimal?) Bought(CostLine line) => (line.PartId, line.Price, line.Fitting);
     }
@@ -119,7 +122,10 @@ public sealed class ThingsToDo(PlanRequest request)
                     kind.Why,
                     Trades.Together(lines.Select(line => Trades.ForPart(line, _design))),
                     PriceOf(lines, cost.Currency),
-                    LiningOrder.Words(step, _design.BuildStage)));
+                    LiningOrder.Words(step, _design.BuildStage))
+                {
+                    Hours = WorkHours.Words(WorkHours.Of(lines, _design)),
+                });
         }
     }
 

@@ -39,7 +39,11 @@ public sealed record AssessedOption(LoadedOption Option, Assessment Assessment);
 /// <param name="OpenPoints">Points of the agenda that are still open.</param>
 /// <param name="BrokenWishes">Wishes the option breaks.</param>
 /// <param name="Before">Number of the revision before; null for the first.</param>
-public sealed record PlanPreview(IReadOnlyList<PlanThing> Things, IReadOnlyList<string> OpenPoints, IReadOnlyList<string> BrokenWishes, int? Before);
+public sealed record PlanPreview(IReadOnlyList<PlanThing> Things, IReadOnlyList<string> OpenPoints, IReadOnlyList<string> BrokenWishes, int? Before)
+{
+    /// <summary>Characters the fonts of the PDF lack; each is printed as its code point in brackets.</summary>
+    public IReadOnlyList<string> Unprintable { get; init; } = [];
+}
 
 /// <summary>Where a plan is made and read again: an assessed option becomes a published text, the text a page or a PDF.</summary>
 public sealed class PlanPress(
@@ -112,7 +116,10 @@ public sealed class PlanPress(
             [.. plan.Sections.SelectMany(section => section.Blocks).OfType<ThingsBlock>().SelectMany(block => block.Things)],
             [.. open.Select(point => DecisionWords.Of(point.Topic))],
             request.Cost?.BrokenWishes ?? [],
-            request.Before?.Revision);
+            request.Before?.Revision)
+        {
+            Unprintable = PlanPdf.Unprintable(plan),
+        };
     }
 
     private async Task<PlanRequest> RequestAsync(SignedIn who, PlanMatter matter, CancellationToken cancellation)
@@ -135,7 +142,17 @@ public sealed class PlanPress(
         var cost = Cost(matter.Design);
         return new PlanRequest
         {
-            Firm = new FirmBrand(firm.Name, firm.BrandColour, firm.ContactLine),
+            Firm = new FirmBrand(firm.Name, firm.BrandColour, firm.ContactLine)
+            {
+                Paper = firm.Paper switch
+                {
+                    PaperSize.A4 => PlanPaper.A4,
+                    PaperSize.Letter => PlanPaper.Letter,
+                    _ => throw new InvalidOperationException($"No paper for {firm.Paper}."),
+                },
+                Email = firm.Email,
+                Terms = firm.Terms,
+            },
             Logo = logo is null ? null : new PlanPicture(logo.Png, logo.Width, logo.Height),
             ClientName = client.Name,
             VanName = van.Name,
@@ -193,11 +210,7 @@ public sealed class PlanPress(
             changes = ["The inputs of that revision cannot be read any more: its own text still shows what they were"];
         }
 
-        // The headline was a block of the first section before it was kept apart.
-        var headline = snapshot.Headline.IsEmpty
-            ? snapshot.Sections.Take(1).SelectMany(section => section.Blocks).OfType<NumbersBlock>().SelectMany(block => block.Numbers).ToImmutableArray()
-            : snapshot.Headline;
-        return new PlanBefore(snapshot.Revision, snapshot.PublishedAt, snapshot.OptionName, changes, headline);
+        return PlanBefore.Of(snapshot, changes);
     }
 
     /// <summary>An option to set beside the one that is published.</summary>

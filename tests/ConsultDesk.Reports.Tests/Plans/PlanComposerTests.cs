@@ -22,7 +22,8 @@ public sealed partial class PlanComposerTests
     {
         string[] ids =
         [
-            "act-first", "told-and-wanted", "to-do", "main-numbers", "your-van", "air", "damp", "heat", "walls-roof-floor", "options-compared", "assumed", "sources", "cautions",
+            "act-first", "told-and-wanted", "to-do", "main-numbers", "your-van", "air", "damp", "heat", "walls-roof-floor", "options-compared",
+            "care", "still-fogs", "cut-sheet", "order-of-build", "how-sure", "assumed", "sources", "terms", "cautions", "words",
         ];
         Assert.Equal(ids, SamplePlan.Plan.Sections.Select(section => section.Id));
         Assert.Equal(ids.Except(["options-compared"]), PlanComposer.Compose(SamplePlan.Request).Sections.Select(section => section.Id));
@@ -129,7 +130,7 @@ public sealed partial class PlanComposerTests
     [InlineData("Mould")]
     public void Every_plan_ends_with_its_cautions(string subject)
     {
-        var cautions = SamplePlan.Plan.Sections[^1];
+        var cautions = SamplePlan.Plan.Sections.Last(section => section.Sheet == PlanSheet.Plan);
         Assert.Equal("cautions", cautions.Id);
         Assert.Single(cautions.Blocks.OfType<FindingBlock>(), block => block.Title.StartsWith(subject, StringComparison.Ordinal));
         var first = Assert.IsType<ParagraphBlock>(cautions.Blocks.First(block => block is ParagraphBlock));

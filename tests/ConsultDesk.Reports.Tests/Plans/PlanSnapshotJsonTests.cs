@@ -46,7 +46,7 @@ public sealed class PlanSnapshotJsonTests
     [Fact]
     public void Kinds_and_inks_are_written_in_words()
     {
-        Assert.StartsWith("{\"format\":3,", Text, StringComparison.Ordinal);
+        Assert.StartsWith("{\"format\":4,", Text, StringComparison.Ordinal);
         Assert.Contains("\"kind\":\"paragraph\"", Text, StringComparison.Ordinal);
         Assert.Contains("\"kind\":\"polyline\"", Text, StringComparison.Ordinal);
         Assert.Contains("\"stroke\":\"air-within\"", Text, StringComparison.Ordinal);
@@ -56,8 +56,8 @@ public sealed class PlanSnapshotJsonTests
     [Fact]
     public void A_newer_format_is_refused() =>
         Assert.Contains(
-            "format 4",
-            Assert.Throws<NotSupportedException>(() => PlanSnapshotJson.Read(Text.Replace("{\"format\":3,", "{\"format\":4,", StringComparison.Ordinal))).Message,
+            "format 5",
+            Assert.Throws<NotSupportedException>(() => PlanSnapshotJson.Read(Text.Replace("{\"format\":4,", "{\"format\":5,", StringComparison.Ordinal))).Message,
             StringComparison.Ordinal);
 
     [Fact]

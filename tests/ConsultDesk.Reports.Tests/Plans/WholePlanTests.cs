@@ -26,7 +26,8 @@ public sealed class WholePlanTests
         string[] ids =
         [
             "act-first", "told-and-wanted", "own-idea", "to-do", "how-to-run", "main-numbers", "your-van", "the-year", "air", "damp", "heat", "walls-roof-floor",
-            "options-compared", "declined", "decided", "parts", "assumed", "sources", "cautions",
+            "options-compared", "declined", "decided", "changed", "running-costs", "care", "still-fogs", "parts", "cut-sheet", "order-of-build", "how-sure",
+            "assumed", "sources", "terms", "cautions", "words", "card",
         ];
         Assert.Equal(ids, Plan.Sections.Select(section => section.Id));
         Assert.Equal(1, Plan.Sections[0].Blocks.IndexOf(Plan.Sections[0].Blocks.OfType<DangerBlock>().Single()));
@@ -107,8 +108,8 @@ public sealed class WholePlanTests
         {
             var lines = cost.Sheet.Lines.Where(line => line.State == state).ToList();
             Assert.Equal(lines.Select(line => line.Name), table.Rows[..^1].Select(row => row[0]));
-            var sums = new[] { 3, 4 }.Select(column => table.Rows[..^1].Sum(row => Amount(row[column]))).ToList();
-            Assert.Equal(sums, [Amount(table.Rows[^1][3]), Amount(table.Rows[^1][4])]);
+            var sums = new[] { 6, 7 }.Select(column => table.Rows[..^1].Sum(row => Amount(row[column]))).ToList();
+            Assert.Equal(sums, [Amount(table.Rows[^1][6]), Amount(table.Rows[^1][7])]);
             Assert.Equal(whole, sums.Sum());
             Assert.Contains(Money.Of(whole, "EUR"), table.Rows[^1][0], StringComparison.Ordinal);
         }
@@ -274,11 +275,16 @@ public sealed class WholePlanTests
             Declined = [new PlanDeclined(null, endless, endless, Hebrew)],
         };
         using var pdf = PdfDocument.Open(PlanPdf.Write(PlanComposer.Compose(request)).Bytes);
-        Assert.All(pdf.GetPages().SelectMany(page => page.Letters).Where(letter => letter.Value.Trim().Length > 0), letter =>
+        foreach (var page in pdf.GetPages())
         {
-            Assert.InRange(letter.BoundingBox.Right, 56, 540);
-            Assert.InRange(letter.StartBaseLine.Y, 30, 842 - 25);
-        });
+            // The card's half sheet has narrower margins.
+            var margin = page.Height < 500 ? 29.5 : 56;
+            Assert.All(page.Letters.Where(letter => letter.Value.Trim().Length > 0), letter =>
+            {
+                Assert.InRange(letter.BoundingBox.Right, margin, page.Width - margin + 0.7);
+                Assert.InRange(letter.StartBaseLine.Y, 14, page.Height - 25);
+            });
+        }
     }
 
     [Fact]

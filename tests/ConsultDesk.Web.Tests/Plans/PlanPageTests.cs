@@ -50,14 +50,15 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
         Assert.Single(page.QuerySelectorAll("h1"));
         Assert.Single(page.QuerySelectorAll("main"));
         Assert.NotEmpty(page.Title!);
-        Assert.Equal(snapshot.Sections.Select(s => s.Heading), page.QuerySelectorAll("h2").Select(h => h.TextContent));
-        Assert.All(snapshot.Sections, s => Assert.Equal("SECTION", page.GetElementById(s.Id)?.TagName));
+        var sections = snapshot.Sections.Where(s => s.Sheet == PlanSheet.Plan).ToList();
+        Assert.Equal(sections.Select(s => s.Heading), page.QuerySelectorAll("h2").Select(h => h.TextContent));
+        Assert.All(sections, s => Assert.Equal("SECTION", page.GetElementById(s.Id)?.TagName));
         foreach (var number in Numbers(snapshot))
         {
             Assert.Contains(number, page.Body!.TextContent, StringComparison.Ordinal);
         }
 
-        foreach (var figure in snapshot.Sections.SelectMany(s => s.Blocks).OfType<FigureBlock>())
+        foreach (var figure in sections.SelectMany(s => s.Blocks).OfType<FigureBlock>())
         {
             var drawn = page.GetElementById(figure.Figure.Id)!;
             Assert.Equal(figure.Figure.AltText, drawn.QuerySelector("svg desc")!.TextContent);
@@ -94,6 +95,38 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
             assessment.Findings.Where(f => f.Severity == Severity.Danger).Select(f => f.Title),
             page.QuerySelectorAll("section#act-first .danger-box .finding-danger h3 bdi").Select(e => e.TextContent));
         Assert.EndsWith("not to sleep with it lit.", page.QuerySelector("section#act-first .danger-box .danger-reason")!.TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task What_would_make_the_plan_heavy_stands_on_pages_of_their_own_under_the_same_link()
+    {
+        var (plan, link, snapshot) = await PublishedAsync();
+        using var client = app.Visitor();
+        using var consultant = await app.ConsultantAsync();
+        var first = await DeskApp.PageAsync(client, "/plan/" + link.Token);
+        foreach (var (sheet, end) in new[] { (PlanSheet.Build, "build"), (PlanSheet.Card, "card"), (PlanSheet.Basis, "basis") })
+        {
+            var address = $"/plan/{link.Token}/{end}";
+            Assert.Single(first.QuerySelectorAll("nav a"), a => a.GetAttribute("href") == address);
+            var answer = await client.GetAsync(address, Cancel);
+            Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
+            AssertLight((await answer.Content.ReadAsByteArrayAsync(Cancel)).Length);
+            var page = await DeskApp.ParseAsync(answer);
+            Assert.Empty(page.QuerySelectorAll("script, [style]"));
+            Assert.Single(page.QuerySelectorAll("h1"));
+            var sections = snapshot.Sections.Where(s => s.Sheet == sheet).ToList();
+            Assert.NotEmpty(sections);
+            Assert.Equal(sections.Select(s => s.Heading), page.QuerySelectorAll("h2").Select(h => h.TextContent));
+            Assert.All(sections.SelectMany(s => s.Blocks).OfType<TableBlock>(), block => Assert.All(block.Table.Rows.SelectMany(row => row), cell =>
+                Assert.Contains(Squeezed(cell), Squeezed(page.Body!.TextContent), StringComparison.Ordinal)));
+            Assert.Single(page.QuerySelectorAll("a"), a => a.GetAttribute("href") == "/plan/" + link.Token);
+            Assert.Equal(HttpStatusCode.NotFound, (await client.GetAsync($"/plan/{new string('A', 43)}/{end}", Cancel)).StatusCode);
+            Assert.Equal(
+                sections.Select(s => s.Heading), (await DeskApp.PageAsync(consultant, $"/plans/{plan.PlanId}/read/{end}")).QuerySelectorAll("h2").Select(h => h.TextContent));
+        }
+
+        // Every section is on exactly one of the pages; the PDF holds all of them.
+        Assert.All(snapshot.Sections, s => Assert.True(Enum.IsDefined(s.Sheet)));
     }
 
     [Fact]
@@ -255,7 +288,7 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
         var page = await DeskApp.PageAsync(consultant, $"/plans/{plan.PlanId}/read");
         var pdf = await consultant.GetByteArrayAsync($"/plans/{plan.PlanId}/pdf", Cancel);
 
-        Assert.Equal(snapshot.Sections.Select(s => s.Heading), page.QuerySelectorAll("h2").Select(h => h.TextContent));
+        Assert.Equal(snapshot.Sections.Where(s => s.Sheet == PlanSheet.Plan).Select(s => s.Heading), page.QuerySelectorAll("h2").Select(h => h.TextContent));
         Assert.True(pdf.AsSpan().StartsWith("%PDF"u8));
         Assert.Equal(HttpStatusCode.OK, (await consultant.GetAsync($"/plans/{plan.PlanId}", Cancel)).StatusCode);
         foreach (var tail in new[] { "", "/read", "/pdf" })
