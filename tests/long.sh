@@ -6,6 +6,7 @@
 #   tests/long.sh vans [COUNT]       random vans, each assessed and its balances closed (20000)
 #   tests/long.sh remedies [COUNT]   random vans, each remedy applied and judged anew (1000)
 #   tests/long.sh fuzz [COUNT]       damaged design texts, files of clients and weather files, each read or refused with a reason (200000)
+#   tests/long.sh pages              bytes, requests and first paint of the client's pages on a slow phone (needs Node, Chromium)
 #   tests/long.sh mutants FOLDER     mutation testing of Air, Airflow, Envelope or Moisture by the quick tests (needs jq); hours
 set -euo pipefail
 cd "$(dirname "$0")/.."
@@ -94,6 +95,19 @@ case $verb in
     } >"$page"
     echo "wrote $page"
     rm -rf "$out"
+    ;;
+  pages)
+    table=$(mktemp)
+    tests/screenshots.sh --client-pages >"$table"
+    grep -q '^| ---' "$table" || { echo "no page was weighed" >&2; exit 1; }
+    {
+      head_of "What a client opens on a phone"
+      printf '| line | 400 kbit/s down, 150 kbit/s up, 400 ms there and back; processor four times slower (Chromium, emulated) |\n'
+      printf '| counted | median of 3 openings with an empty cache, over http on loopback; readable: the whole page is parsed |\n\n'
+      cat "$table"
+    } >"$measured/pages.md"
+    rm -f "$table"
+    echo "wrote $measured/pages.md"
     ;;
   kills | recovery | load | exhaustive)
     echo "tests/long.sh $verb does not exist yet" >&2

@@ -4,14 +4,15 @@
 #   tests/screenshots.sh                 everything
 #   tests/screenshots.sh workspace plan  only screens whose names begin so
 #   tests/screenshots.sh --pictures      the few that README and guide show, into docs/pictures
+#   tests/screenshots.sh --client-pages  no pictures: bytes and first paint of what a client opens, for tests/long.sh pages
 set -euo pipefail
 cd "$(dirname "$0")/.."
 root=$PWD
 pictures=no
-if [ "${1:-}" = "--pictures" ]; then
-  pictures=yes
-  shift
-fi
+case ${1:-} in
+  --pictures) pictures=yes; shift ;;
+  --client-pages) pictures=weigh; shift ;;
+esac
 folder=$root/artifacts/screenshots
 [ $# -gt 0 ] || rm -rf "$folder"
 mkdir -p "$folder"
@@ -21,10 +22,16 @@ mkdir -p "$tools"
 cp tests/screenshots/*.mjs tests/screenshots/package.json tests/screenshots/package-lock.json "$tools/"
 (cd "$tools" && npm ci --no-audit --no-fund --silent)
 
-[ "${BUILD:-yes}" = no ] || dotnet build src/ConsultDesk.Web -c Release -v q -nologo
 data=$(mktemp -d)
 address=http://localhost:${PORT:-5087}
-Data__Directory=$data dotnet run --no-build -c Release --project src/ConsultDesk.Web --urls "$address" > "$data/desk.log" 2>&1 &
+if [ $pictures = weigh ]; then
+  # As it is installed: only there are the style sheets packed.
+  dotnet publish src/ConsultDesk.Web -c Release -v q -nologo -o "$data/program"
+  (cd "$data/program" && ASPNETCORE_ENVIRONMENT=Production Desk__Demo=true Data__Directory=$data exec dotnet ConsultDesk.Web.dll --urls "$address") > "$data/desk.log" 2>&1 &
+else
+  [ "${BUILD:-yes}" = no ] || dotnet build src/ConsultDesk.Web -c Release -v q -nologo
+  Data__Directory=$data dotnet run --no-build -c Release --project src/ConsultDesk.Web --urls "$address" > "$data/desk.log" 2>&1 &
+fi
 desk=$!
 trap 'kill $desk 2>/dev/null || true; wait $desk 2>/dev/null || true; rm -rf "$data"' EXIT
 for _ in $(seq 1 240); do
@@ -36,6 +43,8 @@ done
 if [ $pictures = yes ]; then
   node "$tools/pictures.mjs" "$address" "$root/docs/pictures"
   node "$tools/smaller.mjs" "$root"/docs/pictures/*.png
+elif [ $pictures = weigh ]; then
+  node "$tools/client-pages.mjs" "$address"
 else
   node "$tools/take.mjs" "$address" "$folder" "$@"
 fi

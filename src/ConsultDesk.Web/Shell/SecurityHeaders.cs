@@ -22,6 +22,9 @@ internal static class SecurityHeaders
     /// <summary>Start of the path of everything a client answers by link.</summary>
     public const string IntakePath = "/intake";
 
+    /// <summary>True for a page of a plan with a form in it.</summary>
+    public static bool IsSentBack(PathString path) => path.Value!.EndsWith(ReplyEnd, StringComparison.OrdinalIgnoreCase);
+
     public static IApplicationBuilder UseSecurityHeaders(this IApplicationBuilder app) => app.Use(static (context, next) =>
     {
         // Set at the start, not at once: an error page clears the headers of the answer it replaces.
@@ -42,7 +45,7 @@ internal static class SecurityHeaders
                 headers.CacheControl = "private, no-store";
             }
 
-            if (plan && !context.Request.Path.Value!.EndsWith(ReplyEnd, StringComparison.OrdinalIgnoreCase))
+            if (plan && !IsSentBack(context.Request.Path))
             {
                 // The renderer sets an antiforgery cookie on every page; a reader sends nothing back that it could guard.
                 headers.Remove(HeaderNames.SetCookie);

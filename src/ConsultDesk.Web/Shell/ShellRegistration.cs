@@ -1,9 +1,11 @@
+using System.IO.Compression;
 using System.Text.Encodings.Web;
 using System.Text.Unicode;
 using ConsultDesk.Web.Account;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Diagnostics;
+using Microsoft.AspNetCore.ResponseCompression;
 using MudBlazor.Services;
 
 namespace ConsultDesk.Web.Shell;
@@ -32,6 +34,8 @@ internal static class ShellRegistration
 
         // Degree signs, powers and names beyond ASCII as they are: pages are UTF-8, and an escape takes three times the bytes.
         builder.Services.AddSingleton(HtmlEncoder.Create(UnicodeRanges.All));
+        builder.Services.AddResponseCompression(compression => compression.EnableForHttps = true);
+        builder.Services.Configure<BrotliCompressionProviderOptions>(brotli => brotli.Level = CompressionLevel.Optimal);
         builder.Services.AddMudServices();
         builder.Services.AddScoped<ThisBrowser>();
         builder.Services.AddRateLimiter(RequestLimits.Configure);
@@ -41,9 +45,17 @@ internal static class ShellRegistration
             .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
     }
 
+    // A plan is read on a phone with one bar. Pages with a form stay as they are: beside what somebody else can have typed into
+    // them, the length of a packed answer could tell of their hidden token letter by letter.
+    private static bool IsOnlyRead(HttpRequest request) =>
+        (HttpMethods.IsGet(request.Method) || HttpMethods.IsHead(request.Method))
+        && request.Path.StartsWithSegments(SecurityHeaders.PlanPath, StringComparison.OrdinalIgnoreCase)
+        && !SecurityHeaders.IsSentBack(request.Path);
+
     public static void UseShell(this WebApplication app)
     {
         app.UseSecurityHeaders();
+        app.UseWhen(static context => IsOnlyRead(context.Request), static only => only.UseResponseCompression());
         app.UseExceptionHandler("/error", createScopeForErrors: true);
         app.UseStatusCodePagesWithReExecute("/status/{0}", createScopeForStatusCodePages: true);
         app.Use(static (context, next) =>

@@ -1,4 +1,6 @@
+using System.IO.Compression;
 using System.Net;
+using System.Text;
 using System.Text.RegularExpressions;
 using AngleSharp.Html.Dom;
 using ConsultDesk.Calculations.Findings;
@@ -33,6 +35,38 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
     private Records.Plans Plans => app.Services.GetRequiredService<Records.Plans>();
+
+    [Fact]
+    public async Task A_browser_that_unpacks_gets_the_page_packed_and_a_page_with_a_form_never_is()
+    {
+        var (_, link, _) = await PublishedAsync();
+        using var client = app.Visitor();
+        async Task<HttpResponseMessage> Get(string path)
+        {
+            using var ask = new HttpRequestMessage(HttpMethod.Get, path);
+            ask.Headers.AcceptEncoding.ParseAdd("br");
+            return await client.SendAsync(ask, Cancel);
+        }
+
+        using var plain = await client.GetAsync("/plan/" + link.Token, Cancel);
+        using var packed = await Get("/plan/" + link.Token);
+        using var form = await Get($"/plan/{link.Token}/reply");
+
+        Assert.Equal(["br"], packed.Content.Headers.ContentEncoding);
+        var bytes = await packed.Content.ReadAsByteArrayAsync(Cancel);
+        TestContext.Current.TestOutputHelper!.WriteLine(FormattableString.Invariant($"Packed it has {bytes.Length} bytes."));
+        using var unpacked = new MemoryStream();
+        await using (var stream = new BrotliStream(new MemoryStream(bytes), CompressionMode.Decompress))
+        {
+            await stream.CopyToAsync(unpacked, Cancel);
+        }
+
+        // A comment with state of the renderer, sealed anew each time, is no part of what is read.
+        static string Read(byte[] html) => Regex.Replace(Encoding.UTF8.GetString(html), "<!--.*?-->", "", RegexOptions.Singleline);
+        Assert.Equal(Read(await plain.Content.ReadAsByteArrayAsync(Cancel)), Read(unpacked.ToArray()));
+        Assert.Equal(HttpStatusCode.OK, form.StatusCode);
+        Assert.Empty(form.Content.Headers.ContentEncoding);
+    }
 
     [Fact]
     public async Task Whoever_holds_the_link_reads_every_section_without_signing_in_and_without_scripts()
