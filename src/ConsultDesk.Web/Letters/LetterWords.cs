@@ -12,7 +12,7 @@ internal static class LetterWords
         $"Some questions about {vanName}",
         to,
         writer,
-        $"before we talk I should like to know about {vanName}: what it is, who travels in it, where and when, and what bothers you. You need no account. Every step is kept, so you can stop and go on later, on another device too.",
+        $"Before we talk I should like to know about {vanName}: what it is, who travels in it, where and when, and what bothers you. You need no account. Every step is kept, so you can stop and go on later, on another device too.",
         link,
         Private(expires));
 
@@ -21,7 +21,7 @@ internal static class LetterWords
         string.Create(CultureInfo.InvariantCulture, $"Plan {number} for {vanName}"),
         to,
         writer,
-        $"here is the plan for {vanName}: what to do first, what it costs and what it changes. You can read it on a telephone, save it as a PDF, comment on each part and ask me questions in it.",
+        $"Here is the plan for {vanName}: what to do first, what it costs and what it changes. You can read it on a telephone, save it as a PDF, comment on each part and ask me questions in it.",
         link,
         Private(expires));
 
@@ -35,7 +35,7 @@ internal static class LetterWords
             $"Our talk about {vanName}, {local.ToString("d MMMM", CultureInfo.InvariantCulture)}",
             to,
             writer,
-            string.Create(CultureInfo.InvariantCulture, $"we talk about {vanName} on {time} ({consult.TimeZone.Replace('_', ' ')}), for {consult.Minutes} minutes. The entry for your calendar is attached."))
+            string.Create(CultureInfo.InvariantCulture, $"We talk about {vanName} on {time} ({consult.TimeZone.Replace('_', ' ')}), for {consult.Minutes} minutes. The entry for your calendar is attached."))
             with
         { Calendar = calendar };
     }
@@ -45,7 +45,7 @@ internal static class LetterWords
         string.Create(CultureInfo.InvariantCulture, $"About plan {number} for {vanName}"),
         to,
         writer,
-        $"you wrote on {When.Date(reply.At)}:",
+        $"You wrote on {When.Date(reply.At)}:",
         string.Join('\n', reply.Text.ReplaceLineEndings("\n").Split('\n').Select(line => "> " + line)),
         reply.Answer ?? "",
         "The answer stands in the plan too; open it with the link you have.");

@@ -207,6 +207,23 @@ public sealed class LetterTests(DeskApp app) : IClassFixture<DeskApp>
     }
 
     [Fact]
+    public async Task While_the_screen_is_shared_the_clients_address_is_not_on_it()
+    {
+        await using var catcher = new MailCatcher();
+        var (who, van) = await VanAsync("Runa", "runa-hidden@client.example.org");
+        await using var context = Context(who, Desk(catcher.Port));
+        context.Services.GetRequiredService<ThisBrowser>().Tell("UTC", sharing: true);
+        var page = context.Render<VanIntakes>(p => p.Add(v => v.VanId, van).Add(v => v.VanName, "Heron"));
+        await Press(page, "Make an intake link");
+        await Press(page, "Send it by e-mail…");
+        Assert.DoesNotContain("runa-hidden", page.Markup, StringComparison.Ordinal);
+        await page.Find("form").SubmitAsync();
+        Assert.DoesNotContain("runa-hidden", page.Markup, StringComparison.Ordinal);
+
+        Assert.Equal("runa-hidden@client.example.org", Only(Assert.Single(catcher.Caught).Message.To).Address);
+    }
+
+    [Fact]
     public async Task A_client_without_an_address_and_a_desk_without_a_mail_server_are_said()
     {
         await using var catcher = new MailCatcher();

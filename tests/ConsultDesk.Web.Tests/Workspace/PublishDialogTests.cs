@@ -42,6 +42,7 @@ public sealed class PublishDialogTests : IAsyncDisposable
         };
         _page.JSInterop.Mode = JSRuntimeMode.Loose;
         _page.Services.AddMudServices();
+        _page.Services.AddSingleton(new ConsultDesk.Web.Shell.ThisBrowser(TimeProvider.System));
         // Without a mail server; LetterTests send.
         _page.Services.AddSingleton(new ConsultDesk.Web.Letters.Correspondence(null!, null!, null!, null!));
         _dialogs = _page.Render<MudDialogProvider>();
