@@ -68,6 +68,9 @@ internal sealed class CutSheet(Design design, DisplayUnits units)
         Caption = "Cut sheet: holes that are still to be cut",
         Heads = ["No.", "Hole", "Clear size", "Centre from two datums", "What lies behind"],
         Wordy = true,
+
+        // A number of one digit needs no column of words.
+        NumberColumns = [0],
         Rows =
         [
             .. Holes.Select(hole => ImmutableArray.Create(
