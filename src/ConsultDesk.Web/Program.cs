@@ -1,5 +1,6 @@
 using ConsultDesk.Records;
 using ConsultDesk.Web.Account;
+using ConsultDesk.Web.AfterBuild;
 using ConsultDesk.Web.Consultancy;
 using ConsultDesk.Web.Consults;
 using ConsultDesk.Web.HandingOver;
@@ -36,6 +37,7 @@ try
     app.MapPrices();
     app.MapInvitations();
     app.MapHandingOver();
+    app.MapAfterBuild();
 
     await app.StartDeskAsync(data);
     await app.WaitForShutdownAsync();

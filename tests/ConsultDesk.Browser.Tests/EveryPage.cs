@@ -37,7 +37,7 @@ public static partial class EveryPage
         foreach (var (name, address) in new[]
         {
             ("clients", "/clients"), ("client", client), ("new-client", "/clients/new"), ("new-van", client + "/vans/new"),
-            ("plan-links", plan), ("plan-read", plan + "/read"), ("consults", van + "/consults"), ("prices", "/prices"), ("firm", "/firm"), ("agendas", "/agendas"), ("client-import", "/clients/import"), ("not-found", "/no-such-page"),
+            ("plan-links", plan), ("plan-read", plan + "/read"), ("consults", van + "/consults"), ("timeline", van + "/timeline"), ("report-taken-down", plan + "/report"), ("prices", "/prices"), ("firm", "/firm"), ("agendas", "/agendas"), ("client-import", "/clients/import"), ("not-found", "/no-such-page"),
         })
         {
             consultant.Watch.Expect("no-such-page");
@@ -91,6 +91,14 @@ public static partial class EveryPage
         await stranger.Page.GotoAsync(new Uri(stranger.Page.Url).AbsolutePath + "/reply");
         await Heading(stranger.Page);
         await Look(stranger.Page, "plan-reply");
+
+        var planLink = new Uri(stranger.Page.Url).AbsolutePath.Replace("/reply", "", StringComparison.Ordinal);
+        await stranger.Page.GotoAsync(planLink + "/report");
+        await Heading(stranger.Page);
+        await Look(stranger.Page, "plan-report");
+        await stranger.Page.GotoAsync(planLink + "/tonight");
+        await Heading(stranger.Page);
+        await Look(stranger.Page, "plan-tonight");
 
         // The client's questions, step by step, and what the consultant sees of them.
         await mine.GotoAsync(client);

@@ -11,7 +11,8 @@ public sealed record PlanHeading(int Number, DateTime PublishedAt);
 /// <param name="Text">The whole snapshot.</param>
 /// <param name="Format">Its format number, 1 or more.</param>
 /// <param name="MethodVersion">Version of the calculation method of its results.</param>
-public sealed record PlanText(string Text, int Format, string MethodVersion);
+/// <param name="Tonight">Settings for tonight's weather, as text; null without them.</param>
+public sealed record PlanText(string Text, int Format, string MethodVersion, string? Tonight = null);
 
 /// <summary>A plan just published, with the token of its first link: shown once, it cannot be read again.</summary>
 public sealed record PublishedPlan(Guid PlanId, int Number, DateTime PublishedAt, NewPlanLink Link);
@@ -26,7 +27,7 @@ public sealed record PlanLine(Guid Id, int Number, string OptionLetter, string O
 public sealed record PlanLinkLine(Guid Id, DateTime CreatedAt, DateTime ExpiresAt, DateTime? RevokedAt, DateTime? LastUsedAt);
 
 /// <summary>A plan opened to be read.</summary>
-public sealed record OpenedPlan(Guid PlanId, Guid FirmId, Guid VanId, int Number, DateTime PublishedAt, string SnapshotText, int SnapshotFormat, string MethodVersion);
+public sealed record OpenedPlan(Guid PlanId, Guid FirmId, Guid VanId, int Number, DateTime PublishedAt, string SnapshotText, int SnapshotFormat, string MethodVersion, string? TonightText = null);
 
 /// <summary>The stored snapshot is not the one that was published.</summary>
 public sealed class PlanDamagedException(Guid planId) : Exception($"The stored text of plan {planId} is not the text that was published.");
@@ -94,6 +95,7 @@ public sealed class Plans(FirmContexts contexts, TimeProvider time)
                 SnapshotFormat = snapshot.Format,
                 SnapshotSha256 = Sha256(snapshot.Text),
                 MethodVersion = method,
+                TonightText = snapshot.Tonight,
                 PublishedAt = heading.PublishedAt,
                 PublishedBy = who.UserId,
             };
@@ -223,7 +225,7 @@ public sealed class Plans(FirmContexts contexts, TimeProvider time)
             throw new PlanDamagedException(plan.Id);
         }
 
-        return new(plan.Id, plan.FirmId, plan.VanId, plan.Number, plan.PublishedAt, plan.SnapshotText, plan.SnapshotFormat, plan.MethodVersion);
+        return new(plan.Id, plan.FirmId, plan.VanId, plan.Number, plan.PublishedAt, plan.SnapshotText, plan.SnapshotFormat, plan.MethodVersion, plan.TonightText);
     }
 
     internal static string Sha256(string text) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));

@@ -40,6 +40,9 @@ public static class RecordsRegistration
         services.AddSingleton<IntakeDoor>();
         services.AddSingleton<HandingOver>();
         services.AddSingleton<Erasures>();
+        services.AddSingleton<InstallationBook>();
+        services.AddSingleton<CheckBacks>();
+        services.AddSingleton<Timeline>();
         services.AddSingleton<AuditTrail>();
         services.AddScoped<FirstFirm>();
         services.AddScoped<IUserClaimsPrincipalFactory<DeskUser>, DeskClaims>();

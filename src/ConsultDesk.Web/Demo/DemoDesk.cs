@@ -1,5 +1,6 @@
 using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Costs;
+using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
@@ -292,9 +293,11 @@ internal sealed class DemoDesk(
         // As the consultant would: the danger's own remedy, applied with its button.
         design = Assessor.Assess(design, cancellation).Findings.Single(f => f.Code == "gas-without-fixed-openings").Apply!(design);
         var saved = await SaveAsync(who, aired, design, "Fan at its lowest, window half open, fixed vents for the gas", cancellation);
+        // Beside the years below, so that the first start takes no longer.
+        var tonight = Task.Run(() => TonightTable.Of(design, YearWeather.Of(design), Assumptions.Likely, cancellation), cancellation);
         var own = await options.Load(who, added.OptionId, cancellation) ?? throw new RecordNotFoundException("option", added.OptionId);
         var idea = new AssessedOption(own, Assessor.Assess(own.Design, AssessmentDepth.Year, cancellation: cancellation));
-        await press.PublishAsync(who, new(aired.Id, saved.Version, design, Assessor.Assess(design, AssessmentDepth.Year, cancellation: cancellation), Own: idea), cancellation);
+        await press.PublishAsync(who, new(aired.Id, saved.Version, design, Assessor.Assess(design, AssessmentDepth.Year, cancellation: cancellation), Own: idea, Tonight: await tonight), cancellation);
     }
 
     private Task<LoadedWishes> WishAsync(SignedIn who, Guid vanId, Wishes wanted, CancellationToken cancellation) => wishes.Save(who, vanId, null, wanted, cancellation);

@@ -7,7 +7,7 @@ namespace ConsultDesk.Web.Desk;
 
 /// <summary>What comes next and what waits; below it vans by last touch, plans and clients, narrowed as one types.</summary>
 public sealed partial class DeskPage(
-    DeskList desk, ClientBook clients, ConsultBook book, FollowUps followUps, Intakes intakes, PlanReplies replies, ThisBrowser browser, TimeProvider time) : IDisposable
+    DeskList desk, ClientBook clients, ConsultBook book, FollowUps followUps, Intakes intakes, PlanReplies replies, CheckBacks reports, ThisBrowser browser, TimeProvider time) : IDisposable
 {
     private const int Shown = 30;
     private const int PlansShown = 6;
@@ -26,6 +26,7 @@ public sealed partial class DeskPage(
     private IReadOnlyList<FollowUpLine> _followUps = [];
     private IReadOnlyList<WaitingPlan> _waiting = [];
     private IReadOnlyList<WaitingReply> _replies = [];
+    private IReadOnlyList<WaitingCheckBack> _reports = [];
     private IReadOnlyList<WaitingIntake> _intakes = [];
     private IReadOnlyList<DeskOption> _options = [];
     private string? _trouble;
@@ -49,6 +50,7 @@ public sealed partial class DeskPage(
         _consults = await book.Next(Who, ConsultsShown, _left.Token);
         _followUps = await followUps.Open(Who, FollowUpsShown, _left.Token);
         _replies = await replies.Waiting(Who, _left.Token);
+        _reports = await reports.Waiting(Who, _left.Token);
         _intakes = await intakes.Waiting(Who, _left.Token);
         _waiting = await desk.Waiting(Who, _left.Token);
         _options = await desk.LastTouched(Who, OptionsShown, _left.Token);

@@ -46,6 +46,12 @@ public sealed class IntakePhotos
             await stream.ReadExactlyAsync(bytes, cancellation);
         }
 
+        return await ReadAsync(firmId, bytes, cancellation);
+    }
+
+    /// <summary>Reads a photo out of a file that is no larger than <see cref="LargestFile"/>, or says what is wrong with it and what was expected.</summary>
+    public async Task<(EncodedPhoto? Photo, string? Error)> ReadAsync(Guid firmId, byte[] bytes, CancellationToken cancellation)
+    {
         var turn = _turns.GetOrAdd(firmId, _ => new(1));
         if (!await turn.WaitAsync(Longest, cancellation))
         {

@@ -21,6 +21,7 @@ namespace ConsultDesk.Web.Plans;
 /// <param name="DangerReason">Why it is published although a danger stands; null when none does.</param>
 /// <param name="LinkLife">How long the first link works; null for the usual time.</param>
 /// <param name="Own">The client's own idea, option A, to set the plan against; not needed when the plan is for it, null to leave it out.</param>
+/// <param name="Tonight">Tonight's settings of that design; null to publish without them.</param>
 public sealed record PlanMatter(
     Guid OptionId,
     Guid Version,
@@ -29,7 +30,8 @@ public sealed record PlanMatter(
     ComparedOption? Other = null,
     string? DangerReason = null,
     TimeSpan? LinkLife = null,
-    AssessedOption? Own = null);
+    AssessedOption? Own = null,
+    TonightTable? Tonight = null);
 
 /// <summary>An option and what was calculated for it.</summary>
 public sealed record AssessedOption(LoadedOption Option, Assessment Assessment);
@@ -87,6 +89,9 @@ public sealed class PlanPress(
 
         // Remedies are tried to price them, some through whole years: before the store is locked for the new revision.
         request = request with { Things = await Task.Run(() => new ThingsToDo(request).Pick(), cancellation) };
+        var tonight = matter.Tonight is { } table
+            ? TonightWords.Of(matter.Design, table, matter.Assessment.Findings.Where(finding => finding.Severity == Severity.Danger).Select(danger => danger.Title), request.Units).Write()
+            : null;
         return await plans.Publish(
             who,
             matter.OptionId,
@@ -94,7 +99,7 @@ public sealed class PlanPress(
             heading =>
             {
                 var snapshot = PlanComposer.Compose(request with { Revision = heading.Number, PublishedAt = heading.PublishedAt });
-                return new PlanText(PlanSnapshotJson.Write(snapshot), snapshot.Format, snapshot.MethodVersion);
+                return new PlanText(PlanSnapshotJson.Write(snapshot), snapshot.Format, snapshot.MethodVersion, tonight);
             },
             matter.DangerReason,
             matter.LinkLife,

@@ -1,4 +1,6 @@
+using System.Text;
 using ConsultDesk.Records;
+using ConsultDesk.Reports.Plans;
 using ConsultDesk.Web.Shell;
 
 namespace ConsultDesk.Web.Plans;
@@ -29,6 +31,24 @@ internal static class PlansRegistration
                 Logo(await plans.Plan(SignedIn.From(context.User)!, planId, cancellation)))
             .RequireRateLimiting(RequestLimits.Plan);
 
+        app.MapGet(SecurityHeaders.PlanPath + "/{token}" + SecurityHeaders.TonightEnd, async (string token, Records.Plans plans, CancellationToken cancellation) =>
+                Tonight(await plans.FindByToken(token, cancellation), $"{SecurityHeaders.PlanPath}/{token}"))
+            .AllowAnonymous()
+            .RequireRateLimiting(RequestLimits.Plan);
+
+        app.MapGet(SecurityHeaders.PlanPath + "/{token}" + SecurityHeaders.TonightEnd + ".html", async (string token, Records.Plans plans, CancellationToken cancellation) =>
+                Tonight(await plans.FindByToken(token, cancellation), planAddress: null))
+            .AllowAnonymous()
+            .RequireRateLimiting(RequestLimits.Plan);
+
+        app.MapGet("/plans/{planId:guid}" + SecurityHeaders.TonightEnd, async (Guid planId, HttpContext context, Records.Plans plans, CancellationToken cancellation) =>
+                Tonight(await plans.Plan(SignedIn.From(context.User)!, planId, cancellation), $"/plans/{planId}/read", $"/plans/{planId}{SecurityHeaders.TonightEnd}.html"))
+            .RequireRateLimiting(RequestLimits.Plan);
+
+        app.MapGet("/plans/{planId:guid}" + SecurityHeaders.TonightEnd + ".html", async (Guid planId, HttpContext context, Records.Plans plans, CancellationToken cancellation) =>
+                Tonight(await plans.Plan(SignedIn.From(context.User)!, planId, cancellation), planAddress: null))
+            .RequireRateLimiting(RequestLimits.Plan);
+
         // The colour stands in the address, so the answer never changes and tells nothing about a firm.
         app.MapGet("/brand/{hex}.css", (string hex, HttpContext context) =>
         {
@@ -40,6 +60,36 @@ internal static class PlansRegistration
             context.Response.Headers.CacheControl = "public, max-age=31536000, immutable";
             return Results.Text(colour.StyleSheet(), "text/css; charset=utf-8");
         }).AllowAnonymous();
+    }
+
+    /// <summary>Tonight's settings: as a page with the address of its plan, or as a file to keep without one.</summary>
+    private static IResult Tonight(OpenedPlan? plan, string? planAddress, string? saveAddress = null)
+    {
+        if (plan is null)
+        {
+            return Page(
+                TonightDocument.Message("Nothing to read here", "This link does not open a plan. It may be incomplete, have expired or have been withdrawn. Ask your consultant for a new one.", planAddress: null),
+                StatusCodes.Status404NotFound);
+        }
+
+        if (plan.TonightText is not { } text)
+        {
+            return Page(
+                TonightDocument.Message(
+                    "No settings for tonight in this plan",
+                    "This revision was published without a table for single nights. Go by the running card in the plan, or ask your consultant for a new revision.",
+                    planAddress),
+                planAddress is null ? StatusCodes.Status404NotFound : StatusCodes.Status200OK);
+        }
+
+        var snapshot = PlanPress.Read(plan);
+        var document = TonightDocument.Write(
+            TonightSheet.Read(text), snapshot, planAddress, planAddress is null ? null : saveAddress ?? planAddress + SecurityHeaders.TonightEnd + ".html");
+        return planAddress is null
+            ? Results.File(Encoding.UTF8.GetBytes(document), "text/html; charset=utf-8", TonightDocument.FileName(snapshot))
+            : Page(document, StatusCodes.Status200OK);
+
+        static IResult Page(string html, int status) => Results.Text(html, "text/html; charset=utf-8", statusCode: status);
     }
 
     private static IResult Logo(OpenedPlan? plan) => plan is not null && PlanPress.Read(plan).Logo is { } logo

@@ -1,3 +1,4 @@
+using ConsultDesk.Web.Plans;
 using Microsoft.Net.Http.Headers;
 
 namespace ConsultDesk.Web.Shell;
@@ -11,19 +12,28 @@ internal static class SecurityHeaders
     /// <summary>MudBlazor writes its theme and its popovers' places as inline styles; scripts stay strict.</summary>
     private const string ForDesk = Common + "script-src 'self'; style-src 'self' 'unsafe-inline'";
 
+    private static readonly string ForTonight = Common + TonightDocument.Policy;
+
     private const string ForPlans = Common + "script-src 'none'; style-src 'self'";
 
     /// <summary>Start of the path of everything a client reads by link.</summary>
     public const string PlanPath = "/plan";
 
-    /// <summary>End of the path of the one page of a plan that is sent back.</summary>
+    /// <summary>End of the path of the page a client replies to a plan on.</summary>
     public const string ReplyEnd = "/reply";
+
+    /// <summary>End of the path of the page a client reports on after living with a plan.</summary>
+    public const string ReportEnd = "/report";
+
+    /// <summary>End of the path of tonight's settings, the one page with a script in it: one that is known by its hash.</summary>
+    public const string TonightEnd = "/tonight";
 
     /// <summary>Start of the path of everything a client answers by link.</summary>
     public const string IntakePath = "/intake";
 
     /// <summary>True for a page of a plan with a form in it.</summary>
-    public static bool IsSentBack(PathString path) => path.Value!.EndsWith(ReplyEnd, StringComparison.OrdinalIgnoreCase);
+    public static bool IsSentBack(PathString path) =>
+        path.Value!.EndsWith(ReplyEnd, StringComparison.OrdinalIgnoreCase) || path.Value!.EndsWith(ReportEnd, StringComparison.OrdinalIgnoreCase);
 
     public static IApplicationBuilder UseSecurityHeaders(this IApplicationBuilder app) => app.Use(static (context, next) =>
     {
@@ -35,7 +45,7 @@ internal static class SecurityHeaders
             var (context, plan, byLink) = ((HttpContext, bool, bool))state;
             var headers = context.Response.Headers;
             headers.XContentTypeOptions = "nosniff";
-            headers.ContentSecurityPolicy = byLink ? ForPlans : ForDesk;
+            headers.ContentSecurityPolicy = IsTonight(context.Request.Path.Value!) ? ForTonight : byLink ? ForPlans : ForDesk;
             headers["Referrer-Policy"] = byLink ? "no-referrer" : "same-origin";
             headers["Permissions-Policy"] = "camera=(), geolocation=(), microphone=()";
             headers["Cross-Origin-Opener-Policy"] = "same-origin";
@@ -55,4 +65,7 @@ internal static class SecurityHeaders
         }, (context, plan, byLink));
         return next(context);
     });
+
+    private static bool IsTonight(string path) =>
+        path.StartsWith(PlanPath, StringComparison.OrdinalIgnoreCase) && path.EndsWith(TonightEnd, StringComparison.OrdinalIgnoreCase);
 }

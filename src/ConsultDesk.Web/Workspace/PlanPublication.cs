@@ -1,5 +1,8 @@
 using ConsultDesk.Calculations;
+using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
 using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Plans;
@@ -12,7 +15,7 @@ namespace ConsultDesk.Web.Workspace;
 /// <param name="queue">Runs the assessments.</param>
 /// <param name="who">Who is signed in.</param>
 /// <param name="hours">Hours of the van's weather files that are there.</param>
-public sealed class PlanPublication(VanOptions options, PlanPress press, ComputeQueue queue, SignedIn who, Calculations.Climate.WeatherHours hours)
+public sealed class PlanPublication(VanOptions options, PlanPress press, ComputeQueue queue, SignedIn who, WeatherHours hours)
 {
     /// <summary>True for the option that is always the client's own idea.</summary>
     public static bool IsOwnIdea(OptionLine option) => option.Letter == PlanPress.OwnLetter;
@@ -32,6 +35,7 @@ public sealed class PlanPublication(VanOptions options, PlanPress press, Compute
         result = open.Runner.LatestBands is { } bands && bands.Revision == result.Revision ? bands : result;
         var other = choice.OtherId is { } otherId ? await AssessAsync(otherId) : null;
         var own = ownIdea is { } idea ? await AssessAsync(idea) : null;
+        var tonight = await TonightAsync(result.Design);
         return await press.PublishAsync(who, new(
             open.Id,
             version,
@@ -40,7 +44,25 @@ public sealed class PlanPublication(VanOptions options, PlanPress press, Compute
             other is null ? null : PlanPress.Beside(result.Design, other.Option, other.Assessment, units),
             choice.DangerReason,
             choice.LinkLife,
-            own));
+            own,
+            tonight));
+    }
+
+    // Seconds of work: in the queue, never on the circuit, and before anything is stored.
+    private async Task<TonightTable> TonightAsync(Design design)
+    {
+        try
+        {
+            return await queue.RunAsync(
+                this,
+                Urgency.InTheEnd,
+                cancellation => TonightTable.Of(design, YearWeather.Of(design, hours: hours), Assumptions.Likely, cancellation),
+                CancellationToken.None);
+        }
+        catch (Exception failed) when (failed is CalculationFailedException or ArgumentException)
+        {
+            throw new PublishRefusedException($"The settings for tonight cannot be calculated, so nothing was published: {failed.Message}");
+        }
     }
 
     private async Task<AssessedOption> AssessAsync(Guid optionId)

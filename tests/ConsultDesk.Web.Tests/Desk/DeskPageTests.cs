@@ -91,6 +91,7 @@ public sealed class DeskPageTests(DeskApp app) : IClassFixture<DeskApp>
         context.Services.AddSingleton(app.Services.GetRequiredService<FollowUps>());
         context.Services.AddSingleton(app.Services.GetRequiredService<Intakes>());
         context.Services.AddSingleton(app.Services.GetRequiredService<PlanReplies>());
+        context.Services.AddSingleton(app.Services.GetRequiredService<CheckBacks>());
         context.Services.AddSingleton(TimeProvider.System);
         context.Services.AddScoped<ThisBrowser>();
         context.RenderTree.Add<CascadingValue<SignedIn>>(p => p.Add(v => v.Value, who));
