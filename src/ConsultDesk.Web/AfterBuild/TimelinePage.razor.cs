@@ -143,7 +143,7 @@ public sealed partial class TimelinePage(
         .SelectMany(section => section.Blocks).OfType<TableBlock>()
         .Where(block => block.Table.Rows.Length > 0 && block.Table.Heads.Length > 1)
         .Take(1)
-        .SelectMany(block => block.Table.Rows).Select(row => row[0]).Where(part => part.Length is > 0 and <= TextLimits.Line).Distinct();
+        .SelectMany(block => block.Table.Rows).Select(row => row[0]).Where(part => part.Length is > 0 and <= TextLimits.Line && !part.StartsWith("Total", StringComparison.Ordinal)).Distinct();
 
     private static bool IsSouthern(PlanSnapshot plan)
     {
