@@ -81,17 +81,7 @@ case $verb in
     {
       head_of "Mutants of $folder"
       printf '| tool | dotnet-stryker %s, mtp runner |\n\n' "$(jq -r '.tools["dotnet-stryker"].version' .config/dotnet-tools.json)"
-      printf '| file | mutants | killed | timed out | survived | not covered | killed of the tested |\n| --- | ---: | ---: | ---: | ---: | ---: | ---: |\n'
-      jq -r --arg folder "/$folder/" '
-        def n(s): map(select(.status == s)) | length;
-        def row(name): (n("Killed") + n("Timeout")) as $dead | ($dead + n("Survived") + n("NoCoverage")) as $all
-          | select($all > 0) | "| \(name) | \($all) | \(n("Killed")) | \(n("Timeout")) | \(n("Survived")) | \(n("NoCoverage")) | \(100 * $dead / $all | round) % |";
-        ([.files | to_entries[] | select(.key | contains($folder))]) as $files
-        | ($files[] | .key as $k | .value.mutants | row($k | split("/") | last)), ([$files[].value.mutants[]] | row("**all**"))' "$report"
-      printf '\n## Survivors\n\n'
-      jq -r --arg folder "/$folder/" '.files | to_entries[] | select(.key | contains($folder)) | (.key | split("/") | last) as $file
-        | .value.mutants[] | select(.status == "Survived" or .status == "NoCoverage")
-        | "- \($file):\(.location.start.line) \(.status): \(.mutatorName): `\(.replacement | gsub("\n"; " ") | .[0:120])`"' "$report"
+      tests/mutants-page.sh "$report" "$folder"
     } >"$page"
     echo "wrote $page"
     rm -rf "$out"

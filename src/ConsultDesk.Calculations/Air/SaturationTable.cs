@@ -11,10 +11,10 @@ internal static class SaturationTable
 {
     private const double LowestC = -60;
     private const double HighestC = 90;
-    private const double PiecesPerK = 2;
+    internal const double PiecesPerK = 2;
 
     // The first piece starts so that one piece starts at the triple point.
-    private const double OriginC = LowestC + MoistAir.TriplePointC;
+    internal const double OriginC = LowestC + MoistAir.TriplePointC;
     private const int Count = (int)((HighestC - LowestC) * PiecesPerK);
 
     // Value, slope and two more coefficients of each piece, in powers of kelvin from its start.
@@ -38,8 +38,8 @@ internal static class SaturationTable
         return c[0] + (x * (c[1] + (x * (c[2] + (x * c[3])))));
     }
 
-    // Hermite's cubic: value and slope of the equations at both ends of each piece.
-    private static double[] Build()
+    /// <summary>The coefficients anew, four a piece: Hermite's cubic of value and slope of the equations at both ends of each piece.</summary>
+    internal static double[] Build()
     {
         double[] pieces = new double[4 * Count];
         double width = 1 / PiecesPerK;

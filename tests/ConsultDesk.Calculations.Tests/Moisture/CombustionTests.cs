@@ -57,6 +57,43 @@ public sealed class CombustionTests
             StringComparison.Ordinal);
 
     [Fact]
+    public void Less_air_than_the_flame_fills_is_refused_and_exactly_as_much_is_all_carbon_dioxide()
+    {
+        VolumeFlow dioxide = VolumeFlow.FromCubicMetersPerHour(0.3);
+
+        Assert.Equal(1, CombustionGases.SteadyCarbonDioxideRise(dioxide, dioxide).DecimalFractions, 1e-12);
+        Assert.Contains(
+            "less than the carbon dioxide given off",
+            Assert.Throws<ArgumentOutOfRangeException>(() => CombustionGases.SteadyCarbonDioxideRise(dioxide, dioxide / 2)).Message,
+            StringComparison.Ordinal);
+    }
+
+    // 10 m3 of air hold 2.095 m3 of oxygen; 0.1 m3/h of it brings them to 18 % in 2.95 hours.
+    [Fact]
+    public void A_sealed_space_lasts_until_its_oxygen_is_used() =>
+        Assert.Equal(10 * (0.2095 - 0.18) / 0.1, CombustionGases.TimeToOxygen(
+            Volume.FromCubicMeters(10), VolumeFlow.FromCubicMetersPerHour(0.1), Ratio.FromPercent(18)).Hours, 1e-9);
+
+    [Theory]
+    [InlineData(0, 0.1, 0.18, "Air volume is expected above 0 m3.")]
+    [InlineData(-1, 0.1, 0.18, "Air volume is expected above 0 m3.")]
+    [InlineData(10, 0, 0.18, "Oxygen used is expected above 0 m3/h.")]
+    [InlineData(10, 0.1, 0.3, "Limit of oxygen is 0.3; expected 0 to 0.2095.")]
+    public void A_sealed_space_that_makes_no_sense_is_refused_with_the_reason(double cubicMetres, double usedM3PerH, double limit, string reason) =>
+        Assert.Contains(
+            reason,
+            Assert.Throws<ArgumentOutOfRangeException>(() => CombustionGases.TimeToOxygen(
+                Volume.FromCubicMeters(cubicMetres), VolumeFlow.FromCubicMetersPerHour(usedM3PerH), Ratio.FromDecimalFractions(limit))).Message,
+            StringComparison.Ordinal);
+
+    [Fact]
+    public void A_flame_of_a_boiler_house_is_refused_with_its_range() =>
+        Assert.Contains(
+            "Heat input is 21000 W; expected 0 to 20000 W.",
+            Assert.Throws<ArgumentOutOfRangeException>(() => CombustionGases.Water(Fuel.Propane, Power.FromKilowatts(21))).Message,
+            StringComparison.Ordinal);
+
+    [Fact]
     public void An_unknown_fuel_is_refused_with_the_fuels_there_are() =>
         Assert.Contains("propane", Assert.Throws<ArgumentException>(() => Fuel.Get("coal")).Message, StringComparison.Ordinal);
 

@@ -1,6 +1,8 @@
 using ConsultDesk.Calculations.Air;
+using ConsultDesk.Calculations.Envelope;
 using ConsultDesk.Calculations.Moisture;
 using CsCheck;
+using UnitsNet;
 using Xunit;
 
 namespace ConsultDesk.Calculations.Tests.Moisture;
@@ -68,4 +70,60 @@ public sealed class CondensationTests
     public void Two_ways_in_series_resist_like_their_sum() =>
         Gen.Select(AnyCoefficient, AnyCoefficient).Sample((a, b) =>
             Assert.Equal((1 / a) + (1 / b), 1 / VapourTransfer.InSeries(a, b), 1e-9 * ((1 / a) + (1 / b))));
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(-1e-8)]
+    [InlineData(double.NaN)]
+    public void A_surface_no_vapour_reaches_is_refused(double coefficient) =>
+        Assert.Contains(
+            "Coefficient of vapour transfer is expected above 0",
+            Assert.Throws<ArgumentOutOfRangeException>(() => Condensation.Steady(
+                new SurfacePath(0.13, 0.04), Temperature.FromDegreesCelsius(20), Temperature.FromDegreesCelsius(0), Pressure.FromPascals(1000), coefficient)).Message,
+            StringComparison.Ordinal);
+
+    [Fact]
+    public void More_vapour_than_air_of_80_degrees_holds_is_refused() =>
+        Assert.Contains(
+            "Vapour pressure is 90000 Pa; expected 0 to",
+            Assert.Throws<ArgumentOutOfRangeException>(() => Condensation.Steady(
+                new SurfacePath(0.13, 0.04), Temperature.FromDegreesCelsius(20), Temperature.FromDegreesCelsius(0), Pressure.FromPascals(90_000), 1e-8)).Message,
+            StringComparison.Ordinal);
+
+    [Fact]
+    public void A_temperature_factor_needs_a_kelvin_between_room_and_outdoors()
+    {
+        Temperature outdoor = Temperature.FromDegreesCelsius(10);
+
+        Assert.Equal(0.5, SurfaceHumidity.TemperatureFactor(Temperature.FromDegreesCelsius(10.5), Temperature.FromDegreesCelsius(11), outdoor), 1e-9);
+        Assert.Equal(0.5, SurfaceHumidity.TemperatureFactor(Temperature.FromDegreesCelsius(9.5), Temperature.FromDegreesCelsius(9), outdoor), 1e-9);
+        Assert.Contains(
+            "differ by at least 1 K",
+            Assert.Throws<ArgumentOutOfRangeException>(() => SurfaceHumidity.TemperatureFactor(outdoor, Temperature.FromDegreesCelsius(10.9), outdoor)).Message,
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_limit_of_surface_humidity_is_refused_with_its_range() =>
+        Assert.Contains(
+            "Relative humidity at the surface is 10 %; expected 20 to 100 %.",
+            Assert.Throws<ArgumentOutOfRangeException>(
+                () => SurfaceHumidity.ColdestSurface(Pressure.FromPascals(1000), RelativeHumidity.FromPercent(10))).Message,
+            StringComparison.Ordinal);
+
+    [Fact]
+    public void Vapour_transfer_is_refused_with_what_is_out_of_range()
+    {
+        Temperature air = Temperature.FromDegreesCelsius(20);
+        Assert.Contains(
+            "Density of the air is 3 kg/m3; expected 0.5 to 2 kg/m3.",
+            Assert.Throws<ArgumentOutOfRangeException>(() => VapourTransfer.Coefficient(
+                HeatTransferCoefficient.FromWattsPerSquareMeterKelvin(3), air, Density.FromKilogramsPerCubicMeter(3))).Message,
+            StringComparison.Ordinal);
+        Assert.Contains(
+            "Convective heat transfer coefficient is 0 W/(m2 K)",
+            Assert.Throws<ArgumentOutOfRangeException>(() => VapourTransfer.Coefficient(
+                HeatTransferCoefficient.Zero, air, Density.FromKilogramsPerCubicMeter(1.2))).Message,
+            StringComparison.Ordinal);
+    }
 }
