@@ -73,6 +73,9 @@ public static class MouldIndex
     public static double CriticalHumidityPercent(double celsius, MouldSensitivity material) =>
         Critical(TemperatureRange.Check(celsius, nameof(celsius)), Row(material).LeastHumidityPercent);
 
+    /// <summary>Relative humidity below which nothing grows on a material at any temperature, %.</summary>
+    internal static double LeastHumidityPercent(MouldSensitivity material) => Row(material).LeastHumidityPercent;
+
     /// <summary>
     /// Time until the first growth on pine, weeks: exp(-0.68 ln T - 13.9 ln RH + 66.02) (Hukka and Viitanen 1999).
     /// </summary>

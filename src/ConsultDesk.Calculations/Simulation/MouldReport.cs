@@ -19,6 +19,9 @@ internal static class MouldReport
 
     private const int Hours = YearSeries.Hours;
 
+    // Below what any material needs, by more than the table of saturation is off.
+    private const double SurelyDryPercent = 79.99;
+
     // The year repeats until the third.
     private const int Years = 3;
 
@@ -73,6 +76,11 @@ internal static class MouldReport
     internal static (double First, double Third) Highest(
         ReadOnlySpan<double> celsius, ReadOnlySpan<double> percent, int firstHour, MouldSensitivity material, double decline)
     {
+        if (!GrowsAnywhere(percent, material))
+        {
+            return (0, 0);
+        }
+
         MouldState state = default;
         double first = 0;
         double last = 0;
@@ -96,6 +104,21 @@ internal static class MouldReport
         return (first, last);
     }
 
+    // What starts clean and is never damp enough stays clean.
+    private static bool GrowsAnywhere(ReadOnlySpan<double> percent, MouldSensitivity material)
+    {
+        double least = MouldIndex.LeastHumidityPercent(material);
+        foreach (double humidity in percent)
+        {
+            if (humidity >= least)
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
     private static void Face(YearSeries series, InnerFaces faces, int lining, double[] celsius, double[] percent)
     {
         int zone = faces.Lining(lining).Zone;
@@ -103,8 +126,14 @@ internal static class MouldReport
         {
             double faceC = faces.LiningC(lining, hour, ShelteredInsideM2KPerW);
             celsius[hour] = faceC;
+            double vapourPa = series.ZoneVapourPressurePa[(zone * Hours) + hour];
+            // How dry a face is makes no difference where nothing grows: only a damp one is asked of the equation itself, most hours of the
+            // year of the table. Below freezing the table is that of ice, and nothing grows at all.
+            double roughPercent = 100 * vapourPa / SaturationTable.Pa(faceC, out _);
             // Above saturation water lies on it, and the air in its pores is saturated.
-            percent[hour] = 100 * Math.Min(1, series.ZoneVapourPressurePa[(zone * Hours) + hour] / MoistAir.SaturationPressureOverWaterPa(faceC));
+            percent[hour] = faceC > 0 && roughPercent < SurelyDryPercent
+                ? roughPercent
+                : 100 * Math.Min(1, vapourPa / MoistAir.SaturationPressureOverWaterPa(faceC));
         }
     }
 
