@@ -7,6 +7,7 @@
 #   tests/long.sh remedies [COUNT]   random vans, each remedy applied and judged anew (1000)
 #   tests/long.sh fuzz [COUNT]       damaged design texts, files of clients and weather files, each read or refused with a reason (200000)
 #   tests/long.sh pages              bytes, requests and first paint of the client's pages on a slow phone (needs Node, Chromium)
+#   tests/long.sh weather FOLDER     typical-year files in a folder against the numbers the made years are held against
 #   tests/long.sh mutants FOLDER     mutation testing of Air, Airflow, Envelope or Moisture by the quick tests (needs jq); hours
 set -euo pipefail
 cd "$(dirname "$0")/.."
@@ -66,6 +67,16 @@ case $verb in
     count 'Damaged design texts' ConsultDesk.Records.Tests ConsultDesk.Records.Tests.DamagedDesignTests DAMAGED_DESIGNS "${2:-200000}" 'fixed, in the test'
     count 'Damaged files of a client' ConsultDesk.Records.Tests ConsultDesk.Records.Tests.HandingOverTests DAMAGED_ZIPS "${2:-20000}" 'fixed, in the test' fuzz-clients
     count 'Damaged weather files' ConsultDesk.Calculations.Tests ConsultDesk.Calculations.Tests.Climate.DamagedWeatherTests DAMAGED_WEATHER "${2:-200000}" 'fixed, in the test' fuzz-weather
+    ;;
+  weather)
+    folder=$(realpath "${2:?a folder with the typical-year files of docs/method/climate.md}")
+    dotnet build tests/ConsultDesk.Calculations.Tests -c Release -v q -nologo -p:StationFiles=true
+    log=$(mktemp)
+    CONSULTDESK_WEATHER=$folder artifacts/bin/ConsultDesk.Calculations.Tests/release/ConsultDesk.Calculations.Tests \
+      -method '*.A_stations_file_has_*' -noColor -noLogo | tee "$log"
+    # A filter that matches no test also ends with success, and so does a run of skips.
+    grep -Eq 'Total: [1-9].*Failed: 0, Skipped: 0' "$log" || { echo 'not every file was read' >&2; exit 1; }
+    rm -f "$log"
     ;;
   mutants)
     folder=${2:?Air, Airflow, Envelope or Moisture}
