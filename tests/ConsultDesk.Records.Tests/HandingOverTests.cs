@@ -6,7 +6,6 @@ using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Testing;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
-using Microsoft.EntityFrameworkCore.Metadata;
 using Microsoft.Extensions.DependencyInjection;
 using Xunit;
 
@@ -29,9 +28,13 @@ public sealed class HandingOverTests(TestStores stores) : IClassFixture<TestStor
         await using var desk = await stores.Desk(StoreKind.Sqlite);
         await using var db = desk.Contexts.OpenFor(desk.Ada.FirmId);
         HashSet<Type> reached = [typeof(Client)];
-        while (db.Model.GetEntityTypes().Where(type => type.GetForeignKeys().Any(key => reached.Contains(key.PrincipalEntityType.ClrType))).Count(type => reached.Add(type.ClrType)) > 0)
+        int before;
+        do
         {
+            before = reached.Count;
+            reached.UnionWith(db.Model.GetEntityTypes().Where(type => type.GetForeignKeys().Any(key => reached.Contains(key.PrincipalEntityType.ClrType))).Select(type => type.ClrType).ToList());
         }
+        while (reached.Count > before);
 
         Assert.Equal(reached.Select(type => type.Name).Order(StringComparer.Ordinal), ClientRows.Kinds.Select(kind => kind.Type.Name).Order(StringComparer.Ordinal));
     }

@@ -562,7 +562,7 @@ internal abstract class VanSheet
             StrokeWidth = 1.2,
             Subject = "scale-bar",
         });
-        Canvas.Write(right + 8, y, string.Create(CultureInfo.InvariantCulture, $"{count}{DisplayUnits.NoBreakSpace}{symbol}; 1:{Denominator} on A4 at full size"), ink: Ink.Muted);
+        Canvas.Write(right + 8, y, string.Create(CultureInfo.InvariantCulture, $"{count}{DisplayUnits.NoBreakSpace}{symbol}; 1:{Denominator} when the plan is printed at full size"), ink: Ink.Muted);
         if (Assessment is { } known)
         {
             Canvas.Write(

@@ -9,7 +9,7 @@ using UnitsNet;
 namespace ConsultDesk.Reports.Plans;
 
 /// <summary>The parts with their prices.</summary>
-internal sealed class PartsList(CostSheet sheet, string currency, Design design, DisplayUnits units)
+internal sealed class PartsList(CostSheet sheet, string currency, Tax tax, Design design, DisplayUnits units)
 {
     private const string Total = "Total ";
 
@@ -84,10 +84,12 @@ internal sealed class PartsList(CostSheet sheet, string currency, Design design,
                     line.Price is { } price ? Number(price) : DataTable.Nothing,
                     line.Fitting is { } fitting ? Number(fitting) : DataTable.Nothing,
                     Trades.NeedsTrade(line, design) ? "licensed trade" : "you")),
-                [$"{Total}{total}: {Money.Of(sum, currency)}", DataTable.Nothing, DataTable.Nothing, DataTable.Nothing, DataTable.Nothing, DataTable.Nothing, Sum(lines, line => line.Price), Sum(lines, line => line.Fitting), DataTable.Nothing],
+                [$"{Total}{total}: {Money.Of(sum, currency)}{Taxed(sum)}", DataTable.Nothing, DataTable.Nothing, DataTable.Nothing, DataTable.Nothing, DataTable.Nothing, Sum(lines, line => line.Price), Sum(lines, line => line.Fitting), DataTable.Nothing],
             ],
         };
     }
+
+    private string Taxed(decimal sum) => sum > 0 && TaxWords.Of(tax, sum, currency) is { } words ? $", {words}" : "";
 
     // A cover hangs at the opening it covers.
     private static string MarkedPart(string partId) =>

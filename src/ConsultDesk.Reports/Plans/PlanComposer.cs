@@ -171,7 +171,7 @@ public static class PlanComposer
                 .. _assessment.Year is { } year ? new[] { new PlanSection(Costs, "What it takes to run", [.. new RunningCosts(_design, year, _units).Blocks()]) } : [],
                 new(Care, "Care through the year", [new CareCard(_design).Seasons()]),
                 new(Fogs, "If it still fogs", [.. new CareCard(_design).StillFogs(DateOnly.FromDateTime(request.PublishedAt))]),
-                .. request.Cost is { } cost ? new[] { new PlanSection(Parts, "Parts list with prices", [.. new PartsList(cost.Sheet, cost.Currency, _design, _units).Blocks()]) { Sheet = PlanSheet.Build } } : [],
+                .. request.Cost is { } cost ? new[] { new PlanSection(Parts, "Parts list with prices", [.. new PartsList(cost.Sheet, cost.Currency, cost.Tax, _design, _units).Blocks()]) { Sheet = PlanSheet.Build } } : [],
                 .. cuts.Any ? new[] { new PlanSection(Cuts, "Cut sheet", [.. cuts.Blocks()]) { Sheet = PlanSheet.Build } } : [],
                 new(Order, "Order of build", [.. new BuildOrder(_design, _units).Blocks()]) { Sheet = PlanSheet.Build },
                 new(Sure, "How sure this is", [.. new HowSure(_design, _assessment, _units).Blocks()]),
@@ -370,8 +370,9 @@ public static class PlanComposer
         private static IEnumerable<(string Label, string Value)> MoneyRows(PlanCost cost)
         {
             var more = cost.Sheet.Unpriced > 0 ? " and more" : "";
-            yield return ("Money now", Money.Rounded(cost.Sheet.Now, cost.Currency) + more);
-            yield return ("Money later", Money.Rounded(cost.Sheet.Later, cost.Currency));
+            var without = cost.Tax is { IsNone: false, Included: false } tax ? $", without {tax.Name}" : "";
+            yield return ("Money now", Money.Rounded(cost.Sheet.Now, cost.Currency) + more + without);
+            yield return ("Money later", Money.Rounded(cost.Sheet.Later, cost.Currency) + without);
         }
 
         private string HeadingOf(ImmutableArray<PlanThing> things) => things.Length switch

@@ -80,7 +80,11 @@ public sealed record PickedThings(ImmutableArray<PlanThing> Shown, bool More);
 /// <param name="Currency">Currency of the prices, ISO 4217.</param>
 /// <param name="BrokenWishes">Wishes the option breaks, in words.</param>
 /// <param name="PriceOf">Prices a changed design with the same book: what a remedy costs.</param>
-public sealed record PlanCost(CostSheet Sheet, string Currency, ImmutableArray<string> BrokenWishes, Func<Design, CostSheet> PriceOf);
+public sealed record PlanCost(CostSheet Sheet, string Currency, ImmutableArray<string> BrokenWishes, Func<Design, CostSheet> PriceOf)
+{
+    /// <summary>The firm's tax on sales.</summary>
+    public Tax Tax { get; init; } = Tax.None;
+}
 
 /// <summary>The client's own idea, which is always option A.</summary>
 /// <param name="Name">Letter and name.</param>

@@ -192,7 +192,10 @@ public sealed class PlanPress(
                 sheet,
                 firm.Currency,
                 [.. WishCheck.Broken(design, sheet, wanted).Select(broken => WishWords.Of(broken, firm.Currency))],
-                changed => Costing.Of(changed, book));
+                changed => Costing.Of(changed, book))
+            {
+                Tax = Prices.FirmTax.Of(firm),
+            };
         }
     }
 

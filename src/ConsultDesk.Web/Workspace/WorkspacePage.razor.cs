@@ -149,7 +149,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private CostBasis? Basis => _prices is null || _wishes is null
         ? null
-        : _basis = CostBasis.Of(_prices, Firm.Currency, _wishes.Wishes, Web.Prices.TaxWords.OfFirm(Firm), _basis);
+        : _basis = CostBasis.Of(_prices, Firm.Currency, _wishes.Wishes, Web.Prices.FirmTax.Of(Firm), _basis);
 
     private IReadOnlyList<Guid> CompareIds => CompareChoice.Read(Compare, _open?.Id, _options);
 

@@ -92,6 +92,21 @@ public sealed class WholePlanTests
         }
     }
 
+    [Theory]
+    [InlineData(true, "with Moms 25\u00a0%, which is ")]
+    [InlineData(false, "without Moms 25\u00a0%; ")]
+    public void The_total_of_the_parts_says_what_tax_is_in_it_or_comes_on_top(bool included, string words)
+    {
+        var cost = SamplePlan.CostOf(SampleDesign.Design) with { Tax = new Tax("Moms", 25, included) };
+        var plan = PlanComposer.Compose(SamplePlan.Whole with { Design = SampleDesign.Design, Cost = cost });
+        var total = plan.Sections.Single(section => section.Id == PlanComposer.Parts).Blocks.OfType<TableBlock>().First().Table.Rows[^1][0];
+
+        Assert.Contains(words, total, StringComparison.Ordinal);
+        // A quarter on top of the net is a fifth of the gross.
+        Assert.Contains(Money.Of(included ? cost.Sheet.Now / 5 : cost.Sheet.Now * 1.25m, "EUR"), total, StringComparison.Ordinal);
+        Assert.Equal(!included, plan.Headline.Single(row => row.Label == "Money now").Value.Contains("without Moms", StringComparison.Ordinal));
+    }
+
     [Fact]
     public void The_parts_list_adds_up_and_says_what_has_no_price()
     {

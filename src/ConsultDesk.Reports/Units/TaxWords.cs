@@ -1,18 +1,13 @@
 using System.Globalization;
 using ConsultDesk.Calculations.Costs;
-using ConsultDesk.Records;
-using ConsultDesk.Reports.Units;
 
-namespace ConsultDesk.Web.Prices;
+namespace ConsultDesk.Reports.Units;
 
 /// <summary>The tax on sales in words.</summary>
-internal static class TaxWords
+public static class TaxWords
 {
-    /// <summary>The firm's tax as totals are reckoned with it.</summary>
-    public static Tax OfFirm(Firm firm) => new(firm.TaxName, firm.TaxPercent, firm.PricesIncludeTax);
-
     /// <summary>Name and rate, for example VAT 20 %.</summary>
-    public static string NameOf(Tax tax) => string.Create(CultureInfo.InvariantCulture, $"{tax.Name} {tax.Percent:0.##}\u00A0%");
+    public static string NameOf(Tax tax) => string.Create(CultureInfo.InvariantCulture, $"{tax.Name} {tax.Percent:0.##}{DisplayUnits.NoBreakSpace}%");
 
     /// <summary>What a total means: that the tax is in it, or what it comes to with the tax; null when no tax is spoken of.</summary>
     public static string? Of(Tax tax, decimal total, string currency)
