@@ -43,7 +43,8 @@ public static partial class EveryPage
             consultant.Watch.Expect("no-such-page");
             await mine.GotoAsync(address);
             await Heading(mine);
-            await Expect(mine.GetByText("Reading")).ToHaveCountAsync(0);
+            // What says that it is being read, not every text with the word in it.
+            await Expect(mine.GetByRole(AriaRole.Status).Filter(new() { HasText = "Reading" })).ToHaveCountAsync(0);
             await Look(mine, name);
         }
 
