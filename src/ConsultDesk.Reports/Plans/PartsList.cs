@@ -72,6 +72,7 @@ internal sealed class PartsList(CostSheet sheet, string currency, Tax tax, Desig
             Caption = caption,
             Heads = ["Part", "No.", "Where it goes", "Size", "Priced as", "How much", "Part, " + currency, "Fitting, " + currency, "Fitted by"],
             NumberColumns = [5, 6, 7],
+            Wordy = true,
             Rows =
             [
                 .. lines.Select(line => ImmutableArray.Create(
