@@ -56,8 +56,15 @@ public sealed class BuildSheetTests
     {
         var (sheet, hole) = OneHole(Face.Roof, x: 3.5, y: 0.89, z: 0, new HiddenPart
         {
-            Id = "bow", Kind = HiddenPartKind.Rib, Name = "Third bow", Face = Face.Roof,
-            X = Length.FromMeters(bowAt), Y = Length.FromMeters(0.89), Z = Length.Zero, Length = Length.FromMillimeters(20), Width = Length.FromMeters(1.6),
+            Id = "bow",
+            Kind = HiddenPartKind.Rib,
+            Name = "Third bow",
+            Face = Face.Roof,
+            X = Length.FromMeters(bowAt),
+            Y = Length.FromMeters(0.89),
+            Z = Length.Zero,
+            Length = Length.FromMillimeters(20),
+            Width = Length.FromMeters(1.6),
         });
         var behind = string.Join("; ", sheet.Behind(hole)).Replace('\u00A0', ' ');
         if (expected is null)

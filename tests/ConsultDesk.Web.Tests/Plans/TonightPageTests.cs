@@ -139,8 +139,16 @@ public sealed class TonightPageTests(DeskApp app) : IClassFixture<DeskApp>
         Assert.Equal(sheet.Cells, read.Cells);
         var plan = new PlanSnapshot
         {
-            Format = PlanSnapshotJson.Format, Firm = new("F & <b>", "#112233", "c"), ClientName = "C", VanName = "</script><b>", OptionName = "O", Revision = 1,
-            PublishedAt = DateTime.UnixEpoch, MethodVersion = "4", DesignText = "{}", Sections = [],
+            Format = PlanSnapshotJson.Format,
+            Firm = new("F & <b>", "#112233", "c"),
+            ClientName = "C",
+            VanName = "</script><b>",
+            OptionName = "O",
+            Revision = 1,
+            PublishedAt = DateTime.UnixEpoch,
+            MethodVersion = "4",
+            DesignText = "{}",
+            Sections = [],
         };
         var html = TonightDocument.Write(read, plan, planAddress: null, saveAddress: null);
         TestContext.Current.TestOutputHelper!.WriteLine($"six sleepers, {van.Openings.Length} openings: {Encoding.UTF8.GetByteCount(html)} bytes, {read.Answers.Length} answers, {read.Cells.Length} nights");

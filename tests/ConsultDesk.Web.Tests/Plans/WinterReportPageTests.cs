@@ -108,8 +108,17 @@ public sealed class WinterReportPageTests(DeskApp app) : IClassFixture<DeskApp>
 
     private static PlanSnapshot Plan(params PlanNumber[] headline) => new()
     {
-        Format = PlanSnapshotJson.Format, Firm = new("F", "#112233", "c"), ClientName = "C", VanName = "V", OptionName = "O", Revision = 1,
-        PublishedAt = DateTime.UnixEpoch, MethodVersion = "4", DesignText = "{}", Sections = [], Headline = [.. headline],
+        Format = PlanSnapshotJson.Format,
+        Firm = new("F", "#112233", "c"),
+        ClientName = "C",
+        VanName = "V",
+        OptionName = "O",
+        Revision = 1,
+        PublishedAt = DateTime.UnixEpoch,
+        MethodVersion = "4",
+        DesignText = "{}",
+        Sections = [],
+        Headline = [.. headline],
     };
 
     private static Task<HttpResponseMessage> PostAsync(HttpClient client, IHtmlDocument page, string address, IEnumerable<KeyValuePair<string, string>> fields) =>
