@@ -1,3 +1,4 @@
+using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Testing;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
@@ -150,7 +151,7 @@ public sealed class AfterBuildTests(TestStores stores) : IClassFixture<TestStore
         await replies.Add(token, new(ReplyKind.Accepted, null, "Runa", null));
         await Get<InstallationBook>(desk).Add(desk.Ada, van, Fan);
         await Get<CheckBacks>(desk).Add(token, "Runa", Told);
-        await Get<FollowUps>(desk).Add(desk.Ada, van, new(new DateOnly(2027, 3, 1), FirstWinter.FollowUpText));
+        await Get<FollowUps>(desk).Add(desk.Ada, van, new(new DateOnly(2027, 3, 1), FollowUps.AfterFirstWinter));
         var consult = await Get<ConsultBook>(desk).Add(desk.Ada, van, new(new DateOnly(2026, 3, 4), new TimeOnly(9, 0), 60, "Europe/Paris"));
         await Get<Intakes>(desk).Send(desk.Ada, van);
 

@@ -18,6 +18,9 @@ public sealed record FollowUpLine(Guid Id, Guid VanId, string VanName, string Cl
 /// <summary>What the firm comes back to, each on its day.</summary>
 public sealed class FollowUps(FirmContexts contexts, TimeProvider time)
 {
+    /// <summary>What the follow-up after a first winter says; a van that has one with these words is not asked about again.</summary>
+    public const string AfterFirstWinter = "Check back after the first winter: wet windows, fuel, warmth, mould and rust";
+
     /// <summary>First year a follow-up may be due in (own limit: a typing mistake in the year is caught).</summary>
     public const int EarliestYear = 2000;
 

@@ -36,18 +36,9 @@ internal sealed class CareCard(Design design)
             $"Send us the readings after the first cold week, and tell us how the first winter went about {AfterWinter(published):d MMMM yyyy}: with them we calculate again with your own van instead of assumptions."));
     }
 
-    /// <summary>The day to look back on the first winter: the first of April, south of the equator of October, at least four months off.</summary>
-    internal DateOnly AfterWinter(DateOnly published)
-    {
-        var south = DesignPlaces.Contains(design, design.Stop.PlaceKey) && DesignPlaces.Get(design, design.Stop.PlaceKey).Latitude.Degrees < 0;
-        var day = new DateOnly(published.Year, south ? 10 : 4, 1);
-        while (day < published.AddMonths(4))
-        {
-            day = day.AddYears(1);
-        }
-
-        return day;
-    }
+    /// <summary>The day to look back on the first winter.</summary>
+    internal DateOnly AfterWinter(DateOnly published) => FirstWinter.CheckBackOn(
+        published, DesignPlaces.Contains(design, design.Stop.PlaceKey) && DesignPlaces.Get(design, design.Stop.PlaceKey).Latitude.Degrees < 0);
 
     private bool HasCovers => design.Glazings.Select(glazing => glazing.Pane).Concat(design.Openings.Select(opening => opening.Pane).OfType<Pane>()).Any(pane => pane.Cover != Cover.None);
 

@@ -130,7 +130,7 @@ public sealed partial class TimelinePage(
         _days = [.. _events
             .OrderByDescending(DayOf).ThenByDescending(item => item.At ?? DateTime.MinValue)
             .GroupBy(DayOf)];
-        var asked = _events.Any(item => item.Kind is TimelineKind.FollowUpDue or TimelineKind.FollowUpDone && item.Name == FirstWinter.FollowUpText);
+        var asked = _events.Any(item => item.Kind is TimelineKind.FollowUpDue or TimelineKind.FollowUpDone && item.Name == Records.FollowUps.AfterFirstWinter);
         var cause = _events.Where(item => item.Kind is TimelineKind.Accepted or TimelineKind.Installed).OrderBy(DayOf).LastOrDefault();
         _proposed = asked || cause is null ? null : FirstWinter.CheckBackOn(DayOf(cause), _southern);
         _proposedWhy = cause?.Kind == TimelineKind.Accepted ? FormattableString.Invariant($"Plan {cause.Number} was accepted.") : "Something was built in.";
@@ -233,7 +233,7 @@ public sealed partial class TimelinePage(
         await ReadAsync();
     }
 
-    private Task FollowUpAsync() => _proposed is { } day ? ActAsync(() => followUps.Add(Who, VanId, new(day, FirstWinter.FollowUpText))) : Task.CompletedTask;
+    private Task FollowUpAsync() => _proposed is { } day ? ActAsync(() => followUps.Add(Who, VanId, new(day, Records.FollowUps.AfterFirstWinter))) : Task.CompletedTask;
 
     private async Task ActAsync(Func<Task> act)
     {

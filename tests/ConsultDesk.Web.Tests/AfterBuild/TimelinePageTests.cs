@@ -58,7 +58,7 @@ public sealed class TimelinePageTests(DeskApp app) : IClassFixture<DeskApp>
         Assert.Equal("image/jpeg", (await (await app.ConsultantAsync()).GetAsync($"/installations/photo/{photo.Id}", Cancel)).Content.Headers.ContentType?.MediaType);
 
         await page.FindAll("button").Single(b => b.TextContent == "Add the follow-up").ClickAsync(new());
-        var asked = Assert.Single((await Get<FollowUps>().Of(who, van, Cancel)), f => f.Text == FirstWinter.FollowUpText);
+        var asked = Assert.Single((await Get<FollowUps>().Of(who, van, Cancel)), f => f.Text == Records.FollowUps.AfterFirstWinter);
         Assert.Equal(new DateOnly(2027, 3, 1), asked.DueOn);
         Assert.DoesNotContain("Add the follow-up", page.Markup, StringComparison.Ordinal);
         Assert.Contains("Built in: ", page.Markup, StringComparison.Ordinal);

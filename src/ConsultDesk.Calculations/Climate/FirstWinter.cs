@@ -1,4 +1,4 @@
-namespace ConsultDesk.Records;
+namespace ConsultDesk.Calculations.Climate;
 
 /// <summary>When to ask how a first winter went (our judgement).</summary>
 public static class FirstWinter
@@ -9,16 +9,13 @@ public static class FirstWinter
     /// </summary>
     public const int FewestDays = 60;
 
-    /// <summary>What the follow-up says; a van that has one with these words is not asked about again.</summary>
-    public const string FollowUpText = "Check back after the first winter: wet windows, fuel, warmth, mould and rust";
-
     /// <summary>The first 1 March in the north, or 1 September in the south, at least <see cref="FewestDays"/> days after something was accepted or built in.</summary>
     /// <param name="done">The day it was.</param>
     /// <param name="southern">True when the van spends its winters south of the equator.</param>
     public static DateOnly CheckBackOn(DateOnly done, bool southern)
     {
-        var month = southern ? 9 : 3;
-        var day = new DateOnly(done.Year, month, 1);
+        int month = southern ? 9 : 3;
+        DateOnly day = new DateOnly(done.Year, month, 1);
         while (day.DayNumber - done.DayNumber < FewestDays)
         {
             day = day.AddYears(1);
