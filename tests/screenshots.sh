@@ -27,7 +27,8 @@ address=http://localhost:${PORT:-5087}
 if [ $pictures = weigh ]; then
   # As it is installed: only there are the style sheets packed.
   dotnet publish src/ConsultDesk.Web -c Release -v q -nologo -o "$data/program"
-  (cd "$data/program" && ASPNETCORE_ENVIRONMENT=Production Desk__Demo=true Data__Directory=$data exec dotnet ConsultDesk.Web.dll --urls "$address") > "$data/desk.log" 2>&1 &
+  mkdir -p "$data/kept"
+  (cd "$data/program" && ASPNETCORE_ENVIRONMENT=Production Desk__Demo=true Data__Directory=$data/kept exec dotnet ConsultDesk.Web.dll --urls "$address") > "$data/desk.log" 2>&1 &
 else
   [ "${BUILD:-yes}" = no ] || dotnet build src/ConsultDesk.Web -c Release -v q -nologo
   Data__Directory=$data dotnet run --no-build -c Release --project src/ConsultDesk.Web --urls "$address" > "$data/desk.log" 2>&1 &
@@ -44,7 +45,7 @@ if [ $pictures = yes ]; then
   node "$tools/pictures.mjs" "$address" "$root/docs/pictures"
   node "$tools/smaller.mjs" "$root"/docs/pictures/*.png
 elif [ $pictures = weigh ]; then
-  node "$tools/client-pages.mjs" "$address"
+  node "$tools/client-pages.mjs" "$address" "$desk"
 else
   node "$tools/take.mjs" "$address" "$folder" "$@"
 fi

@@ -1,9 +1,12 @@
 // Weighs and times what a client opens on a phone: the plan page of each van that has a plan, the questionnaire and the page
-// for tonight, with scripts on and off, on a slow line. Prints a table in Markdown.
-//   node client-pages.mjs ADDRESS
+// for tonight, with scripts on and off, on a slow line; then the PDF of a plan beside the same page printed by Chromium.
+// Prints tables in Markdown.
+//   node client-pages.mjs ADDRESS PROCESS-ID-OF-THE-DESK
 import { chromium } from 'playwright-core';
+import { execFileSync } from 'node:child_process';
+import { readFileSync } from 'node:fs';
 
-const [address] = process.argv.slice(2);
+const [address, desksId] = process.argv.slice(2);
 // A phone with one bar: 400 kbit/s down, 150 kbit/s up, 400 ms there and back, a processor four times slower.
 const line = { offline: false, downloadThroughput: 400_000 / 8, uploadThroughput: 150_000 / 8, latency: 400 };
 const slower = 4;
@@ -79,4 +82,43 @@ for (const [name, path] of opened) {
   }
 }
 
+// The PDF: ours over http from the desk, and the plan page printed, each often enough for a median, the first apart.
+const plan = opened[0][1];
+const often = 10;
+const peak = () => Number(/VmHWM:\s+(\d+)/.exec(readFileSync(`/proc/${desksId}/status`, 'utf8'))[1]) / 1024;
+const held = () => execFileSync('ps', ['-eo', 'rss=,args='], { encoding: 'utf8' }).split('\n')
+  .filter(line => line.includes('chromium')).reduce((sum, line) => sum + Number(line.trim().split(' ')[0]), 0) / 1024;
+const timed = async work => {
+  const start = performance.now();
+  const bytes = await work();
+  return { ms: performance.now() - start, bytes };
+};
+const before = peak();
+const ours = [];
+for (let time = 0; time <= often; time++) {
+  ours.push(await timed(async () => {
+    const answer = await fetch(`${address}${plan}/pdf`);
+    if (answer.status !== 200) {
+      throw new Error(`The PDF answered ${answer.status}.`);
+    }
+
+    return (await answer.arrayBuffer()).byteLength;
+  }));
+}
+
+const after = peak();
+const printer = await browser.newPage();
+await printer.goto(address + plan, { waitUntil: 'load' });
+const printed = [];
+for (let time = 0; time <= often; time++) {
+  printed.push(await timed(async () => (await printer.pdf({ format: 'A4', printBackground: true, tagged: true, outline: true })).length));
+}
+
+const memory = held();
+const row = (name, all, words) => console.log(
+  `| ${name} | ${Math.round(all[0].ms)} | ${Math.round(median(all.slice(1).map(one => one.ms)))} | ${all[0].bytes} | ${words} |`);
+console.log(`\n## The PDF of ${opened[0][0]}\n`);
+console.log('| made by | first, ms | then (median of 10), ms | bytes | memory |\n| --- | ---: | ---: | ---: | --- |');
+row('this program, over http', ours, `peak of the whole program ${Math.round(before)} MB before, ${Math.round(after)} MB after`);
+row('headless Chromium, the plan page only (the pages beside it are not in it)', printed, `all its processes hold ${Math.round(memory)} MB, counting shared pages again for each`);
 await browser.close();
