@@ -104,7 +104,7 @@ case $verb in
     {
       head_of "What a client opens on a phone"
       printf '| line | 400 kbit/s down, 150 kbit/s up, 400 ms there and back; processor four times slower (Chromium, emulated) |\n'
-      printf '| counted | median of 3 openings with an empty cache, over http on loopback; readable: the whole page is parsed |\n\n'
+      printf '| counted | median of 3 openings with an empty cache, over http on loopback, style sheets not packed as the published program has them; readable: the whole page is parsed |\n\n'
       cat "$table"
     } >"$measured/pages.md"
     rm -f "$table"

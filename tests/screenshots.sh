@@ -24,15 +24,8 @@ cp tests/screenshots/*.mjs tests/screenshots/package.json tests/screenshots/pack
 
 data=$(mktemp -d)
 address=http://localhost:${PORT:-5087}
-if [ $pictures = weigh ]; then
-  # As it is installed: only there are the style sheets packed.
-  dotnet publish src/ConsultDesk.Web -c Release -v q -nologo -o "$data/program"
-  mkdir -p "$data/kept"
-  (cd "$data/program" && ASPNETCORE_ENVIRONMENT=Production Desk__Demo=true Data__Directory=$data/kept exec dotnet ConsultDesk.Web.dll --urls "$address") > "$data/desk.log" 2>&1 &
-else
-  [ "${BUILD:-yes}" = no ] || dotnet build src/ConsultDesk.Web -c Release -v q -nologo
-  Data__Directory=$data dotnet run --no-build -c Release --project src/ConsultDesk.Web --urls "$address" > "$data/desk.log" 2>&1 &
-fi
+[ "${BUILD:-yes}" = no ] || dotnet build src/ConsultDesk.Web -c Release -v q -nologo
+Data__Directory=$data dotnet run --no-build -c Release --project src/ConsultDesk.Web --urls "$address" > "$data/desk.log" 2>&1 &
 desk=$!
 trap 'kill $desk 2>/dev/null || true; wait $desk 2>/dev/null || true; rm -rf "$data"' EXIT
 for _ in $(seq 1 240); do
