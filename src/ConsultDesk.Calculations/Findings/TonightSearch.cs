@@ -208,7 +208,7 @@ public sealed class TonightSearch
         string[] unmet = Unmet[weather];
         double Stated(int column) => double.Parse(unmet[column], CultureInfo.InvariantCulture);
         double pressurePa = _year.PressurePa.Average();
-        Shelter shelter = MostOf(Enumerable.Range(0, YearWeather.Hours).Where(hour => hour % 24 is >= 22 or < 7), hour => _year.Shelter[hour]);
+        Shelter shelter = Situations.MostOf(Enumerable.Range(0, YearWeather.Hours).Where(hour => hour % 24 is >= 22 or < 7), hour => _year.Shelter[hour]);
         Night typical = hours.Count < Situations.FewestHours
             ? new Night(
                 Stated(1),
@@ -223,16 +223,12 @@ public sealed class TonightSearch
                 hours.Average(hour => _year.StationWindMPerS[hour]),
                 hours.Select(hour => _year.StationWindMPerS[hour]).Order().ElementAt((int)Math.Round(StillQuantile * (hours.Count - 1))),
                 hours.Average(hour => _year.SkyLossWPerM2[hour]),
-                MostOf(hours, hour => _year.Falling[hour]),
+                Situations.MostOf(hours, hour => _year.Falling[hour]),
                 pressurePa,
                 shelter);
         _nights.Add(weather, typical);
         return typical;
     }
-
-    private static T MostOf<T>(IEnumerable<int> hours, Func<int, T> value)
-        where T : struct, Enum =>
-        hours.GroupBy(value).OrderByDescending(group => group.Count()).ThenBy(group => group.Key).First().Key;
 
     private sealed record Night(
         double HumidityPercent, double WindMPerS, double StillMPerS, double SkyLossWPerM2, Precipitation Falling, double PressurePa, Shelter Shelter);

@@ -128,7 +128,8 @@ public static class Situations
 
     private static int Rank(double quantile, int count) => (int)Math.Round(Math.Clamp(quantile, 0, 1) * (count - 1));
 
-    private static T MostOf<T>(int[] band, Func<int, T> value)
+    /// <summary>The value most of these hours have; of several the first in the order of their kind.</summary>
+    internal static T MostOf<T>(IEnumerable<int> band, Func<int, T> value)
         where T : struct, Enum =>
         band.GroupBy(value).OrderByDescending(group => group.Count()).ThenBy(group => group.Key).First().Key;
 

@@ -206,8 +206,13 @@ public sealed partial class DrawingBoard
         _reason = Apply($"{text.ToLowerInvariant()} added", design =>
         {
             var opening = make(design);
-            added = NewOpenings.Place(design, opening) is null ? null : opening.Id;
-            return NewOpenings.Place(design, opening) ?? design;
+            if (NewOpenings.Place(design, opening) is not { } placed)
+            {
+                return design;
+            }
+
+            added = opening.Id;
+            return placed;
         });
         _reason ??= added is null ? $"There is no free place for a {text.ToLowerInvariant()}. Make room by moving or taking out another opening." : null;
         _chosen = added ?? _chosen;
