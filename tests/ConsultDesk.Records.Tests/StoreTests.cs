@@ -122,6 +122,7 @@ public sealed class StoreTests(TestStores stores) : IClassFixture<TestStores>
             more.Add(new InstallationPhoto { FirmId = firm, InstallationId = installation.Id, Jpeg = [1], AddedAt = time });
             more.Add(new CheckBack { FirmId = firm, VanId = van, PlanId = plan.PlanId, Name = "N", AnswersText = "{}", Format = 1, At = time });
             more.Add(new AgendaTemplate { FirmId = firm, Name = "A", Points = "P" });
+            more.Add(new OwnSituation { FirmId = firm, Name = "S" });
             more.Add(new PastPrices { FirmId = firm, Table = "T", From = time, Until = time });
             more.Add(new ErasureReceipt { FirmId = firm, At = time, Gone = "", Stayed = "" });
             more.Add(new FirmPriceBook { FirmId = firm, Table = "T", UpdatedAt = time });
@@ -132,7 +133,7 @@ public sealed class StoreTests(TestStores stores) : IClassFixture<TestStores>
         await using var ours = desk.Contexts.OpenFor(desk.Ada.FirmId);
         // Every mapped row that belongs to a firm, so that a table added later is covered.
         var kinds = nobody.Model.GetEntityTypes().Select(e => e.ClrType).Where(t => typeof(FirmRow).IsAssignableFrom(t)).ToList();
-        Assert.Equal(25, kinds.Count);
+        Assert.Equal(26, kinds.Count);
         foreach (var type in kinds)
         {
             Assert.Equal(0, await Count(nobody, type));

@@ -215,6 +215,17 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
                         .HasMaxLength(600)
                         .HasColumnType("character varying(600)");
 
+                    b.Property<string>("UnitChoices")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasMaxLength(500)
+                        .HasColumnType("character varying(500)")
+                        .HasDefaultValue("");
+
+                    b.Property<string>("Units")
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)");
+
                     b.Property<DateTime>("UpdatedAt")
                         .HasColumnType("timestamp with time zone");
 
@@ -241,6 +252,9 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
                         .HasMaxLength(20000)
                         .HasColumnType("character varying(20000)")
                         .HasDefaultValue("");
+
+                    b.Property<DateTime?>("BegunAt")
+                        .HasColumnType("timestamp with time zone");
 
                     b.Property<DateTime>("CreatedAt")
                         .HasColumnType("timestamp with time zone");
@@ -446,6 +460,17 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
 
                     b.Property<bool>("TwoFactorEnabled")
                         .HasColumnType("boolean");
+
+                    b.Property<string>("UnitChoices")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasMaxLength(500)
+                        .HasColumnType("character varying(500)")
+                        .HasDefaultValue("");
+
+                    b.Property<string>("Units")
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)");
 
                     b.Property<string>("UserName")
                         .HasMaxLength(256)
@@ -904,6 +929,63 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
                     b.ToTable("OptionRevisions");
                 });
 
+            modelBuilder.Entity("ConsultDesk.Records.OwnSituation", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Activity")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)");
+
+                    b.Property<string>("Falling")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)");
+
+                    b.Property<Guid>("FirmId")
+                        .HasColumnType("uuid");
+
+                    b.Property<double>("Hours")
+                        .HasColumnType("double precision");
+
+                    b.Property<double>("HumidityPercent")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(300)
+                        .HasColumnType("character varying(300)");
+
+                    b.Property<double>("OutdoorC")
+                        .HasColumnType("double precision");
+
+                    b.Property<int?>("People")
+                        .HasColumnType("integer");
+
+                    b.Property<bool>("SnowOnRoof")
+                        .HasColumnType("boolean");
+
+                    b.Property<double>("SunWPerM2")
+                        .HasColumnType("double precision");
+
+                    b.Property<Guid>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("uuid");
+
+                    b.Property<double>("WindMPerS")
+                        .HasColumnType("double precision");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("FirmId", "Name")
+                        .IsUnique();
+
+                    b.ToTable("OwnSituations");
+                });
+
             modelBuilder.Entity("ConsultDesk.Records.PastPrices", b =>
                 {
                     b.Property<Guid>("Id")
@@ -980,6 +1062,10 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
                     b.Property<string>("SnapshotText")
                         .IsRequired()
                         .HasColumnType("text");
+
+                    b.Property<string>("TonightSha256")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
 
                     b.Property<string>("TonightText")
                         .HasColumnType("text");
@@ -1183,6 +1269,13 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
                         .IsRequired()
                         .HasMaxLength(300)
                         .HasColumnType("character varying(300)");
+
+                    b.Property<string>("Reason")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasMaxLength(500)
+                        .HasColumnType("character varying(500)")
+                        .HasDefaultValue("");
 
                     b.Property<DateTime>("UpdatedAt")
                         .HasColumnType("timestamp with time zone");
@@ -1687,6 +1780,15 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
                     b.HasOne("ConsultDesk.Records.VanOption", null)
                         .WithMany()
                         .HasForeignKey("OptionId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ConsultDesk.Records.OwnSituation", b =>
+                {
+                    b.HasOne("ConsultDesk.Records.Firm", null)
+                        .WithMany()
+                        .HasForeignKey("FirmId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

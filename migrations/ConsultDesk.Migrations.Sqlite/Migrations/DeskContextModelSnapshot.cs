@@ -210,6 +210,17 @@ namespace ConsultDesk.Migrations.Sqlite.Migrations
                         .HasMaxLength(600)
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("UnitChoices")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasMaxLength(500)
+                        .HasColumnType("TEXT")
+                        .HasDefaultValue("");
+
+                    b.Property<string>("Units")
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT");
+
                     b.Property<DateTime>("UpdatedAt")
                         .HasColumnType("TEXT");
 
@@ -236,6 +247,9 @@ namespace ConsultDesk.Migrations.Sqlite.Migrations
                         .HasMaxLength(20000)
                         .HasColumnType("TEXT")
                         .HasDefaultValue("");
+
+                    b.Property<DateTime?>("BegunAt")
+                        .HasColumnType("TEXT");
 
                     b.Property<DateTime>("CreatedAt")
                         .HasColumnType("TEXT");
@@ -441,6 +455,17 @@ namespace ConsultDesk.Migrations.Sqlite.Migrations
 
                     b.Property<bool>("TwoFactorEnabled")
                         .HasColumnType("INTEGER");
+
+                    b.Property<string>("UnitChoices")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasMaxLength(500)
+                        .HasColumnType("TEXT")
+                        .HasDefaultValue("");
+
+                    b.Property<string>("Units")
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT");
 
                     b.Property<string>("UserName")
                         .HasMaxLength(256)
@@ -899,6 +924,63 @@ namespace ConsultDesk.Migrations.Sqlite.Migrations
                     b.ToTable("OptionRevisions");
                 });
 
+            modelBuilder.Entity("ConsultDesk.Records.OwnSituation", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Activity")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Falling")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("FirmId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("Hours")
+                        .HasColumnType("REAL");
+
+                    b.Property<double>("HumidityPercent")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(300)
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("OutdoorC")
+                        .HasColumnType("REAL");
+
+                    b.Property<int?>("People")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<bool>("SnowOnRoof")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<double>("SunWPerM2")
+                        .HasColumnType("REAL");
+
+                    b.Property<Guid>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("WindMPerS")
+                        .HasColumnType("REAL");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("FirmId", "Name")
+                        .IsUnique();
+
+                    b.ToTable("OwnSituations");
+                });
+
             modelBuilder.Entity("ConsultDesk.Records.PastPrices", b =>
                 {
                     b.Property<Guid>("Id")
@@ -974,6 +1056,10 @@ namespace ConsultDesk.Migrations.Sqlite.Migrations
 
                     b.Property<string>("SnapshotText")
                         .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("TonightSha256")
+                        .HasMaxLength(64)
                         .HasColumnType("TEXT");
 
                     b.Property<string>("TonightText")
@@ -1178,6 +1264,13 @@ namespace ConsultDesk.Migrations.Sqlite.Migrations
                         .IsRequired()
                         .HasMaxLength(300)
                         .HasColumnType("TEXT");
+
+                    b.Property<string>("Reason")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasMaxLength(500)
+                        .HasColumnType("TEXT")
+                        .HasDefaultValue("");
 
                     b.Property<DateTime>("UpdatedAt")
                         .HasColumnType("TEXT");
@@ -1676,6 +1769,15 @@ namespace ConsultDesk.Migrations.Sqlite.Migrations
                     b.HasOne("ConsultDesk.Records.VanOption", null)
                         .WithMany()
                         .HasForeignKey("OptionId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ConsultDesk.Records.OwnSituation", b =>
+                {
+                    b.HasOne("ConsultDesk.Records.Firm", null)
+                        .WithMany()
+                        .HasForeignKey("FirmId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

@@ -18,6 +18,12 @@ public sealed class Client : FirmRow, IVersioned
     /// <summary>Country of residence as ISO 3166-1 alpha-2, or null.</summary>
     public string? Country { get; set; }
 
+    /// <summary>Units the client thinks in: plans are written in them; null for the firm's.</summary>
+    public UnitPreset? Units { get; set; }
+
+    /// <summary>What differs from <see cref="Units"/>, as in <see cref="Firm.UnitChoices"/>; empty without them.</summary>
+    public string UnitChoices { get; set; } = "";
+
     /// <summary>When the client was added, UTC.</summary>
     public DateTime CreatedAt { get; set; }
 

@@ -21,6 +21,9 @@ public sealed class Consult : FirmRow, IVersioned
     /// <summary>Points of its own agenda, one a line; they stand before those the findings ask for.</summary>
     public string Agenda { get; set; } = "";
 
+    /// <summary>When the call began, UTC; null before: the timer beside the agenda counts from here.</summary>
+    public DateTime? BegunAt { get; set; }
+
     /// <summary>When it was marked as held, UTC; null before.</summary>
     public DateTime? HeldAt { get; set; }
 

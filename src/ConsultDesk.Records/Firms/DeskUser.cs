@@ -23,4 +23,10 @@ public sealed class DeskUser : IdentityUser<Guid>
 
     /// <summary>What the user may do.</summary>
     public DeskRole Role { get; set; }
+
+    /// <summary>Units this user works in; null for the firm's.</summary>
+    public UnitPreset? Units { get; set; }
+
+    /// <summary>What differs from <see cref="Units"/>, as in <see cref="Firm.UnitChoices"/>; empty without them.</summary>
+    public string UnitChoices { get; set; } = "";
 }

@@ -24,6 +24,9 @@ public sealed class VanOption : FirmRow, IVersioned
     /// <summary>When it was closed for changes because others were copied from it, UTC; null while it is open. Only option A, the client's own idea, is ever closed.</summary>
     public DateTime? KeptAt { get; set; }
 
+    /// <summary>Why there is this option: what it tries, or why it was left; empty until somebody says.</summary>
+    public string Reason { get; set; } = "";
+
     /// <summary>The option it was copied from, or null.</summary>
     public Guid? CopiedFrom { get; set; }
 

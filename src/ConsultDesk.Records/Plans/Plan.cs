@@ -33,6 +33,9 @@ public sealed class Plan : FirmRow
     /// <summary>Settings for tonight's weather, computed when it was published; null for plans published before there were any.</summary>
     public string? TonightText { get; set; }
 
+    /// <summary>SHA-256 of <see cref="TonightText"/> as UTF-8, lower-case hexadecimal; null without one, and for plans published before it was kept.</summary>
+    public string? TonightSha256 { get; set; }
+
     /// <summary>When, UTC.</summary>
     public DateTime PublishedAt { get; set; }
 

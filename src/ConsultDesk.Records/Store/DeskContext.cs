@@ -62,6 +62,8 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
 
     public DbSet<AgendaTemplate> AgendaTemplates => Set<AgendaTemplate>();
 
+    public DbSet<OwnSituation> OwnSituations => Set<OwnSituation>();
+
     public DbSet<PastPrices> PastPrices => Set<PastPrices>();
 
     public DbSet<Installation> Installations => Set<Installation>();
@@ -93,6 +95,8 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
         builder.Entity<DeskUser>(user =>
         {
             user.Property(u => u.DisplayName).HasMaxLength(TextLimits.Name);
+            user.Property(u => u.Units).HasConversion<string>().HasMaxLength(20);
+            user.Property(u => u.UnitChoices).HasMaxLength(TextLimits.Line).HasDefaultValue("");
             user.Property(u => u.Role).HasConversion<string>().HasMaxLength(20);
             user.HasOne<Firm>().WithMany().HasForeignKey(u => u.FirmId).OnDelete(DeleteBehavior.Restrict);
         });
@@ -121,6 +125,8 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
             client.Property(c => c.SearchName).HasMaxLength(TextLimits.Name * 2);
             client.Property(c => c.Email).HasMaxLength(TextLimits.Email);
             client.Property(c => c.Country).HasMaxLength(2);
+            client.Property(c => c.Units).HasConversion<string>().HasMaxLength(20);
+            client.Property(c => c.UnitChoices).HasMaxLength(TextLimits.Line).HasDefaultValue("");
             client.Property(c => c.Notes).HasMaxLength(TextLimits.Notes);
             client.HasIndex(c => new { c.FirmId, c.SearchName });
         });
@@ -137,6 +143,7 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
         {
             option.Property(o => o.Letter).HasMaxLength(4);
             option.Property(o => o.Name).HasMaxLength(TextLimits.Name);
+            option.Property(o => o.Reason).HasMaxLength(TextLimits.Line).HasDefaultValue("");
             option.Property(o => o.MethodVersion).HasMaxLength(TextLimits.Key);
             option.HasOne<Van>().WithMany().HasForeignKey(o => o.VanId).OnDelete(DeleteBehavior.Restrict);
             option.HasIndex(o => new { o.VanId, o.Letter }).IsUnique();
@@ -161,6 +168,7 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
             plan.Property(p => p.OptionLetter).HasMaxLength(4);
             plan.Property(p => p.OptionName).HasMaxLength(TextLimits.Name);
             plan.Property(p => p.SnapshotSha256).HasMaxLength(64);
+            plan.Property(p => p.TonightSha256).HasMaxLength(64);
             plan.Property(p => p.MethodVersion).HasMaxLength(TextLimits.Key);
             plan.HasOne<Van>().WithMany().HasForeignKey(p => p.VanId).OnDelete(DeleteBehavior.Restrict);
             plan.HasOne<VanOption>().WithMany().HasForeignKey(p => p.OptionId).OnDelete(DeleteBehavior.Restrict);
@@ -260,6 +268,14 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
             template.HasIndex(t => new { t.FirmId, t.Name }).IsUnique();
         });
 
+        builder.Entity<OwnSituation>(situation =>
+        {
+            situation.Property(s => s.Name).HasMaxLength(TextLimits.Name);
+            situation.Property(s => s.Falling).HasConversion<string>().HasMaxLength(20);
+            situation.Property(s => s.Activity).HasConversion<string>().HasMaxLength(20);
+            situation.HasIndex(s => new { s.FirmId, s.Name }).IsUnique();
+        });
+
         builder.Entity<PastPrices>(past => past.HasIndex(p => new { p.FirmId, p.Until }));
 
         builder.Entity<Installation>(installation =>
@@ -310,6 +326,7 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
         OfOneFirm<IntakePhoto>(builder);
         OfOneFirm<WeatherFile>(builder);
         OfOneFirm<AgendaTemplate>(builder);
+        OfOneFirm<OwnSituation>(builder);
         OfOneFirm<PastPrices>(builder);
         OfOneFirm<Installation>(builder);
         OfOneFirm<InstallationPhoto>(builder);
