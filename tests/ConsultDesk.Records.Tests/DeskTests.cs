@@ -96,6 +96,7 @@ public sealed class DeskTests(TestStores stores) : IClassFixture<TestStores>
         await Told(() => desk.Vans.ChangeVan(desk.Ada, vanId, van.Version, new VanInput("Lost", "b", "l")));
         await desk.Options.Rename(desk.Ben, optionId, option.Version, "As drawn");
         await Told(() => desk.Options.Rename(desk.Ada, optionId, option.Version, "Lost"));
+        await Told(() => desk.Options.GiveReason(desk.Ada, optionId, option.Version, "Lost"));
         await desk.Firms.Change(desk.Ada, firm.Version, new FirmInput("F", "#AABBCC", null, "NOK", UnitPreset.Imperial));
         await Told(() => desk.Firms.Change(desk.Ada, firm.Version, new FirmInput("Lost", "#aabbcc", null, "NOK", UnitPreset.Metric)));
         Assert.Equal(("F", "#aabbcc", UnitPreset.Imperial), (await desk.Firms.Mine(desk.Ben)) is var f ? (f.Name, f.BrandColour, f.Units) : default);
@@ -278,6 +279,9 @@ public sealed class DeskTests(TestStores stores) : IClassFixture<TestStores>
         await Leaves("van.changed", async () => await desk.Vans.ChangeVan(desk.Ada, van, (await desk.Vans.Van(desk.Ada, van))!.Version, new VanInput("W", "b", "l")));
         await Leaves("option.saved", async () => await desk.Options.Save(desk.Ada, option, await Version(), Month(5), "Edit"));
         await Leaves("option.renamed", async () => await desk.Options.Rename(desk.Ada, option, await Version(), "R"));
+        await Leaves("option.reason-given", async () => await desk.Options.GiveReason(desk.Ada, option, await Version(), " Dearer than it helps "));
+        Assert.Equal("Dearer than it helps", Assert.Single(await desk.Options.OptionsOf(desk.Ada, van)).Reason);
+        await Assert.ThrowsAsync<InvalidInputException>(async () => await desk.Options.GiveReason(desk.Ada, option, await Version(), new string('x', TextLimits.Line + 1)));
         await Leaves("option.copied option.kept", () => desk.Options.Copy(desk.Ada, option, "B"));
         await Leaves("option.reopened", () => desk.Options.Reopen(desk.Ada, option));
         await Leaves("", () => desk.Options.Reopen(desk.Ada, option));

@@ -182,6 +182,7 @@ public sealed class StoreTests(TestStores stores) : IClassFixture<TestStores>
         await Refused(() => desk.Options.Copy(stranger, option, "B"));
         await Refused(() => desk.Options.KeepAsNew(stranger, option, "B", SampleDesign.Van()));
         await Refused(() => desk.Options.Rename(stranger, option, loaded.Version, "B"));
+        await Refused(() => desk.Options.GiveReason(stranger, option, loaded.Version, "B"));
         await Refused(() => desk.Options.MarkChosen(stranger, option, loaded.Version));
         await desk.Options.TakeBackChoice(stranger, van);
         await Refused(() => desk.Plans.Publish(stranger, option, loaded.Version, _ => new PlanText("{}", 1, "m")));

@@ -46,4 +46,30 @@ public static class RunningCards
             ],
         };
     }
+
+    /// <summary>What the card says to one situation of a design, found by the same search over its openings and fans.</summary>
+    /// <param name="design">A valid design; parts that come later are left out.</param>
+    /// <param name="situation">The situation; its cell of the card gives the aim.</param>
+    /// <param name="assumed">What is assumed.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    /// <exception cref="NightNotConvergedException">It did not balance.</exception>
+    public static SituationAdvice For(Design design, Situation situation, Assumptions assumed, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(design);
+        ArgumentNullException.ThrowIfNull(situation);
+        Design built = SituationRun.With(LaterParts.Without(design), situation);
+        (Moment moment, CardWeather weather) = Situations.CellOf(built, situation);
+        CardCellSearch search = new(new SituationModel(built, assumed), new CardSituation(moment, weather, OccursWhen: "", situation), situation, cancellation);
+        CardCell cell = search.Find();
+        return new SituationAdvice(
+            cell,
+            [
+                .. built.Openings.Select((opening, index) => new AdvisedOpening(
+                    opening.Id,
+                    search.Chosen[index].Position,
+                    search.Chosen[index].FanSpeed,
+                    search.Chosen[index] != OpeningSetting.Of(opening))),
+            ],
+            search.Tried);
+    }
 }

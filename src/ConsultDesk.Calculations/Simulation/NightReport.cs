@@ -24,7 +24,7 @@ internal static class NightReport
             MethodVersion = Assessor.MethodVersion,
             Weather = night.Weather,
             Night = Nights.Length,
-            Air = Air(night),
+            Air = Air(night.Model, night.Air),
             Zones = Zones(night, carbonDioxide),
             Water = Water(night),
             Surfaces = Surfaces(night),
@@ -35,10 +35,9 @@ internal static class NightReport
         };
     }
 
-    private static AirExchange Air(SteadyNight night)
+    /// <summary>The flows of a solved network through the openings and passages of its design.</summary>
+    public static AirExchange Air(NightModel model, AirFlowSolution air)
     {
-        NightModel model = night.Model;
-        AirFlowSolution air = night.Air;
         Design design = model.Design;
         ImmutableArray<FanPoint>.Builder fans = ImmutableArray.CreateBuilder<FanPoint>();
         ImmutableArray<OpeningFlow>.Builder openings = ImmutableArray.CreateBuilder<OpeningFlow>(design.Openings.Length);
@@ -63,7 +62,7 @@ internal static class NightReport
         return new AirExchange
         {
             Openings = openings.MoveToImmutable(),
-            Passages = [.. design.Passages.Select((passage, index) => Passage(night, passage, model.PassagePaths[index]))],
+            Passages = [.. design.Passages.Select((passage, index) => Passage(air, passage, model.PassagePaths[index]))],
             LeakageIn = Sum(model.LeakagePaths.Select(air.ForwardFlow)),
             LeakageOut = Sum(model.LeakagePaths.Select(air.BackwardFlow)),
             OutdoorAir = air.OutdoorAir(),
@@ -73,9 +72,8 @@ internal static class NightReport
         };
     }
 
-    private static PassageFlow Passage(SteadyNight night, Passage passage, (int Gap, int Mixing, bool Reversed) paths)
+    private static PassageFlow Passage(AirFlowSolution air, Passage passage, (int Gap, int Mixing, bool Reversed) paths)
     {
-        AirFlowSolution air = night.Air;
         double forward = air.ForwardFlow(paths.Gap).CubicMetersPerSecond;
         double backward = air.BackwardFlow(paths.Gap).CubicMetersPerSecond;
         double net = paths.Reversed ? backward - forward : forward - backward;

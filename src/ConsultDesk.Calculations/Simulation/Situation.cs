@@ -47,6 +47,9 @@ public sealed record Situation
     /// <summary>People in the van; 0 when it is locked and left.</summary>
     public int People { get; init; }
 
+    /// <summary>True when the heater is left off whatever the design says; false for as the design has it.</summary>
+    public bool HeaterOff { get; init; }
+
     /// <summary>Shelter from the wind where this weather was found most.</summary>
     public Shelter Shelter { get; init; } = Shelter.Ordinary;
 

@@ -40,6 +40,29 @@ public static class SituationRun
         })];
     }
 
+    /// <summary>Runs one situation and keeps the air of every room and every cold surface beside what it comes to.</summary>
+    /// <param name="design">A valid design; parts that come later are left out.</param>
+    /// <param name="situation">The situation. Other people in the van than sleep in it by the design live there in their stead.</param>
+    /// <param name="assumed">What is assumed.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    /// <exception cref="NightNotConvergedException">It did not balance.</exception>
+    public static SituationState State(Design design, Situation situation, Assumptions assumed, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(design);
+        ArgumentNullException.ThrowIfNull(situation);
+        SituationModel model = new(With(LaterParts.Without(design), situation), assumed);
+        ImmutableArray<OpeningSetting> standing = OpeningSetting.Of(model.Design);
+        SituationSolver solver = new(model, situation, flameAsleep: true);
+        SituationStart start = Before(model, situation, standing, flameAsleep: true, toleranceK: 1e-6, cancellation);
+        solver.Solve(Allowed(model.Design, standing, situation).AsSpan(), start, cancellation);
+        return SituationState.Of(model, solver, Result(model, solver, standing));
+    }
+
+    /// <summary>The design with the people of a situation for its household, when there are any in it.</summary>
+    internal static Design With(Design design, Situation situation) => situation.People == 0 || situation.People == design.Household.Sleepers
+        ? design
+        : design with { Household = design.Household with { Sleepers = situation.People } };
+
     /// <summary>Every setting as far as the facts of its opening allow.</summary>
     internal static ImmutableArray<OpeningSetting> Allowed(Design design, ImmutableArray<OpeningSetting> wished, Situation situation) =>
         [.. design.Openings.Select((opening, index) => OpeningUse.AsFarAsAllowed(opening, wished[index], situation))];
@@ -89,7 +112,8 @@ public static class SituationRun
         return zones.Length > 0 ? zones : [night.HeaterZone];
     }
 
-    private static double HumidityPercent(SituationSolver solver, int zone)
+    /// <summary>Relative humidity of a zone at the end, per cent over water.</summary>
+    internal static double HumidityPercent(SituationSolver solver, int zone)
     {
         double vapourPa = MoistAir.VapourPressurePa(solver.HumidityRatio[zone], solver.Balance.PressurePa);
         // Air is held at saturation, so what is over 100 % is rounding.

@@ -111,7 +111,8 @@ internal sealed class SituationSolver
         _night.Drive(_state, weather);
         bool away = situation.Activity == Activity.LockedAndLeft;
         bool unattended = away || situation.Activity == Activity.Asleep;
-        bool heated = (!away || design.Heater.RunsWhenAway)
+        bool heated = !situation.HeaterOff
+            && (!away || design.Heater.RunsWhenAway)
             && (design.Heater.Kind != HeaterKind.UnfluedGas || !unattended || flameAsleep);
         _flame = design.Heater.Kind == HeaterKind.UnfluedGas ? Fuel.Propane : null;
         Balance = new NightBalance(_night)
@@ -150,6 +151,12 @@ internal sealed class SituationSolver
     }
 
     public Situation Situation { get; }
+
+    /// <summary>Network and surfaces it is solved on.</summary>
+    public NightModel Night => _night;
+
+    /// <summary>Rounds of air network and balance so far, over all settings: the work done.</summary>
+    public int Rounds { get; private set; }
 
     /// <summary>The air flows.</summary>
     public AirFlowSolution Air { get; }
@@ -368,6 +375,7 @@ internal sealed class SituationSolver
                 _state.ZoneHumidityRatioKgPerKg[zone] = Math.Clamp(_guess[zones + zone] / LightnessK, 0, DampestRatio);
             }
 
+            Rounds++;
             _night.Network.Solve(_state, Air, _toleranceKgPerS);
             CaptureSteam();
             Balance.Solve(Air.TransportKgPerS);

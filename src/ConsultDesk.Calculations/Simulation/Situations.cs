@@ -30,6 +30,11 @@ public static class Situations
 
     private static readonly ImmutableArray<Row> Table = Read();
 
+    // Weather of the headline situations where the itinerary has none.
+    private static readonly ImmutableDictionary<string, string[]> StandIns = EmbeddedTable
+        .Rows("Simulation.situation-stand-ins.csv", columns: 8)
+        .ToImmutableDictionary(cells => cells[0]);
+
     /// <summary>
     /// The headline situations that occur on the itinerary: cooking in the rain, a damp mild night, a deep-frost night,
     /// a hot still night, locked and left in the sun.
@@ -43,6 +48,150 @@ public static class Situations
             .Select(row => Fill(row, design, weather, assumptions ?? Assumptions.Likely))
             .OfType<Situation>(),
     ];
+
+    /// <summary>
+    /// All headline situations, in the order of the table: as the itinerary has them, and with the weather of
+    /// <c>situation-stand-ins.csv</c>, our judgement, where it has not.
+    /// </summary>
+    /// <param name="design">The design whose people, stop and altitude these are.</param>
+    /// <param name="met">What <see cref="Of"/> found, or an assessment of the year holds.</param>
+    /// <param name="assumptions">How long cooking takes and how clouded the sky is; the likely values when left out.</param>
+    public static ImmutableArray<NamedSituation> Named(Design design, IEnumerable<Situation> met, Assumptions? assumptions = null)
+    {
+        ArgumentNullException.ThrowIfNull(design);
+        Dictionary<string, Situation> found = met.ToDictionary(situation => situation.Key);
+        Assumptions assumed = assumptions ?? Assumptions.Likely;
+        return
+        [
+            .. Table.Where(row => row.Cell.IsEmpty).Select(row => found.TryGetValue(row.Key, out Situation? situation)
+                ? new NamedSituation(situation, Occurs: true, row.OccursWhen)
+                : new NamedSituation(StandIn(row, design, assumed), Occurs: false, row.OccursWhen)),
+        ];
+    }
+
+    /// <summary>A situation of weather and use somebody names, at the stop of a design.</summary>
+    /// <param name="design">The design whose stop gives altitude and shelter, and whose sleepers are meant when nobody says how many.</param>
+    /// <param name="key">Stable key.</param>
+    /// <param name="name">Name a person recognises.</param>
+    /// <param name="outdoor">Outdoor temperature, within <see cref="SituationLimits.Outdoor"/>.</param>
+    /// <param name="humidity">Outdoor relative humidity, within <see cref="SituationLimits.Humidity"/>.</param>
+    /// <param name="wind">Wind of the station at 10 m, within <see cref="SituationLimits.Wind"/>.</param>
+    /// <param name="falling">What falls from the sky; it also says how clouded the sky is.</param>
+    /// <param name="sun">Global sun on a level surface, within <see cref="SituationLimits.Sun"/>.</param>
+    /// <param name="activity">What the people do.</param>
+    /// <param name="people">How many, within <see cref="SituationLimits.People"/>; null for the design's sleepers, nobody when it is left.</param>
+    /// <param name="lasts">How long it lasts, within <see cref="SituationLimits.Lasts"/>.</param>
+    /// <param name="snowOnRoof">Snow lies on the roof.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A number lies outside its range.</exception>
+    public static Situation Own(
+        Design design, string key, string name, Temperature outdoor, RelativeHumidity humidity, Speed wind, Precipitation falling,
+        Irradiance sun, Activity activity, int? people, Duration lasts, bool snowOnRoof = false)
+    {
+        ArgumentNullException.ThrowIfNull(design);
+        double pressurePa = StandardAtmosphere.PressurePa(design.Stop.Altitude.Meters);
+        Situation situation = new()
+        {
+            Key = key,
+            Name = name,
+            Outdoor = outdoor,
+            OutdoorHumidity = humidity,
+            StationWind = wind,
+            Falling = falling,
+            Sun = sun,
+            Pressure = Pressure.FromPascals(pressurePa),
+            Lasts = lasts,
+            Activity = activity,
+            SnowOnRoof = snowOnRoof,
+            People = activity == Activity.LockedAndLeft ? 0 : people ?? design.Household.Sleepers,
+            Shelter = design.Stop.Shelter,
+        };
+        RequireWithinLimits(situation);
+        return situation with { SkyLoss = SkyLoss(situation, Assumptions.Likely[Cloud(falling)]) };
+    }
+
+    /// <summary>
+    /// A situation changed by hand under the sky it had: what is lost to the sky follows temperature and humidity with
+    /// the cloud it had before, and takes the cloud of a wet or a dry day when rain begins or ends.
+    /// </summary>
+    /// <param name="changed">The situation as it was changed; its sky loss is not read.</param>
+    /// <param name="from">What it was before, with its sky loss.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A number of it lies outside the range of <see cref="SituationLimits"/>.</exception>
+    public static Situation UnderItsSky(Situation changed, Situation from)
+    {
+        ArgumentNullException.ThrowIfNull(changed);
+        ArgumentNullException.ThrowIfNull(from);
+        RequireWithinLimits(changed);
+        if ((changed.Falling == Precipitation.None) != (from.Falling == Precipitation.None))
+        {
+            return changed with { SkyLoss = SkyLoss(changed, Assumptions.Likely[Cloud(changed.Falling)]) };
+        }
+
+        double before = SkyLoss(from, cloudShare: 0).WattsPerSquareMeter;
+        return changed with { SkyLoss = before > 0 ? SkyLoss(changed, cloudShare: 0) * (from.SkyLoss.WattsPerSquareMeter / before) : from.SkyLoss };
+    }
+
+    /// <summary>The cell of the running card whose aim a situation has: its row by what the people do, its column by the weather.</summary>
+    /// <remarks>
+    /// Snow before rain before frost before heat; what is none of them counts as damp and mild. Heat begins where it
+    /// does on the card, and not while the heater may still want to run.
+    /// </remarks>
+    public static (Moment Moment, CardWeather Weather) CellOf(Design design, Situation situation)
+    {
+        ArgumentNullException.ThrowIfNull(design);
+        ArgumentNullException.ThrowIfNull(situation);
+        Moment moment = situation.Activity switch
+        {
+            Activity.Awake => Moment.Morning,
+            Activity.Cooking => Moment.Cooking,
+            Activity.Asleep => Moment.GoingToBed,
+            Activity.LockedAndLeft => Moment.LeavingItLocked,
+            Activity.Driving => Moment.DrivingOff,
+            _ => throw new ArgumentOutOfRangeException(nameof(situation), situation.Activity, "Expected a known activity."),
+        };
+        double outdoorC = situation.Outdoor.DegreesCelsius;
+        Temperature kept = situation.Activity is Activity.Asleep or Activity.LockedAndLeft ? design.Heater.NightSetPoint : design.Heater.DaySetPoint;
+        bool away = situation.Activity == Activity.LockedAndLeft;
+        bool heats = !situation.HeaterOff && (!away || design.Heater.RunsWhenAway) && HeaterLimit.OfW(design) > 0 && situation.Outdoor < kept;
+        double heatFromC = Table.Single(row => row.Cell.Contains((moment, CardWeather.Heat))).LowestC;
+        return (moment, situation switch
+        {
+            { SnowOnRoof: true } or { Falling: Precipitation.Snow } => CardWeather.Snow,
+            { Falling: Precipitation.Rain or Precipitation.DrivingRain } => CardWeather.Rain,
+            _ when outdoorC < 0 => CardWeather.Frost,
+            _ when outdoorC >= heatFromC && !heats => CardWeather.Heat,
+            _ => CardWeather.Damp,
+        });
+    }
+
+    private static Situation StandIn(Row row, Design design, Assumptions assumed)
+    {
+        string[] cells = StandIns[row.Key];
+        double Number(int column) => double.Parse(cells[column], CultureInfo.InvariantCulture);
+        Situation situation = Own(
+            design, row.Key, row.Name, Temperature.FromDegreesCelsius(Number(1)), RelativeHumidity.FromPercent(Number(2)),
+            Speed.FromMetersPerSecond(Number(3)), Enum.Parse<Precipitation>(cells[4]), Irradiance.FromWattsPerSquareMeter(Number(5)),
+            row.Activity, row.Household ? null : 0, row.Lasts(assumed), row.SnowOnRoof);
+        return situation with { SkyLoss = SkyLoss(situation, assumed[cells[6]]) };
+    }
+
+    private static string Cloud(Precipitation falling) => falling == Precipitation.None ? "sky-cloud-dry" : "sky-cloud-wet";
+
+    private static Irradiance SkyLoss(Situation situation, double cloudShare)
+    {
+        double outdoorC = situation.Outdoor.DegreesCelsius;
+        double dewPointC = MoistAir.DewPointC(situation.OutdoorHumidity.Percent / 100 * MoistAir.SaturationPressurePa(outdoorC));
+        return Nights.SkyLoss(outdoorC, dewPointC, situation.Pressure.Pascals, cloudShare);
+    }
+
+    private static void RequireWithinLimits(Situation situation)
+    {
+        SituationLimits.Outdoor.Check(situation.Outdoor.DegreesCelsius, nameof(situation));
+        SituationLimits.Humidity.Check(situation.OutdoorHumidity.Percent, nameof(situation));
+        SituationLimits.Wind.Check(situation.StationWind.MetersPerSecond, nameof(situation));
+        SituationLimits.Sun.Check(situation.Sun.WattsPerSquareMeter, nameof(situation));
+        SituationLimits.People.Check(situation.People, nameof(situation));
+        SituationLimits.Lasts.Check(situation.Lasts.Hours, nameof(situation));
+    }
 
     /// <summary>The situation of every cell of the running card, row by row; none where that weather never occurs.</summary>
     /// <param name="design">The design whose people these are.</param>
@@ -140,7 +289,6 @@ public static class Situations
         private readonly int _fromHour;
         private readonly int _toHour;
         private readonly string _falls;
-        private readonly double _lowestC;
         private readonly double _highestC;
         private readonly double _lowestHumidity;
         private readonly string _duration;
@@ -154,7 +302,7 @@ public static class Situations
             _toHour = int.Parse(cells[5], CultureInfo.InvariantCulture);
             _falls = OneOf(cells[6], "dry", "rain", "any");
             SnowOnRoof = OneOf(cells[7], "yes", "no") == "yes";
-            _lowestC = Number(cells[8]);
+            LowestC = Number(cells[8]);
             _highestC = Number(cells[9]);
             _lowestHumidity = Number(cells[10]) / 100;
             Order = cells[11];
@@ -172,6 +320,9 @@ public static class Situations
 
         /// <summary>Cell of the running card; empty for a headline situation.</summary>
         public ImmutableArray<(Moment Moment, CardWeather Weather)> Cell { get; }
+
+        /// <summary>Outdoor temperature from which it counts as occurring.</summary>
+        public double LowestC { get; }
 
         public bool SnowOnRoof { get; }
 
@@ -199,7 +350,7 @@ public static class Situations
             bool inWindow = _fromHour < _toHour ? ofDay >= _fromHour && ofDay < _toHour : ofDay >= _fromHour || ofDay < _toHour;
             double temperatureC = weather.TemperatureC[hour];
             return inWindow
-                && temperatureC >= _lowestC && temperatureC < _highestC
+                && temperatureC >= LowestC && temperatureC < _highestC
                 && FallsAsAsked(weather.Falling[hour])
                 && (!SnowOnRoof || weather.SnowOnRoof[hour])
                 && (_lowestHumidity == 0 || weather.HumidityShare[hour] >= _lowestHumidity);

@@ -7,7 +7,7 @@ namespace ConsultDesk.Records;
 /// <summary>One option in a list.</summary>
 public sealed record OptionLine(
     Guid Id, string Letter, string Name, DateTime UpdatedAt, string UpdatedBy, string? MethodVersion, Guid? CopiedFrom, OptionChoice Choice = OptionChoice.None,
-    DateTime? KeptAt = null);
+    DateTime? KeptAt = null, string Reason = "");
 
 /// <summary>How an option stands to what the van is going to be built as.</summary>
 public enum OptionChoice
@@ -78,13 +78,13 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
     {
         await using var db = contexts.OpenFor(who.FirmId);
         var options = await db.Options.AsNoTracking().Where(o => o.VanId == vanId)
-            .Select(o => new { o.Id, o.Letter, o.Name, o.UpdatedAt, o.UpdatedBy, o.MethodVersion, o.CopiedFrom, o.KeptAt })
+            .Select(o => new { o.Id, o.Letter, o.Name, o.UpdatedAt, o.UpdatedBy, o.MethodVersion, o.CopiedFrom, o.KeptAt, o.Reason })
             .ToListAsync(cancellation);
         var names = await db.NamesOf(options.Select(o => o.UpdatedBy), cancellation);
         var chosen = await Chosen(db, vanId, cancellation);
         return [.. options.OrderBy(o => o.Letter.Length).ThenBy(o => o.Letter, StringComparer.Ordinal).Select(o => new OptionLine(
             o.Id, o.Letter, o.Name, o.UpdatedAt, names.GetValueOrDefault(o.UpdatedBy, UserNames.Gone), o.MethodVersion, o.CopiedFrom,
-            chosen?.OptionId == o.Id ? chosen.Choice : OptionChoice.None, o.KeptAt))];
+            chosen?.OptionId == o.Id ? chosen.Choice : OptionChoice.None, o.KeptAt, o.Reason))];
     }
 
     /// <summary>Opens an option; null when the firm has none with this id.</summary>
@@ -300,6 +300,29 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
         var option = await Existing(db, optionId, cancellation);
         (option.Name, option.UpdatedAt, option.UpdatedBy) = (name, time.UtcNow(), who.UserId);
         db.Note(who, "option.renamed", "option", optionId, option.UpdatedAt);
+        await db.SaveOver(option, loadedVersion, "option", optionId, cancellation);
+        return option.Version;
+    }
+
+    /// <summary>Notes why there is this option: what it tries, or why it was left. Of a kept option too: its design stays as it is.</summary>
+    /// <param name="who">Who notes it.</param>
+    /// <param name="optionId">The option.</param>
+    /// <param name="loadedVersion">Version the option was loaded with.</param>
+    /// <param name="reason">The reason, at most 500 characters; empty takes it away.</param>
+    /// <param name="cancellation">Stops waiting.</param>
+    /// <returns>The new version.</returns>
+    /// <exception cref="InvalidInputException">The reason is too long or has line breaks.</exception>
+    /// <exception cref="RecordNotFoundException">The firm has no such option.</exception>
+    /// <exception cref="RecordChangedException">Changed since <paramref name="loadedVersion"/>.</exception>
+    public async Task<Guid> GiveReason(SignedIn who, Guid optionId, Guid loadedVersion, string? reason, CancellationToken cancellation = default)
+    {
+        var check = new FieldChecks();
+        reason = check.Optional(nameof(reason), reason, TextLimits.Line) ?? "";
+        check.ThrowIfAny();
+        await using var db = contexts.OpenFor(who.FirmId);
+        var option = await Existing(db, optionId, cancellation);
+        (option.Reason, option.UpdatedAt, option.UpdatedBy) = (reason, time.UtcNow(), who.UserId);
+        db.Note(who, "option.reason-given", "option", optionId, option.UpdatedAt);
         await db.SaveOver(option, loadedVersion, "option", optionId, cancellation);
         return option.Version;
     }

@@ -33,6 +33,7 @@ public static class RecordsRegistration
         services.AddSingleton<WishesBook>();
         services.AddSingleton<ConsultBook>();
         services.AddSingleton<AgendaTemplates>();
+        services.AddSingleton<OwnSituations>();
         services.AddSingleton<DecisionBook>();
         services.AddSingleton<DeclinedAdviceBook>();
         services.AddSingleton<FollowUps>();
