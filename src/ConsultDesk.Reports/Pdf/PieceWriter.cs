@@ -9,8 +9,21 @@ using PdfSharp.UniversalAccessibility;
 
 namespace ConsultDesk.Reports.Pdf;
 
+/// <summary>How large the letters are and how close the lines.</summary>
+internal enum Setting
+{
+    /// <summary>What is read.</summary>
+    Usual,
+
+    /// <summary>Columns of half the page, and what is looked up.</summary>
+    Small,
+
+    /// <summary>The page to act on where it would run over by a little; no letter is smaller than in a table.</summary>
+    Tight,
+}
+
 /// <summary>Turns the blocks of a plan into pieces with known heights.</summary>
-internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, double left, double width, double pageHeight, bool small = false)
+internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, double left, double width, double pageHeight, Setting setting = Setting.Usual)
 {
     /// <summary>Size of a table's words where many stand together: tables of words, long ones, those at the end.</summary>
     private const double SmallCellSize = 7.2;
@@ -19,14 +32,20 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
 
     private const double CellPadding = 7;
 
-    private double CellSize { get; } = small ? SmallCellSize : UsualCellSize;
+    private readonly bool _small = setting != Setting.Usual;
+    private readonly bool _tight = setting == Setting.Tight;
+
+    private double CellSize { get; } = setting == Setting.Usual ? UsualCellSize : SmallCellSize;
 
     private double CellLeading => CellSize * 1.3;
 
     // In a column of half the page the words are smaller.
-    private double BodySize { get; } = small ? 8.5 : 9.2;
+    private double BodySize { get; } = setting switch { Setting.Usual => 9.2, Setting.Small => 8.5, _ => 7.8 };
 
-    private double BodyLeading { get; } = small ? 11.3 : 12.6;
+    private double BodyLeading { get; } = setting switch { Setting.Usual => 12.6, Setting.Small => 11.3, _ => 9.9 };
+
+    // Space above a piece, as a share of the usual.
+    private double Air => _tight ? 0.6 : 1;
 
     // A paragraph longer than this is cut, so that a page can always take a piece.
     private const int MostLinesOfAPiece = 30;
@@ -46,10 +65,17 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
 
     private XColor Ink(Ink ink) => palette.Of(ink);
 
+    /// <summary>Goes on below what another writer wrote.</summary>
+    public void GoOnAfter(PieceWriter before)
+    {
+        _pieces.AddRange(before._pieces);
+        _later.AddRange(before._later);
+    }
+
     /// <summary>The title of the plan and the lines under it.</summary>
     public void Title(string title, params ReadOnlySpan<string> lines)
     {
-        Lines(title, 20, 25, PdfBlockLevelElementTag.Heading1, bold: true, spaceBefore: 0, keepWithNext: true);
+        Lines(title, _tight ? 17 : 20, _tight ? 21 : 25, PdfBlockLevelElementTag.Heading1, bold: true, spaceBefore: 0, keepWithNext: true);
         foreach (var line in lines)
         {
             Lines(line, BodySize, BodyLeading, PdfBlockLevelElementTag.Paragraph, bold: false, spaceBefore: 1, ink: Figures.Ink.Muted);
@@ -64,7 +90,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         ImmutableArray<PlanBlock>[] rows = [.. section.Rows()];
 
         // What is looked up rather than read is set smaller.
-        var fine = section.Id is PlanComposer.Assumed or PlanComposer.Sources ? new PieceWriter(palette, printable, left, width, pageHeight, small: true) : null;
+        var fine = section.Id is PlanComposer.Assumed or PlanComposer.Sources ? new PieceWriter(palette, printable, left, width, pageHeight, Setting.Small) : null;
         for (var index = 0; index < rows.Length; index++)
         {
             var row = rows[index];
@@ -123,7 +149,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
     }
 
     private void Heading(string text, bool onNewPage = false) =>
-        Lines(text, small ? 12 : 14, small ? 16 : 19, PdfBlockLevelElementTag.Heading2, bold: true, spaceBefore: 16, keepWithNext: true, ink: Figures.Ink.Accent, bookmark: text, breakBefore: onNewPage);
+        Lines(text, _tight ? 11 : _small ? 12 : 14, _tight ? 14 : _small ? 16 : 19, PdfBlockLevelElementTag.Heading2, bold: true, spaceBefore: 16, keepWithNext: true, ink: Figures.Ink.Accent, bookmark: text, breakBefore: onNewPage);
 
     // Half a page holds a table whose cells stand in one line each, but for the widest column, which may take two.
     private bool FitsHalf(DataTable table)
@@ -151,7 +177,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         var columnWidth = (width - Gutter) / 2;
         var stacks = columns.Select((write, index) =>
         {
-            var column = new PieceWriter(palette, printable, left + (index * (columnWidth + Gutter)), columnWidth, pageHeight, small: true);
+            var column = new PieceWriter(palette, printable, left + (index * (columnWidth + Gutter)), columnWidth, pageHeight, _tight ? Setting.Tight : Setting.Small);
             write(column);
             return column.Pieces;
         }).ToArray();
@@ -164,7 +190,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         _pieces.Add(new Piece
         {
             Height = height,
-            SpaceBefore = 10,
+            SpaceBefore = 10 * Air,
             Bookmarks = [.. stacks.SelectMany(stack => stack.SelectMany(piece => piece.Bookmarks))],
             Draw = (sheet, top) =>
             {
@@ -263,7 +289,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         foreach (var chunk in lines.Chunk(MostLinesOfAPiece))
         {
             var height = chunk.Length * leading;
-            var space = spaceBefore;
+            var space = spaceBefore * Air;
             _pieces.Add(new Piece
             {
                 Height = height,
@@ -310,7 +336,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
             _pieces.Add(new Piece
             {
                 Height = lines.Length * BodyLeading,
-                SpaceBefore = item == 0 ? 6 : 4,
+                SpaceBefore = (item == 0 ? 6 : 4) * Air,
                 Draw = (sheet, top) =>
                 {
                     sheet.Structure.BeginElement(PdfBlockLevelElementTag.ListItem);
@@ -335,7 +361,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
     {
         // A label beside half a page of words is a list to look things up in.
         const int ManyLetters = 400;
-        var (size, leading) = pairs.Pairs.Any(pair => pair.Value.Length > ManyLetters) ? (7.4, 9.4) : (8.5, 11.0);
+        var (size, leading) = pairs.Pairs.Any(pair => pair.Value.Length > ManyLetters) ? (7.4, 9.4) : _tight ? (7.6, 9.6) : (8.5, 11.0);
         var first = _pieces.Count;
         var labelWidth = Math.Min(width / 3, 10 + pairs.Pairs.Select(pair => ReportFonts.Width(printable.Of(pair.Label), size)).DefaultIfEmpty(0).Max());
         foreach (var pair in pairs.Pairs)
@@ -348,7 +374,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
                 _pieces.Add(new Piece
                 {
                     Height = Math.Max(lines.Length, shown.Length) * leading,
-                    SpaceBefore = begins ? 3 : 0,
+                    SpaceBefore = begins ? 3 * Air : 0,
                     Draw = (sheet, top) =>
                     {
                         sheet.Structure.BeginElement(PdfBlockLevelElementTag.ListItem);
@@ -378,20 +404,19 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
     private void Things(ThingsBlock things)
     {
         const double Indent = 18;
-        const double FactSize = 8.5;
-        const double FactLeading = 11.2;
+        var (factSize, factLeading) = _tight ? (7.4, 9.4) : (Math.Min(8.5, BodySize), Math.Min(11.2, BodyLeading));
         var first = _pieces.Count;
         for (var index = 0; index < things.Things.Length; index++)
         {
             var thing = things.Things[index];
             var mark = (index + 1).ToString(CultureInfo.InvariantCulture) + ". ";
             var what = TextLines.Break(printable.Of(thing.What), width - Indent, BodySize, bold: true).ToArray();
-            var why = TextLines.Break(printable.Of(thing.Why), width - Indent, FactSize).ToArray();
-            var facts = TextLines.Break(printable.Of(FactsOf(thing)), width - Indent, FactSize, bold: true).ToArray();
+            var why = TextLines.Break(printable.Of(thing.Why), width - Indent, factSize).ToArray();
+            var facts = TextLines.Break(printable.Of(FactsOf(thing)), width - Indent, factSize, bold: true).ToArray();
             _pieces.Add(new Piece
             {
-                Height = (what.Length * BodyLeading) + ((why.Length + facts.Length) * FactLeading),
-                SpaceBefore = index == 0 ? 5 : 6,
+                Height = (what.Length * BodyLeading) + ((why.Length + facts.Length) * factLeading),
+                SpaceBefore = (index == 0 ? 5 : 6) * Air,
                 Draw = (sheet, top) =>
                 {
                     sheet.Structure.BeginElement(PdfBlockLevelElementTag.ListItem);
@@ -400,8 +425,8 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
                     {
                         Rows(sheet, what, top, BodySize, BodyLeading, Figures.Ink.Text, bold: true);
                         var below = top + (what.Length * BodyLeading);
-                        Rows(sheet, why, below, FactSize, FactLeading, Figures.Ink.Text, bold: false);
-                        Rows(sheet, facts, below + (why.Length * FactLeading), FactSize, FactLeading, Figures.Ink.Muted, bold: true);
+                        Rows(sheet, why, below, factSize, factLeading, Figures.Ink.Text, bold: false);
+                        Rows(sheet, facts, below + (why.Length * factLeading), factSize, factLeading, Figures.Ink.Muted, bold: true);
                     });
                     sheet.Structure.End();
                 },
@@ -442,7 +467,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
             _pieces.Add(new Piece
             {
                 Height = height,
-                SpaceBefore = 8,
+                SpaceBefore = 8 * Air,
                 Draw = (sheet, top) =>
                 {
                     sheet.Artifact(() =>
@@ -505,9 +530,9 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
             sheet.Fill(left, top - Space - 3, bar, height + Space + 4, Ink(ink));
         }
 
-        var (size, leading) = boxed ? (8.7, 11.5) : (BodySize, BodyLeading);
+        var (size, leading) = boxed && !_small ? (8.7, 11.5) : (BodySize, BodyLeading);
         var first = _pieces.Count;
-        Lines($"{PlanComposer.SeverityWord(finding.Severity)}: {finding.Title}", small ? 9.5 : 10.5, small ? 12.5 : 14, PdfBlockLevelElementTag.Heading3, bold: true, spaceBefore: boxed ? 8 : 12, keepWithNext: true, indent: Indent, beside: Bar);
+        Lines($"{PlanComposer.SeverityWord(finding.Severity)}: {finding.Title}", _small ? 9.5 : 10.5, _small ? 12.5 : 14, PdfBlockLevelElementTag.Heading3, bold: true, spaceBefore: boxed ? 8 : 12, keepWithNext: true, indent: Indent, beside: Bar);
         if (finding.Text.Length > 0)
         {
             Lines(finding.Text, size, leading, PdfBlockLevelElementTag.Paragraph, bold: false, spaceBefore: Space, indent: Indent, beside: Bar);
@@ -661,7 +686,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
 
     private void SmallTable(DataTable table, double spaceBefore)
     {
-        var writer = new PieceWriter(palette, printable, left, width, pageHeight, small: true);
+        var writer = new PieceWriter(palette, printable, left, width, pageHeight, Setting.Small);
         writer.Table(table, spaceBefore);
         _pieces.AddRange(writer.Pieces);
     }
@@ -673,7 +698,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
             return;
         }
 
-        if (!small && (table.Wordy || table.Rows.Length > ManyRows))
+        if (!_small && (table.Wordy || table.Rows.Length > ManyRows))
         {
             SmallTable(table, spaceBefore);
             return;
@@ -694,7 +719,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         _pieces.Add(new Piece
         {
             Height = (caption.Length * CellLeading) + 3,
-            SpaceBefore = spaceBefore,
+            SpaceBefore = spaceBefore * Air,
             KeepWithNext = true,
             Draw = (sheet, top) =>
             {
@@ -768,7 +793,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         {
             var cells = rows[row].Select((cell, column) => cell.SelectMany(part => TextLines.Break(part, widths[column] - CellPadding, CellSize)).ToArray()).ToArray();
             var headLinesOfRow = table.Wordy ? TextLines.Break(rows[row][0][0], widths[0] - CellPadding, CellSize).Length : 0;
-            var height = (cells.Max(lines => lines.Length) * CellLeading) + (small ? 2.6 : 4);
+            var height = (cells.Max(lines => lines.Length) * CellLeading) + (_tight ? 1.8 : _small ? 2.6 : 4);
             _pieces.Add(new Piece
             {
                 Height = height,

@@ -37,11 +37,17 @@ public static class PlanPdf
         var printable = new PrintableText();
         var title = Title(snapshot);
         var paper = PdfPaper.Of(snapshot.Firm.Paper);
+        var sections = snapshot.Sections.RemoveAll(section => section.Sheet == PlanSheet.Card);
+
+        // The page to act on ends with the things to do; in the formats before those it was the first section.
+        var acting = 1 + Math.Max(0, sections.ToList().FindIndex(section => section.Id == PlanComposer.ToDo));
         var writer = WriterOn(paper);
-        writer.Title(
-            title,
-            $"For {snapshot.ClientName} · option {snapshot.OptionName} · {Edition(snapshot)}");
-        Write(snapshot, writer);
+        writer.GoOnAfter(ToActOn());
+        foreach (var (index, section) in sections.Skip(acting).Index())
+        {
+            writer.Section(section, onNewPage: index == 0);
+        }
+
         writer.FiguresInNumbers();
 
         // The first pass finds the pages, so that the second can say how many there are.
@@ -51,7 +57,7 @@ public static class PlanPdf
         foreach (var section in snapshot.Sections.Where(section => section.Sheet == PlanSheet.Card))
         {
             var half = paper.Half();
-            var card = WriterOn(half, small: true);
+            var card = WriterOn(half, Setting.Small);
             card.Section(section, onNewPage: false);
             pages.AddRange(Paginate(card.Pieces, half).Select(page => (half, page)));
         }
@@ -87,7 +93,20 @@ public static class PlanPdf
         var bytes = XmpUpdate.Append(file.ToArray(), PrintableText.Line(title), PrintableText.Line(snapshot.Firm.Name), Language, snapshot.PublishedAt);
         return new PlanDocument(bytes, pages.Count, printable.Missing);
 
-        PieceWriter WriterOn(PdfPaper on, bool small = false) => new(palette, printable, on.Left, on.TextWidth, on.Bottom - on.Top, small);
+        PieceWriter WriterOn(PdfPaper on, Setting setting = Setting.Usual) => new(palette, printable, on.Left, on.TextWidth, on.Bottom - on.Top, setting);
+
+        // What is to be acted on stands on one page, in smaller letters where it must; what no letter can hold flows on.
+        PieceWriter ToActOn()
+        {
+            var tries = new[] { Setting.Usual, Setting.Small, Setting.Tight }.Select(setting =>
+            {
+                var on = WriterOn(paper, setting);
+                on.Title(title, $"For {snapshot.ClientName} · option {snapshot.OptionName} · {Edition(snapshot)}");
+                Write(sections.Take(acting).ToList(), on);
+                return on;
+            }).ToList();
+            return tries.FirstOrDefault(on => Paginate(on.Pieces, paper).Count == 1) ?? tries[0];
+        }
     }
 
     /// <summary>Characters of a plan that the fonts lack: they would be printed as their code points in brackets.</summary>
@@ -99,21 +118,18 @@ public static class PlanPdf
         return printable.Missing;
     }
 
-    private static void Write(PlanSnapshot snapshot, PieceWriter writer)
+    private static void Write(List<PlanSection> sections, PieceWriter writer)
     {
-        // The page to act on ends with the things to do; in the formats before those it was the first section.
-        var sections = snapshot.Sections.RemoveAll(section => section.Sheet == PlanSheet.Card);
-        var last = Math.Max(0, sections.ToList().FindIndex(section => section.Id == PlanComposer.ToDo));
-        for (var index = 0; index < sections.Length; index++)
+        for (var index = 0; index < sections.Count; index++)
         {
-            if (sections[index].Id == PlanComposer.Wanted && index + 1 < sections.Length && sections[index + 1].Id == PlanComposer.Own
+            if (sections[index].Id == PlanComposer.Wanted && index + 1 < sections.Count && sections[index + 1].Id == PlanComposer.Own
                 && writer.Beside(sections[index], sections[index + 1]))
             {
                 index++;
                 continue;
             }
 
-            writer.Section(sections[index], onNewPage: index == last + 1);
+            writer.Section(sections[index], onNewPage: false);
         }
     }
 

@@ -344,7 +344,8 @@ public static class PlanComposer
         {
             if (assessment.Year is { } year)
             {
-                yield return ("Wet mornings in the year", $"{Count(year.WetMornings.Count)} of {Count(year.WetMornings.Nights)}");
+                // In half a page a number stays in one line.
+                yield return ("Wet mornings in the year", $"{Count(year.WetMornings.Count)}{DisplayUnits.NoBreakSpace}of{DisplayUnits.NoBreakSpace}{Count(year.WetMornings.Nights)}");
                 yield return ("Water condensed in the year", _units.FormatLitres(year.Condensed));
                 yield return ("Fuel on a day with heating", year.HeaterFit?.FuelPerHeatingDay is { } fuel ? FuelWords.Of(fuel, design.Heater.Kind, _units) : "none");
             }

@@ -3,9 +3,14 @@ using UglyToad.PdfPig.Tokens;
 
 namespace ConsultDesk.Reports.Tests.Pdf;
 
-/// <summary>An element of a document's structure tree, as a reading machine meets it.</summary>
-internal sealed record StructureNode(string Tag, string? Alt, string? Scope, IReadOnlyList<double> Box, int MarkedContents, IReadOnlyList<StructureNode> Children)
+/// <summary>
+/// An element of a document's structure tree, as a reading machine meets it; its own marked contents by the page, from 1,
+/// and the number of the content there.
+/// </summary>
+internal sealed record StructureNode(string Tag, string? Alt, string? Scope, IReadOnlyList<double> Box, IReadOnlyList<(int Page, int Id)> Marked, IReadOnlyList<StructureNode> Children)
 {
+    public int MarkedContents => Marked.Count;
+
     public IEnumerable<StructureNode> All() => Children.SelectMany(child => child.All()).Prepend(this);
 
     /// <summary>Reads the tree below the root of a document's structure (ISO 32000-1, section 14.7.2).</summary>
@@ -13,25 +18,31 @@ internal sealed record StructureNode(string Tag, string? Alt, string? Scope, IRe
     {
         var root = Resolve<DictionaryToken>(document, document.Structure.Catalog.CatalogDictionary, "StructTreeRoot")
             ?? throw new InvalidOperationException("The document has no structure tree.");
-        return Node(document, root, "StructTreeRoot");
+
+        // A page is told by its own number in the tree of parents.
+        var pages = document.GetPages().ToDictionary(page => ((NumericToken)page.Dictionary.Data["StructParents"]).Int, page => page.Number);
+        return Node(document, root, "StructTreeRoot", pages);
     }
 
-    private static StructureNode Node(PdfDocument document, DictionaryToken dictionary, string tag)
+    private static StructureNode Node(PdfDocument document, DictionaryToken dictionary, string tag, Dictionary<int, int> pages)
     {
         var children = new List<StructureNode>();
-        var marked = 0;
+        var marked = new List<(int Page, int Id)>();
+        int PageOf(DictionaryToken holder) => Resolve<DictionaryToken>(document, holder, "Pg") is { } page
+            ? pages[Resolve<NumericToken>(document, page, "StructParents")!.Int]
+            : throw new InvalidOperationException($"A {tag} does not say which page it is on.");
         foreach (var kid in Kids(document, dictionary))
         {
             switch (kid)
             {
-                case NumericToken:
-                    marked++;
+                case NumericToken number:
+                    marked.Add((PageOf(dictionary), number.Int));
                     break;
                 case DictionaryToken child when Resolve<NameToken>(document, child, "S") is { } name:
-                    children.Add(Node(document, child, name.Data));
+                    children.Add(Node(document, child, name.Data, pages));
                     break;
-                case DictionaryToken reference when Resolve<NumericToken>(document, reference, "MCID") is not null:
-                    marked++;
+                case DictionaryToken reference when Resolve<NumericToken>(document, reference, "MCID") is { } number:
+                    marked.Add((PageOf(reference.ContainsKey(NameToken.Create("Pg")) ? reference : dictionary), number.Int));
                     break;
                 default:
                     throw new InvalidOperationException($"The structure tree holds an unknown kid: {kid}.");
