@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Envelope;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
@@ -162,6 +163,8 @@ internal static class SampleYear
     {
         Part = part,
         Name = name,
+        Flow = part switch { "Roof" => HeatFlow.Upwards, "Floor" => HeatFlow.Downwards, _ => HeatFlow.Horizontal },
+        Months = Months,
         ByMonth = [.. months.Select(grams => Mass.FromGrams(grams))],
         PeakPerSquareMetre = Mass.FromGrams(months.Max()),
         PeakMonth = peak,
@@ -297,4 +300,15 @@ internal static class SampleYear
         Warmest = Temperature.FromDegreesCelsius(warmest),
         NightCarbonDioxide = VolumeConcentration.FromPartsPerMillion(ppm),
     };
+
+    /// <summary>Made up: a room of 12 to 20 °C at 60 % in a year from 0 to 18 °C outdoors.</summary>
+    private static ImmutableArray<MonthClimate> Months =>
+    [
+        .. Enumerable.Range(0, 12).Select(month => (Outdoor: 9 - (9 * Math.Cos(2 * Math.PI * month / 12)), Room: 16 - (4 * Math.Cos(2 * Math.PI * month / 12)))).Select(at => new MonthClimate(
+            Temperature.FromDegreesCelsius(at.Room),
+            0.6 * MonthlyDewPoint.Saturation(Temperature.FromDegreesCelsius(at.Room)),
+            Temperature.FromDegreesCelsius(at.Outdoor),
+            0.8 * MonthlyDewPoint.Saturation(Temperature.FromDegreesCelsius(at.Outdoor)),
+            Duration.FromDays(30))),
+    ];
 }

@@ -29,6 +29,16 @@ public sealed record MonthlyCondensation
     public required bool Dries { get; init; }
 }
 
+/// <summary>A point of an assembly in a month, from the room side's surface outwards.</summary>
+/// <param name="Layer">Index of the layer that ends here or that the point lies in; 0 for the room side's surface.</param>
+/// <param name="VapourThickness">Vapour-equivalent air layer thickness sd between the room side's surface and this point.</param>
+/// <param name="Temperature">Mean temperature of the month.</param>
+/// <param name="Saturation">Saturation pressure at that temperature.</param>
+/// <param name="Vapour">Vapour pressure; nowhere above <paramref name="Saturation"/>.</param>
+/// <param name="Gathers">Water that condenses here in the month, mass per square metre; negative where it dries.</param>
+/// <param name="Held">Water here at the end of the month, mass per square metre.</param>
+public sealed record VapourPoint(int Layer, Length VapourThickness, Temperature Temperature, Pressure Saturation, Pressure Vapour, Mass Gathers, Mass Held);
+
 /// <summary>
 /// Condensation inside layered assemblies by month (ISO 13788): steady temperatures, vapour by diffusion alone,
 /// condensation where the vapour pressure would exceed saturation, the water carried from month to month and
@@ -72,15 +82,63 @@ public static class MonthlyDewPoint
             Slices(assembly, resistance),
             resistance.InsideSurface.SquareMeterKelvinsPerWatt,
             resistance.OutsideSurface.SquareMeterKelvinsPerWatt,
-            [
-                .. months.Select(month => new MonthAir(
-                    month.Room.DegreesCelsius,
-                    month.RoomVapour.Pascals,
-                    month.Outdoor.DegreesCelsius,
-                    month.OutdoorVapour.Pascals,
-                    month.Length.Seconds)),
-            ]);
+            Plain(months));
     }
+
+    /// <summary>Temperature, saturation and vapour pressure through an assembly in each month, with the water its planes hold.</summary>
+    /// <param name="assembly">The layers.</param>
+    /// <param name="flow">Direction of the heat in the cold season.</param>
+    /// <param name="months">Twelve months in the order of the year.</param>
+    /// <returns>For each month the points from the room side's surface outwards: both surfaces and the planes between slices.</returns>
+    /// <exception cref="ArgumentException">The assembly breaks a rule of <see cref="AssemblyRules"/>, or there are not twelve months.</exception>
+    public static ImmutableArray<ImmutableArray<VapourPoint>> Profiles(LayeredAssembly assembly, HeatFlow flow, ImmutableArray<MonthClimate> months)
+    {
+        if (months.IsDefault || months.Length != 12)
+        {
+            throw new ArgumentException($"There are {(months.IsDefault ? 0 : months.Length)} months; expected twelve.", nameof(months));
+        }
+
+        AssemblyResistance resistance = ThermalTransmittance.Of(assembly, flow);
+        ImmutableArray<Slice> slices = Slices(assembly, resistance);
+        Section section = new(slices, resistance.InsideSurface.SquareMeterKelvinsPerWatt, resistance.OutsideSurface.SquareMeterKelvinsPerWatt);
+        ImmutableArray<MonthAir> plain = Plain(months);
+        return [.. plain.Zip(Run(section, slices.Length - 1, plain), (month, water) => Profile(section, slices, month, water))];
+    }
+
+    private static ImmutableArray<VapourPoint> Profile(Section section, ImmutableArray<Slice> slices, MonthAir month, MonthWater water)
+    {
+        double[] temperatureC = section.TemperatureC(month);
+        double[] saturationPa = section.SaturationPa(month);
+        double[] vapourPa = section.VapourPa(month, water.BeforeKgPerM2);
+        ImmutableArray<VapourPoint>.Builder points = ImmutableArray.CreateBuilder<VapourPoint>(temperatureC.Length);
+        for (int point = 0; point < temperatureC.Length; point++)
+        {
+            bool isPlane = point > 0 && point < temperatureC.Length - 1;
+            points.Add(new VapourPoint(
+                point == 0 ? 0 : slices[point - 1].Layer,
+                Length.FromMeters(section.SdM(point)),
+                Temperature.FromDegreesCelsius(temperatureC[point]),
+                Pressure.FromPascals(saturationPa[point]),
+                Pressure.FromPascals(vapourPa[point]),
+                Mass.FromKilograms(isPlane ? water.AfterKgPerM2[point - 1] - water.BeforeKgPerM2[point - 1] : 0),
+                Mass.FromKilograms(isPlane ? water.AfterKgPerM2[point - 1] : 0)));
+        }
+
+        return points.MoveToImmutable();
+    }
+
+    private static ImmutableArray<MonthAir> Plain(ImmutableArray<MonthClimate> months) =>
+    [
+        .. months.Select(month => new MonthAir(
+            month.Room.DegreesCelsius,
+            month.RoomVapour.Pascals,
+            month.Outdoor.DegreesCelsius,
+            month.OutdoorVapour.Pascals,
+            month.Length.Seconds)),
+    ];
+
+    /// <summary>Saturation pressure by the method's own equation, which differs from that of the room's air by 0.1 %.</summary>
+    public static Pressure Saturation(Temperature temperature) => Pressure.FromPascals(SaturationPressurePa(temperature.DegreesCelsius));
 
     /// <summary>
     /// Saturation pressure of the standard: 610.5 exp(17.269 t/(237.3 + t)) Pa, below freezing 610.5 exp(21.875 t/(265.5 + t)).
@@ -93,11 +151,34 @@ public static class MonthlyDewPoint
     /// <summary>A year of slices from the room outwards.</summary>
     internal static MonthlyCondensation Year(ImmutableArray<Slice> slices, double insideM2KPerW, double outsideM2KPerW, ImmutableArray<MonthAir> months)
     {
-        Section section = new(slices, insideM2KPerW, outsideM2KPerW);
         int planes = slices.Length - 1;
+        double[][] water = [.. Run(new Section(slices, insideM2KPerW, outsideM2KPerW), planes, months).Select(month => month.AfterKgPerM2)];
+        return new MonthlyCondensation
+        {
+            Planes =
+            [
+                .. Enumerable.Range(0, Math.Max(0, planes))
+                    .Where(plane => water.Any(month => month[plane] > 0))
+                    .Select(plane => new WetPlane(
+                        Place(slices[plane], slices[plane + 1]), [.. water.Select(month => Mass.FromKilograms(month[plane]))])),
+            ],
+            ByMonth = [.. water.Select(month => Mass.FromKilograms(month.Sum()))],
+            Dries = water.Any(month => month.Sum() == 0),
+        };
+    }
+
+    // Water on the planes before and after each month; the first month of the longest wet season begins dry.
+    private static MonthWater[] Run(Section section, int planes, ImmutableArray<MonthAir> months)
+    {
+        if (planes < 0)
+        {
+            // Outdoor air stands before the first layer: there is no inside.
+            return [.. months.Select(_ => new MonthWater([], []))];
+        }
+
         double[] dry = new double[planes];
         bool[] condenses = [.. months.Select(month => section.Rates(month, dry).Any(rate => rate > 0))];
-        double[][] water = [.. months.Select(_ => new double[planes])];
+        MonthWater[] water = [.. months.Select(_ => new MonthWater(dry, dry))];
         int first = FirstMonth(condenses);
         if (first >= 0)
         {
@@ -106,23 +187,13 @@ public static class MonthlyDewPoint
             {
                 int month = (first + step) % months.Length;
                 double[] rates = section.Rates(months[month], held);
-                held = [.. held.Select((kg, plane) => Kept(kg + (rates[plane] * months[month].LengthS)))];
-                water[month] = held;
+                double[] after = [.. held.Select((kg, plane) => Kept(kg + (rates[plane] * months[month].LengthS)))];
+                water[month] = new MonthWater(held, after);
+                held = after;
             }
         }
 
-        return new MonthlyCondensation
-        {
-            Planes =
-            [
-                .. Enumerable.Range(0, planes)
-                    .Where(plane => water.Any(month => month[plane] > 0))
-                    .Select(plane => new WetPlane(
-                        Place(slices[plane], slices[plane + 1]), [.. water.Select(month => Mass.FromKilograms(month[plane]))])),
-            ],
-            ByMonth = [.. water.Select(month => Mass.FromKilograms(month.Sum()))],
-            Dries = water.Any(month => month.Sum() == 0),
-        };
+        return water;
     }
 
     private static double Kept(double kgPerM2) => kgPerM2 > NothingKgPerM2 ? kgPerM2 : 0;
@@ -169,10 +240,10 @@ public static class MonthlyDewPoint
                     // Outdoor air stands behind the layer before it.
                     return slices.ToImmutable();
                 case AirLayer:
-                    slices.Add(new Slice("air layer", layerM2KPerW, AirLayerSdM));
+                    slices.Add(new Slice("air layer", layerM2KPerW, AirLayerSdM, k));
                     break;
                 case MembraneLayer membrane:
-                    slices.Add(new Slice(membrane.Name, 0, membrane.VapourEquivalentThickness.Meters));
+                    slices.Add(new Slice(membrane.Name, 0, membrane.VapourEquivalentThickness.Meters, k));
                     break;
                 case SolidLayer solid:
                     Material material = Materials.Get(solid.Material);
@@ -180,19 +251,19 @@ public static class MonthlyDewPoint
                     double facingM = material.Facings.Meters / 2;
                     if (facingM > 0)
                     {
-                        slices.Add(new Slice("facing of the " + name, 0, facingM));
+                        slices.Add(new Slice("facing of the " + name, 0, facingM, k));
                     }
 
                     double coreM = Math.Min(ImperviousSdM, material.VapourResistanceFactor * solid.Thickness.Meters);
                     int parts = Math.Max(1, (int)Math.Ceiling(layerM2KPerW / LargestSliceM2KPerW));
                     for (int part = 0; part < parts; part++)
                     {
-                        slices.Add(new Slice(name, layerM2KPerW / parts, coreM / parts));
+                        slices.Add(new Slice(name, layerM2KPerW / parts, coreM / parts, k));
                     }
 
                     if (facingM > 0)
                     {
-                        slices.Add(new Slice("facing of the " + name, 0, facingM));
+                        slices.Add(new Slice("facing of the " + name, 0, facingM, k));
                     }
 
                     break;
@@ -206,7 +277,11 @@ public static class MonthlyDewPoint
     /// <param name="Name">What it is, in words.</param>
     /// <param name="ResistanceM2KPerW">Thermal resistance, 0 or more.</param>
     /// <param name="SdM">Vapour-equivalent air layer thickness, above 0.</param>
-    internal readonly record struct Slice(string Name, double ResistanceM2KPerW, double SdM);
+    /// <param name="Layer">Index of the layer it is part of.</param>
+    internal readonly record struct Slice(string Name, double ResistanceM2KPerW, double SdM, int Layer = 0);
+
+    /// <summary>Water on each plane before and after a month, kg/m2.</summary>
+    private sealed record MonthWater(double[] BeforeKgPerM2, double[] AfterKgPerM2);
 
     /// <summary>A month in plain numbers.</summary>
     internal readonly record struct MonthAir(double RoomC, double RoomPa, double OutdoorC, double OutdoorPa, double LengthS);
@@ -235,12 +310,15 @@ public static class MonthlyDewPoint
             _totalM2KPerW = insideM2KPerW + _resistanceM2KPerW[^1] + outsideM2KPerW;
         }
 
+        /// <summary>Vapour-equivalent thickness from the room side to a point.</summary>
+        public double SdM(int point) => _sdM[point];
+
+        /// <summary>Temperature at each point of a month.</summary>
+        public double[] TemperatureC(MonthAir month) =>
+            [.. _resistanceM2KPerW.Select(resistance => month.RoomC - ((month.RoomC - month.OutdoorC) * (_insideM2KPerW + resistance) / _totalM2KPerW))];
+
         /// <summary>Saturation pressure at each point of a month.</summary>
-        public double[] SaturationPa(MonthAir month) =>
-        [
-            .. _resistanceM2KPerW.Select(resistance => SaturationPressurePa(
-                month.RoomC - ((month.RoomC - month.OutdoorC) * (_insideM2KPerW + resistance) / _totalM2KPerW))),
-        ];
+        public double[] SaturationPa(MonthAir month) => [.. TemperatureC(month).Select(SaturationPressurePa)];
 
         /// <summary>
         /// Vapour pressure at each point: saturation on planes that hold water; between those, the room and the outdoor air the

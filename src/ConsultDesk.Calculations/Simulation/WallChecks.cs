@@ -37,6 +37,8 @@ internal static class WallChecks
         {
             Part = name,
             Name = assembly.Name,
+            Flow = flow,
+            Months = months,
             ByMonth = year.ByMonth,
             PeakPerSquareMetre = peak,
             PeakMonth = peak.Kilograms > 0 ? 1 + year.ByMonth.IndexOf(peak) : null,

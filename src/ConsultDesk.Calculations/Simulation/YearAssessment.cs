@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ConsultDesk.Calculations.Envelope;
 using UnitsNet;
 
 namespace ConsultDesk.Calculations.Simulation;
@@ -276,6 +277,12 @@ public sealed record WallCheck
 
     /// <summary>Name of the assembly.</summary>
     public required string Name { get; init; }
+
+    /// <summary>Direction of the heat in the cold season.</summary>
+    public required HeatFlow Flow { get; init; }
+
+    /// <summary>Mean room and outdoor air of each month, January first: what <see cref="MonthlyDewPoint.Profiles"/> asks for.</summary>
+    public required ImmutableArray<MonthClimate> Months { get; init; }
 
     /// <summary>Water in the layers at the end of each month, all planes together, mass per area, January first.</summary>
     public required ImmutableArray<Mass> ByMonth { get; init; }

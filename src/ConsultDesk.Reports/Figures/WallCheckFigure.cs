@@ -166,7 +166,7 @@ public static class WallCheckFigure
             : monthly;
     }
 
-    private static string DryTime(SkinYear skin, DisplayUnits units) => skin switch
+    internal static string DryTime(SkinYear skin, DisplayUnits units) => skin switch
     {
         { WetHours: 0 } => "never wet",
         { DaysToDry.Days: >= 365 } => "never dry",

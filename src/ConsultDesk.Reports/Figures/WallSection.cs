@@ -10,14 +10,14 @@ namespace ConsultDesk.Reports.Figures;
 /// <summary>A cut through walls, roof or floor: the layers to scale, and the temperature from room to outside.</summary>
 public static class WallSection
 {
-    private const double Width = 640;
-    private const double Top = 38;
-    private const double SectionHeight = 150;
-    private const double Left = 60;
+    internal const double Width = 640;
+    internal const double Top = 38;
+    internal const double SectionHeight = 150;
+    internal const double Left = 60;
     private const double LargestSection = 250;
     private const double LargestScale = 4;
-    private const double KeyLeft = 400;
-    private const double KeyRow = 17;
+    internal const double KeyLeft = 400;
+    internal const double KeyRow = 17;
 
     // ISO 9229 calls insulation what is made to slow heat; at most 0.065 W/(m K) is common practice, no source.
     private const double LargestInsulationConductivity = 0.065;
@@ -43,24 +43,12 @@ public static class WallSection
         canvas.Write(Left + (total * scale) + 8, Top + 12, "Outside", TextAnchor.Start, Ink.Muted);
         var faces = new double[assembly.Layers.Length + 1];
         faces[0] = Left;
-        double lastNumber = double.NegativeInfinity;
         for (var index = 0; index < assembly.Layers.Length; index++)
         {
-            var layer = assembly.Layers[index];
             faces[index + 1] = faces[index] + (thicknesses[index] * scale);
-            DrawLayer(canvas, layer, faces[index], faces[index + 1], index);
-
-            // Numbers above the section; where layers are thin they move apart, with a leader each.
-            const double Radius = 7.5;
-            var middle = (faces[index] + faces[index + 1]) / 2;
-            var x = Math.Max(middle, lastNumber + (2 * Radius) + 3);
-            lastNumber = x;
-            canvas.Line(Ink.Rule, 0.6, false, new(x, 14 + Radius), new(middle, Top - 1));
-            canvas.Add(new Circle(x, 14, Radius) { Stroke = Ink.Text, Fill = Ink.Paper, StrokeWidth = 1, Subject = layer.Id });
-            canvas.Write(x, 17.4, Number(index), TextAnchor.Middle, bold: true, subject: layer.Id);
-            canvas.Write(KeyLeft, Top + 8 + (index * KeyRow), Number(index), bold: true);
-            canvas.Write(KeyLeft + 18, Top + 8 + (index * KeyRow), FigureCanvas.Fit(Words(layer, units), Width - KeyLeft - 20));
         }
+
+        DrawLayers(canvas, assembly, faces, layer => Words(layer, units));
 
         if (state is not null && assessment is not null)
         {
@@ -98,6 +86,28 @@ public static class WallSection
         };
     }
 
+    /// <summary>Draws layers between their faces, with numbers above and the key of the numbers beside them.</summary>
+    internal static void DrawLayers(FigureCanvas canvas, LayeredAssembly assembly, double[] faces, Func<Layer, string> words)
+    {
+        double lastNumber = double.NegativeInfinity;
+        for (var index = 0; index < assembly.Layers.Length; index++)
+        {
+            var layer = assembly.Layers[index];
+            DrawLayer(canvas, layer, faces[index], faces[index + 1], index);
+
+            // Numbers above the section; where layers are thin they move apart, with a leader each.
+            const double Radius = 7.5;
+            var middle = (faces[index] + faces[index + 1]) / 2;
+            var x = Math.Max(middle, lastNumber + (2 * Radius) + 3);
+            lastNumber = x;
+            canvas.Line(Ink.Rule, 0.6, false, new(x, 14 + Radius), new(middle, Top - 1));
+            canvas.Add(new Circle(x, 14, Radius) { Stroke = Ink.Text, Fill = Ink.Paper, StrokeWidth = 1, Subject = layer.Id });
+            canvas.Write(x, 17.4, Number(index), TextAnchor.Middle, bold: true, subject: layer.Id);
+            canvas.Write(KeyLeft, Top + 8 + (index * KeyRow), Number(index), bold: true);
+            canvas.Write(KeyLeft + 18, Top + 8 + (index * KeyRow), FigureCanvas.Fit(words(layer), Width - KeyLeft - 20));
+        }
+    }
+
     /// <summary>Name of a layer as a client would say it.</summary>
     internal static string NameOf(Layer layer) => layer switch
     {
@@ -113,7 +123,7 @@ public static class WallSection
         _ => throw new ArgumentException($"No name for a {layer.GetType().Name}.", nameof(layer)),
     };
 
-    private static string Number(int index) => (index + 1).ToString(CultureInfo.InvariantCulture);
+    internal static string Number(int index) => (index + 1).ToString(CultureInfo.InvariantCulture);
 
     private static Length? ThicknessOf(Layer layer) => layer switch
     {

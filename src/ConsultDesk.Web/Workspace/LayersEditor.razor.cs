@@ -3,14 +3,22 @@ using ConsultDesk.Calculations.Envelope;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Reports.Units;
 using Microsoft.AspNetCore.Components;
+using Microsoft.JSInterop;
 using UnitsNet;
 
 namespace ConsultDesk.Web.Workspace;
 
 /// <summary>Edits the layers of one assembly of the design.</summary>
-public partial class LayersEditor
+public sealed partial class LayersEditor : IAsyncDisposable
 {
+    private ElementReference _list;
+    private IJSObjectReference? _script;
+    private IJSObjectReference? _listener;
+    private DotNetObjectReference<LayersEditor>? _self;
     private string? _error;
+
+    [Inject]
+    private IJSRuntime Scripts { get; set; } = default!;
 
     [CascadingParameter]
     public required OptionEditor Editor { get; set; }
@@ -33,6 +41,50 @@ public partial class LayersEditor
     /// <summary>The design with another assembly.</summary>
     [Parameter, EditorRequired]
     public required Func<Design, LayeredAssembly, Design> Put { get; set; }
+
+    protected override async Task OnAfterRenderAsync(bool firstRender)
+    {
+        if (firstRender)
+        {
+            _script = await Scripts.InvokeAsync<IJSObjectReference>("import", "/" + Assets["scripts/layers.js"]);
+            _self = DotNetObjectReference.Create(this);
+            _listener = await _script.InvokeAsync<IJSObjectReference>("listen", _list, _self);
+        }
+    }
+
+    /// <summary>A layer was drawn to the place of another, from the script.</summary>
+    [JSInvokable]
+    public void MoveTo(int from, int to)
+    {
+        if (from != to && from >= 0 && to >= 0 && Math.Max(from, to) < Assembly.Layers.Length)
+        {
+            Move(from, to - from);
+            StateHasChanged();
+        }
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        try
+        {
+            if (_listener is not null)
+            {
+                await _listener.InvokeVoidAsync("stop");
+                await _listener.DisposeAsync();
+            }
+
+            if (_script is not null)
+            {
+                await _script.DisposeAsync();
+            }
+        }
+        catch (JSDisconnectedException)
+        {
+            // The browser is gone, and its listeners with it.
+        }
+
+        _self?.Dispose();
+    }
 
     private static string NameOf(Layer layer) => layer switch
     {

@@ -32,7 +32,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private LoadedPrices? _prices;
     private WishesKeeper? _wishes;
     private CostBasis? _basis;
-    private HelpRunner? _help;
+    private Searches? _searches;
     private WeatherShelf? _weather;
     private List<OpenOption> _against = [];
     private LoadedOption? _source;
@@ -265,7 +265,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     {
         // What a load still under way opens is closed at its end.
         _gone = true;
-        _help?.Dispose();
+        _searches?.Dispose();
         await CloseAsync();
         if (_script is not null)
         {
@@ -359,8 +359,8 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
         _problem = null;
         _leaving = false;
-        _help?.Dispose();
-        _help = new HelpRunner(Queue, this, () => _weather!.Hours, Log, () => _ = InvokeAsync(StateHasChanged));
+        _searches?.Dispose();
+        _searches = new Searches(Queue, this, Log, () => _ = InvokeAsync(StateHasChanged));
         try
         {
             if (await Options.Load(Who, optionId) is not { } loaded || loaded.VanId != VanId)
@@ -596,7 +596,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     /// <summary>Makes a copy of the option the search was asked for with one of its changes.</summary>
     private async Task TakeAsync(SingleChange change)
     {
-        if (_help?.Latest is { } answer)
+        if (_searches?.Help.Latest is { } answer)
         {
             var name = $"{_open!.Letter}: {change.Words}";
             await AddOptionAsync(_open, name.Length <= TextLimits.Name ? name : name[..TextLimits.Name], change.Apply(answer.Design));

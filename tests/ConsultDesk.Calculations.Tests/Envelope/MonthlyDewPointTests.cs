@@ -162,6 +162,54 @@ public sealed class MonthlyDewPointTests
             Assert.Equal(MoistAir.SaturationPressurePa(celsius), SaturationPressurePa(celsius), 0.002 * SaturationPressurePa(celsius)));
 
     [Fact]
+    public void The_profile_of_each_month_runs_from_the_rooms_air_to_the_outdoor_air_and_holds_the_water_of_the_year()
+    {
+        LayeredAssembly wall = Of(Solid("plywood-500", 6), Membrane(0.5), Solid("sheeps-wool", 40), Solid("mild-steel", 1));
+        ImmutableArray<MonthClimate> months = [.. Climate(0.6, 0).Take(4), .. Climate(0.5, 20).Take(6), .. Climate(0.6, 0).Take(2)];
+
+        ImmutableArray<ImmutableArray<VapourPoint>> profiles = Profiles(wall, HeatFlow.Horizontal, months);
+
+        MonthlyCondensation year = MonthlyDewPoint.Year(wall, HeatFlow.Horizontal, months);
+        for (int month = 0; month < 12; month++)
+        {
+            ImmutableArray<VapourPoint> points = profiles[month];
+            Assert.Equal(months[month].RoomVapour.Pascals, points[0].Vapour.Pascals, 1e-6);
+            Assert.Equal(months[month].OutdoorVapour.Pascals, points[^1].Vapour.Pascals, 1e-6);
+            Assert.All(points, point => Assert.True(point.Vapour.Pascals <= point.Saturation.Pascals * (1 + 1e-9)));
+            Assert.All(points, point => Assert.Equal(SaturationPressurePa(point.Temperature.DegreesCelsius), point.Saturation.Pascals, 1e-6));
+            Assert.All(points.Zip(points.Skip(1)), pair => Assert.True(pair.Second.VapourThickness > pair.First.VapourThickness && pair.Second.Layer >= pair.First.Layer));
+            Assert.Equal(year.ByMonth[month].Kilograms, points.Sum(point => point.Held.Kilograms), 12);
+            Assert.Equal(
+                year.ByMonth[month].Kilograms - year.ByMonth[(month + 11) % 12].Kilograms, points.Sum(point => point.Gathers.Kilograms), 12);
+        }
+
+        // The steel is as tight as the standard lets it be: the wool's outer face is where the water is.
+        VapourPoint wettest = profiles[3].MaxBy(point => point.Held.Kilograms)!;
+        Assert.Equal(2, wettest.Layer);
+        Assert.Equal(wettest.Saturation.Pascals, wettest.Vapour.Pascals, 1e-9);
+    }
+
+    [Fact]
+    public void Behind_a_well_ventilated_layer_the_profile_ends() => Assert.Equal(
+        1,
+        Profiles(
+            Of(Solid("plywood-500", 6), Solid("sheeps-wool", 40), Assemblies.Air(20, AirLayerVentilation.WellVentilated), Solid("mild-steel", 1)),
+            HeatFlow.Horizontal, Climate(0.5, 0))[0][^1].Layer);
+
+    [Fact]
+    public void With_outdoor_air_before_the_first_layer_nothing_condenses_inside()
+    {
+        LayeredAssembly open = Of(Assemblies.Air(20, AirLayerVentilation.WellVentilated), Solid("sheeps-wool", 40), Solid("mild-steel", 1));
+
+        Assert.Equal(0, Peak(open, Climate(0.9, -10)));
+        Assert.All(Profiles(open, HeatFlow.Horizontal, Climate(0.9, -10)), points => Assert.Single(points));
+    }
+
+    [Fact]
+    public void A_year_of_profiles_has_twelve_months() => Assert.Throws<ArgumentException>(() =>
+        Profiles(Of(Solid("mild-steel", 1)), HeatFlow.Horizontal, [.. Climate(0.5, 0).Take(11)]));
+
+    [Fact]
     public void A_year_has_twelve_months() => Assert.Throws<ArgumentException>(() =>
         MonthlyDewPoint.Year(Of(Solid("mild-steel", 1)), HeatFlow.Horizontal, [.. Climate(0.5, 0).Take(11)]));
 

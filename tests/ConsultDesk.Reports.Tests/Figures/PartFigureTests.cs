@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+using ConsultDesk.Calculations.Envelope;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
@@ -17,7 +19,7 @@ public sealed class PartFigureTests
 
     private static YearAssessment Year => Assessment.Year!;
 
-    public static TheoryData<string> Figures => ["scores", "bands", "damp", "heat", "zones", "fit", "walls", "roof", "floor"];
+    public static TheoryData<string> Figures => ["scores", "bands", "damp", "heat", "zones", "fit", "walls", "roof", "floor", "vapour", "vapour-roof"];
 
     [Theory]
     [MemberData(nameof(Figures))]
@@ -123,6 +125,44 @@ public sealed class PartFigureTests
     }
 
     [Fact]
+    public void Layers_are_as_wide_as_they_resist_vapour_and_the_vapour_stays_below_what_the_temperature_can_hold()
+    {
+        var wall = new LayeredAssembly
+        {
+            Name = "Lined wall",
+            Layers =
+            [
+                new SolidLayer { Id = "lining", Material = "plywood-500", Thickness = Length.FromMillimeters(6) },
+                new MembraneLayer { Id = "control", Name = "Vapour control layer", VapourEquivalentThickness = Length.FromMeters(1.05) },
+                new SolidLayer { Id = "wool", Material = "sheeps-wool", Thickness = Length.FromMillimeters(40) },
+                new SolidLayer { Id = "skin", Material = "mild-steel", Thickness = Length.FromMillimeters(1) },
+            ],
+        };
+        var profiles = Profiles(wall);
+        var worst = VapourSection.WorstMonth(profiles);
+        var figure = VapourSection.Of("Walls", wall, profiles, worst, Units);
+
+        var board = figure.Elements.OfType<Box>().First(box => box.Subject == "lining");
+        var wool = figure.Elements.OfType<Box>().First(box => box.Subject == "wool");
+        double Sd(int layer) => profiles[0].Last(point => point.Layer == layer).VapourThickness.Meters - profiles[0].Last(point => point.Layer < layer).VapourThickness.Meters;
+        Assert.Equal(profiles[0].Last(point => point.Layer == 0).VapourThickness.Meters / Sd(2), board.Width / wool.Width, 1e-6);
+        Assert.Contains("lets no vapour through", string.Concat(figure.Elements.OfType<Label>().Select(label => label.Text)), StringComparison.Ordinal);
+
+        var vapour = figure.Elements.OfType<Polyline>().Single(line => line is { Stroke: Ink.Wet, Closed: false }).Points;
+        var saturation = figure.Elements.OfType<Polyline>().Single(line => line is { Stroke: Ink.Body, Dashed: true }).Points;
+        Assert.All(vapour, point => Assert.True(point.Y >= saturation.Where(other => Math.Abs(other.X - point.X) < 0.01).Min(other => other.Y) - 1e-6));
+
+        // What condenses on the tight skin is drawn where it is and said in words and in the table.
+        var wet = profiles[worst].Single(point => point.Held.Grams > 0);
+        Assert.Equal(2, wet.Layer);
+        Assert.Contains(figure.Elements.OfType<Circle>(), drop => drop.Fill == Ink.Wet && Math.Abs(drop.X - (wool.X + wool.Width)) < 0.01);
+        Assert.Contains(Units.FormatPerArea(wet.Held), figure.AltText, StringComparison.Ordinal);
+        Assert.Equal(["Room’s side", "Plywood of softwood or poplar", "Vapour control layer", "Sheep's wool", "Mild steel sheet"], figure.Table.Rows.Select(row => row[1]));
+        Assert.Equal("0", figure.Table.Rows[1][6]);
+        Assert.Equal(Units.FormatPerArea(wet.Held), figure.Table.Rows[3][6] + "\u00A0g/m²");
+    }
+
+    [Fact]
     public void Parts_that_are_not_drawn_have_the_same_months_in_one_table()
     {
         var drawn = WallCheckFigure.Of(Year.Walls[1], Units).Table;
@@ -204,6 +244,13 @@ public sealed class PartFigureTests
         "fit" => HeaterFitFigure.Of(Design, Assessment, units)!,
         "walls" => WallCheckFigure.Of(Year.Walls[0], units),
         "roof" => WallCheckFigure.Of(Year.Walls[1], units),
-        _ => WallCheckFigure.Of(Year.Walls[2], units),
+        "floor" => WallCheckFigure.Of(Year.Walls[2], units),
+        "vapour" => Vapour(Design.Walls, 1, units),
+        _ => Vapour(Design.Roof with { Layers = Design.Roof.Layers.Insert(1, new MembraneLayer { Id = "control", Name = "Vapour control layer", VapourEquivalentThickness = Length.FromMeters(20) }) }, 6, units),
     };
+
+    private static Figure Vapour(LayeredAssembly assembly, int month, DisplayUnits units) => VapourSection.Of("Walls", assembly, Profiles(assembly), month, units);
+
+    private static ImmutableArray<ImmutableArray<VapourPoint>> Profiles(LayeredAssembly assembly) =>
+        MonthlyDewPoint.Profiles(assembly, Year.Walls[0].Flow, Year.Walls[0].Months);
 }

@@ -12,6 +12,7 @@ public abstract class WorkspaceContext : BunitContext
 {
     protected WorkspaceContext()
     {
+        JSInterop.Mode = JSRuntimeMode.Loose;
         Services.AddSingleton<TimeProvider>(Time);
     }
 
