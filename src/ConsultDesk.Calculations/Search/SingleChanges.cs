@@ -243,7 +243,8 @@ public static class SingleChanges
         }
     }
 
-    private static bool Insulates(string material) => Materials.Find(material) is { } found && found.Conductivity.WattsPerMeterKelvin < InsulationWPerMK;
+    /// <summary>True for a material of the table that insulates.</summary>
+    internal static bool Insulates(string material) => Materials.Find(material) is { } found && found.Conductivity.WattsPerMeterKelvin < InsulationWPerMK;
 
     private static LayeredAssembly Exchange(LayeredAssembly assembly, string layerId, string material, Length thickness) => assembly with
     {

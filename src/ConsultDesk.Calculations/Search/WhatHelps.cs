@@ -68,7 +68,7 @@ public static class HelpSearch
     private const double LeastPriceWhenPicked = 50;
 
     // Hours a year below which nothing is saved: the solver's own tolerance times the hours of a year stays far below.
-    private const double LeastHours = 0.5;
+    internal const double LeastHours = 0.5;
 
     /// <summary>Assesses the changes of a design in a year made from monthly means.</summary>
     /// <param name="design">A valid design.</param>
@@ -189,9 +189,10 @@ public static class HelpSearch
     ];
 
     /// <summary>Hours a year times wet glass and metal, m2 h, over the situations; and the glass and metal there is, m2.</summary>
-    private static (double M2Hours, double GlassAndMetalM2) Wet(Design design, ImmutableArray<WeighedSituation> situations, CancellationToken cancellation)
+    internal static (double M2Hours, double GlassAndMetalM2) Wet(
+        Design design, ImmutableArray<WeighedSituation> situations, CancellationToken cancellation, Assumptions? assumed = null)
     {
-        ImmutableArray<SituationResult> results = SituationRun.Of(design, [.. situations.Select(weighed => weighed.Situation)], Assumptions.Likely, cancellation);
+        ImmutableArray<SituationResult> results = SituationRun.Of(design, [.. situations.Select(weighed => weighed.Situation)], assumed ?? Assumptions.Likely, cancellation);
         return (
             results.Zip(situations).Sum(pair => pair.Second.Hours * pair.First.WetGlassAndMetal.SquareMeters),
             results.Select(result => result.GlassAndMetal.SquareMeters).DefaultIfEmpty(0).Max());

@@ -148,7 +148,7 @@ public static class Assessor
 
     private static ImmutableArray<Finding> Findings(FindingContext context) => [.. FindingRules.Judge(context).Select(AppliedRemedy.Of)];
 
-    private static void RequireValid(Design design)
+    internal static void RequireValid(Design design)
     {
         ImmutableArray<DesignError> errors = DesignCheck.Errors(design);
         if (!errors.IsEmpty)

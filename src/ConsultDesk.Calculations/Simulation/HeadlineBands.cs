@@ -13,22 +13,36 @@ namespace ConsultDesk.Calculations.Simulation;
 /// </summary>
 internal static class HeadlineBands
 {
-    private static readonly ImmutableArray<MovedAssumption> Moved =
+    /// <summary>Assumed values that are moved together, which nobody can be asked for: a key, what they are in words, their rows.</summary>
+    internal static ImmutableArray<(string Key, string Name, ImmutableArray<string> Rows)> AssumedRows { get; } =
     [
-        MovedAssumption.Rows(
+        (
+            "water-given-off",
             "water given off by people and cooking",
-            "sleeper-water", "awake-water", "animal-water", "cooking-water-light", "cooking-water-everyday", "cooking-water-heavy", "shower-water", "drying-water",
-            "hot-drink-water", "dishes-water", "plant-water", "firewood-water"),
-        new("leakage of the body", Leakage),
-        MovedAssumption.Rows("wind at the van", "wind-ratio-sheltered", "wind-ratio-ordinary", "wind-ratio-exposed"),
-        new("mixing between cab, room and bed", Mixing),
-        MovedAssumption.Rows("water that fabrics and wood take up", "buffer-capacity"),
-        MovedAssumption.Rows("air that passes the linings", "cavity-air-sealed", "cavity-air-clips", "cavity-air-planned"),
-        MovedAssumption.Rows("heat lost by ribs, seams and cab trim", "ua-cab", "ua-rest"),
-        MovedAssumption.Rows("sun the glass and skin take up", "glass-sun", "skin-absorptance", "sun-on-walls"),
+            [
+                "sleeper-water", "awake-water", "animal-water", "cooking-water-light", "cooking-water-everyday", "cooking-water-heavy", "shower-water", "drying-water",
+                "hot-drink-water", "dishes-water", "plant-water", "firewood-water",
+            ]),
+        ("wind-at-the-van", "wind at the van", ["wind-ratio-sheltered", "wind-ratio-ordinary", "wind-ratio-exposed"]),
+        ("water-in-fabrics", "water that fabrics and wood take up", ["buffer-capacity"]),
+        ("air-past-linings", "air that passes the linings", ["cavity-air-sealed", "cavity-air-clips", "cavity-air-planned"]),
+        ("heat-past-walls", "heat lost by ribs, seams and cab trim", ["ua-cab", "ua-rest"]),
+        ("sun-taken-up", "sun the glass and skin take up", ["glass-sun", "skin-absorptance", "sun-on-walls"]),
     ];
 
-    private static readonly ImmutableArray<Headline<Assessment>> OfTheNight =
+    private static readonly ImmutableArray<MovedAssumption> Moved =
+    [
+        Rows("water-given-off"),
+        new("leakage of the body", Leakage),
+        Rows("wind-at-the-van"),
+        new("mixing between cab, room and bed", Mixing),
+        Rows("water-in-fabrics"),
+        Rows("air-past-linings"),
+        Rows("heat-past-walls"),
+        Rows("sun-taken-up"),
+    ];
+
+    internal static readonly ImmutableArray<Headline<Assessment>> OfTheNight =
     [
         new("outdoor-air", "Outdoor air, this night", night => night.Air.OutdoorAir.CubicMetersPerSecond, value => VolumeFlow.FromCubicMetersPerSecond(value)),
         new("condensed", "Water condensed, this night", night => night.Water.CondensedPerNight.Kilograms, value => Mass.FromKilograms(value)),
@@ -124,6 +138,12 @@ internal static class HeadlineBands
         return (likely - Math.Sqrt(down), likely + Math.Sqrt(up), movedMost);
     }
 
+    private static MovedAssumption Rows(string key)
+    {
+        (_, string name, ImmutableArray<string> rows) = AssumedRows.Single(moved => moved.Key == key);
+        return MovedAssumption.Rows(name, [.. rows]);
+    }
+
     private static HeadlineBand? Band<T>(Headline<T> headline, T likelyOne, T[] moved)
     {
         if (headline.Number(likelyOne) is not double likely)
@@ -167,7 +187,11 @@ internal static class HeadlineBands
         Assumptions.Likely
     );
 
-    private static VolumeFlow Mixing(Design design, Passage passage, BandEnd end)
+    private static VolumeFlow Mixing(Design design, Passage passage, BandEnd end) =>
+        MixingRow(design, passage) is string row ? VolumeFlow.FromCubicMetersPerHour(MovedAssumption.At(row, end)) : passage.Mixing;
+
+    /// <summary>The row of the defaults table a passage's mixing still has the likely value of; null when it has another.</summary>
+    internal static string? MixingRow(Design design, Passage passage)
     {
         ZoneKind a = design.Zones.First(zone => zone.Id == passage.ZoneA).Kind;
         ZoneKind b = design.Zones.First(zone => zone.Id == passage.ZoneB).Kind;
@@ -181,14 +205,14 @@ internal static class HeadlineBands
             double assumed = Defaults.Likely(key);
             if (Math.Abs(passage.Mixing.CubicMetersPerHour - assumed) <= 1e-6 * assumed)
             {
-                return VolumeFlow.FromCubicMetersPerHour(MovedAssumption.At(key, end));
+                return key;
             }
         }
 
-        return passage.Mixing;
+        return null;
     }
 
-    private sealed record Headline<T>(
+    internal sealed record Headline<T>(
         string Key, string Label, Func<T, double?> Number, Func<double, IQuantity> Quantity, Func<T, double>? Most = null);
 }
 
