@@ -98,6 +98,9 @@ public enum Ink
 
     /// <summary>The page behind the figure.</summary>
     Paper,
+
+    /// <summary>Shade of a zone by a quantity of its air.</summary>
+    Shade,
 }
 
 /// <summary>A primitive. <see cref="Subject"/> names the part of the design it stands for, <see cref="Hint"/> its numbers.</summary>

@@ -8,8 +8,8 @@ using UnitsNet;
 namespace ConsultDesk.Reports.Figures;
 
 /// <summary>The van seen from above: x to the right, the left wall at the bottom.</summary>
-internal sealed class VanPlanSheet(Design design, Assessment? assessment, DisplayUnits units)
-    : VanSheet(design, assessment, units, RightMargin, scale => Top + (design.Body.InteriorWidth.Meters * scale) + Below)
+internal sealed class VanPlanSheet(Design design, Assessment? assessment, DisplayUnits units, ZoneQuantity? shade)
+    : VanSheet(design, assessment, units, shade, RightMargin, scale => Top + (design.Body.InteriorWidth.Meters * scale) + Below)
 {
     private const double RightMargin = 74;
     private const double Top = 48;
@@ -20,8 +20,8 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
 
     public Figure Draw()
     {
-        Zones();
         DrawBody();
+        Zones();
         Furniture();
         var wetMarks = Glass();
         foreach (var opening in Design.Openings)
@@ -57,6 +57,7 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
         }
 
         FurnitureNames(piece => OnPlan(piece.X, piece.Y, piece.Length, piece.Width));
+        DoorName("Rear doors", P(LengthM + ShellM, WidthM / 2));
         return new Figure
         {
             Id = "van-plan",
@@ -123,15 +124,21 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
 
     private void Zones()
     {
-        foreach (var zone in Design.Zones.OrderBy(zone => zone.Bottom.Meters))
+        // From above the upper of two zones is seen, and a cupboard before the room it stands in.
+        foreach (var zone in Design.Zones.OrderBy(zone => zone.Kind == ZoneKind.Cupboard).ThenBy(zone => zone.Bottom.Meters))
         {
             var area = PlaceOf(zone);
+            ShadeZone(zone, area);
             if (zone.Kind == ZoneKind.Cupboard)
             {
                 Canvas.Add(new Box(area.X, area.Y, area.Width, area.Height) { Stroke = Ink.Furniture, StrokeWidth = 0.8, Subject = zone.Id });
             }
+        }
 
-            Canvas.Add(new Box(area.X, area.Y, area.Width, area.Height) { Fill = Ink.Paper, FillOpacity = 0, Subject = zone.Id, Hint = ZoneHint(zone) });
+        foreach (var x in Design.Zones.SelectMany(zone => new[] { zone.From.Meters, zone.To.Meters })
+            .Where(x => x > 0.05 && x < LengthM - 0.05).Distinct())
+        {
+            Canvas.Line(Ink.Rule, 0.8, true, P(x, 0), P(x, WidthM));
         }
 
         // One row of brackets for the zones that reach the ceiling, one for those below; cupboards have letters.
@@ -147,10 +154,6 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
             Canvas.Take(new Area2(from, y - 5, to - from, 18), 20);
         }
     }
-
-    private string ZoneHint(Zone zone) => Assessment?.Zones.FirstOrDefault(state => state.ZoneId == zone.Id) is { } state
-        ? $"{zone.Name}: {Units.Format(state.Temperature)}, {Units.Format(state.RelativeHumidity)}"
-        : zone.Name;
 
     private void DrawBody()
     {
@@ -189,12 +192,6 @@ internal sealed class VanPlanSheet(Design design, Assessment? assessment, Displa
         Canvas.Line(Ink.Body, 1, false, P(LengthM, half), P(LengthM + ShellM, half));
         Canvas.Line(Ink.Body, 0.6, false, P(-0.16, half + (0.72 * half)), P(-0.72, half + (0.62 * half)));
         Canvas.Line(Ink.Body, 0.6, false, P(-0.16, half - (0.72 * half)), P(-0.72, half - (0.62 * half)));
-
-        foreach (var x in Design.Zones.SelectMany(zone => new[] { zone.From.Meters, zone.To.Meters })
-            .Where(x => x > 0.05 && x < LengthM - 0.05).Distinct())
-        {
-            Canvas.Line(Ink.Rule, 0.8, true, P(x, 0), P(x, WidthM));
-        }
     }
 
     private void Furniture()

@@ -9,7 +9,7 @@ namespace ConsultDesk.Reports.Figures;
 
 /// <summary>The roof seen from above: lids, ribs, panels and racks, the area left free, and what meets.</summary>
 internal sealed class VanRoofSheet(Design design, DisplayUnits units)
-    : VanSheet(design, null, units, RightMargin, scale => Top + (design.Body.InteriorWidth.Meters * scale) + Below)
+    : VanSheet(design, null, units, null, RightMargin, scale => Top + (design.Body.InteriorWidth.Meters * scale) + Below)
 {
     private const double RightMargin = 74;
     private const double Top = 40;

@@ -28,8 +28,11 @@ internal abstract class VanSheet
 
     private static readonly int[] Scales = [20, 25, 30, 35, 40, 45, 50, 60, 75, 100];
 
-    protected VanSheet(Design design, Assessment? assessment, DisplayUnits units, double rightMargin, Func<double, double> height)
+    private readonly ZoneQuantity? _shade;
+
+    protected VanSheet(Design design, Assessment? assessment, DisplayUnits units, ZoneQuantity? shade, double rightMargin, Func<double, double> height)
     {
+        _shade = shade;
         Design = design;
         Assessment = assessment;
         Units = units;
@@ -132,6 +135,42 @@ internal abstract class VanSheet
     protected static string StateAndStage(Opening opening) =>
         opening.State == PartState.Later ? StateOf(opening) : $"{StateOf(opening)}; {StageOf(opening.State)}";
 
+    /// <summary>Zones are shaded by a quantity of their air.</summary>
+    protected bool IsShaded => _shade is not null && Assessment is not null;
+
+    /// <summary>The air of a zone; null before it is known.</summary>
+    protected ZoneState? AirOf(Zone zone) => Assessment?.Zones.FirstOrDefault(state => state.ZoneId == zone.Id);
+
+    /// <summary>A zone in the shade of the quantity chosen, or nothing to see, and its numbers for who points at it.</summary>
+    protected void ShadeZone(Zone zone, Area2 area)
+    {
+        var hint = HintOf(zone);
+        if (_shade is { } quantity && AirOf(zone) is { } state)
+        {
+            foreach (var element in ZoneShades.Shade(area, ZoneShades.StepOf(quantity, ZoneShades.Of(quantity, state)), zone.Id, hint))
+            {
+                Canvas.Add(element);
+            }
+        }
+        else
+        {
+            Canvas.Add(new Box(area.X, area.Y, area.Width, area.Height) { Fill = Ink.Paper, FillOpacity = 0, Subject = zone.Id, Hint = hint });
+        }
+    }
+
+    /// <summary>What is written into a zone: temperature and humidity, or what it is shaded by when that is another.</summary>
+    protected string? AirWords(Zone zone) => AirOf(zone) is not { } state ? null
+        : _shade switch
+        {
+            ZoneQuantity.AirAge => $"air {Units.Format(state.AgeOfAir)} old",
+            ZoneQuantity.CarbonDioxide => $"{Units.Format(state.CarbonDioxide)} CO₂",
+            _ => $"{Units.Format(state.Temperature)}, {Units.Format(state.RelativeHumidity)}",
+        };
+
+    private string HintOf(Zone zone) => AirOf(zone) is { } state
+        ? $"{zone.Name}: {Units.Format(state.Temperature)}, {Units.Format(state.RelativeHumidity)}, dew point {Units.Format(state.DewPoint)}, air {Units.Format(state.AgeOfAir)} old, {Units.Format(state.CarbonDioxide)} CO₂"
+        : zone.Name;
+
     protected Zone ZoneOf(string id) => Design.Zones.First(zone => zone.Id == id);
 
     /// <summary>Flow through an opening in words, or null when there is none or it is not known.</summary>
@@ -225,7 +264,9 @@ internal abstract class VanSheet
         const double Radius = 8;
         var opening = Design.Openings[index];
         string[] lines = FlowOf(opening) is { } flow ? [StateOf(opening), flow] : [StateOf(opening)];
-        var textWidth = NarrowRows.WidestLetters * lines.Max(line => ReportFonts.Width(line, FigureCanvas.TextSize));
+
+        // In steps, so that another digit seldom finds its label another place.
+        var textWidth = 12 * Math.Ceiling(NarrowRows.WidestLetters * lines.Max(line => ReportFonts.Width(line, FigureCanvas.TextSize)) / 12);
         var height = lines.Length == 1 ? 2 * Radius : 24;
         var place = Canvas.Find(at.X, at.Y, (2 * Radius) + 5 + textWidth, height, gap, leader: true)
             ?? throw new InvalidOperationException($"The drawing has no room for opening {NumberOf(index)}.");
@@ -441,6 +482,29 @@ internal abstract class VanSheet
                 written.Add((name, area));
                 Canvas.Add(new Label(place.X, place.Y + 8, name, FigureCanvas.TextSize) { Fill = Ink.Muted, Subject = piece.Id });
             }
+            else if (piece.Kind is FurnitureKind.Bed or FurnitureKind.Cooker
+                && Canvas.Find(area.CentreX, area.CentreY, width, FigureCanvas.TextSize, area.Height / 2, leader: true) is { } beside)
+            {
+                // Too narrow to write into, and looked for by everybody: named beside it.
+                written.Add((name, area));
+                Canvas.Add(new Polyline([new(area.CentreX, area.CentreY), new(Math.Clamp(area.CentreX, beside.X, beside.Right), Math.Clamp(area.CentreY, beside.Y, beside.Bottom))])
+                {
+                    Stroke = Ink.Rule,
+                    StrokeWidth = 0.7,
+                    Subject = piece.Id,
+                });
+                Canvas.Add(new Label(beside.X, beside.Y + 8, name, FigureCanvas.TextSize) { Fill = Ink.Muted, Subject = piece.Id });
+            }
+        }
+    }
+
+    /// <summary>A door of the body by its name, beside it where there is room.</summary>
+    protected void DoorName(string name, FigurePoint at, Area2? within = null)
+    {
+        var width = ReportFonts.Width(name, FigureCanvas.TextSize);
+        if (Canvas.Find(at.X, at.Y, width, FigureCanvas.TextSize, within is null ? 8 : -width / 2, within, worst: 150) is { } place)
+        {
+            Canvas.Add(new Label(place.X, place.Y + 8, name, FigureCanvas.TextSize) { Fill = Ink.Muted });
         }
     }
 
@@ -574,7 +638,20 @@ internal abstract class VanSheet
         }
     }
 
-    protected ImmutableArray<LegendEntry> Legend(bool mixing)
+    /// <summary>The signs that are drawn.</summary>
+    protected ImmutableArray<LegendEntry> Legend(bool mixing) => Legend(AnyIn, AnyOut, Assessment is { Air.Passages.Length: > 0 }, mixing, Wet.Count > 0);
+
+    /// <summary>The signs that may come to be drawn, whatever the air does.</summary>
+    public ImmutableArray<LegendEntry> WholeLegend()
+    {
+        var legend = Legend(isIn: true, isOut: true, within: !Design.Passages.IsEmpty, mixing: !Design.Passages.IsEmpty, wet: true);
+        return Design.Openings.Any(opening => opening.Face == Face.Right) ? legend.Add(OnTheRight) : legend;
+    }
+
+    /// <summary>What thin lines mean.</summary>
+    protected static LegendEntry OnTheRight { get; } = new(LegendMark.Thin, Ink.Opening, "On the right wall, behind");
+
+    private ImmutableArray<LegendEntry> Legend(bool isIn, bool isOut, bool within, bool mixing, bool wet)
     {
         var legend = ImmutableArray.CreateBuilder<LegendEntry>();
         foreach (var state in Design.Openings.Select(opening => opening.State).Distinct().Order())
@@ -588,17 +665,17 @@ internal abstract class VanSheet
         }
 
         legend.AddRange(Others.Select(part => new LegendEntry(LegendMark.Square, Ink.Muted, $"{part.Letter} {part.Name}{(part.Stage == PartState.Later ? ", later" : "")}")));
-        if (AnyIn)
+        if (isIn)
         {
             legend.Add(new(LegendMark.Arrow, Ink.AirIn, "Outdoor air in: arrow ends at the opening"));
         }
 
-        if (AnyOut)
+        if (isOut)
         {
             legend.Add(new(LegendMark.Arrow, Ink.AirOut, "Inside air out: arrow starts at the opening"));
         }
 
-        if (Assessment is { Air.Passages.Length: > 0 })
+        if (within)
         {
             legend.Add(new(LegendMark.Arrow, Ink.AirWithin, "Air from zone to zone"));
         }
@@ -608,12 +685,12 @@ internal abstract class VanSheet
             legend.Add(new(LegendMark.Dashed, Ink.AirWithin, "Mixing both ways"));
         }
 
-        if (Wet.Count > 0)
+        if (wet)
         {
             legend.Add(new(LegendMark.Dot, Ink.Wet, "Gets wet: grams in one night"));
         }
 
-        if (AnyIn || AnyOut)
+        if (isIn || isOut)
         {
             legend.Add(new(LegendMark.Line, Ink.Rule, "A wider arrow is more air"));
         }

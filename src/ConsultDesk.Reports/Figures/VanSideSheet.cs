@@ -9,8 +9,8 @@ using UnitsNet;
 namespace ConsultDesk.Reports.Figures;
 
 /// <summary>The van seen from the left: x to the right, height upwards; what lies on the right wall has thin lines.</summary>
-internal sealed class VanSideSheet(Design design, Assessment? assessment, DisplayUnits units)
-    : VanSheet(design, assessment, units, RightMargin, scale => Top + ((design.Body.FloorAboveGround + design.Body.InteriorHeight).Meters * scale) + Below)
+internal sealed class VanSideSheet(Design design, Assessment? assessment, DisplayUnits units, ZoneQuantity? shade)
+    : VanSheet(design, assessment, units, shade, RightMargin, scale => Top + ((design.Body.FloorAboveGround + design.Body.InteriorHeight).Meters * scale) + Below)
 {
     private const double RightMargin = 96;
     private const double Top = 66;
@@ -27,8 +27,8 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
 
     public Figure Draw()
     {
-        Zones();
         DrawBody();
+        Zones();
         Inside();
         var wetMarks = Glass();
         foreach (var opening in Design.Openings)
@@ -64,6 +64,13 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
         }
 
         FurnitureNames(SideArea);
+        DoorName("Rear doors", P(LengthM + ShellM, HeightM / 2));
+        if (Design.Zones.FirstOrDefault(zone => zone.Kind == ZoneKind.Cab) is { } cab)
+        {
+            var door = Around(P(0.34, WaistM), P(cab.To.Meters - 0.14, 0.36 - FloorM));
+            DoorName("Cab door", new(door.CentreX, door.CentreY), door);
+        }
+
         return new Figure
         {
             Id = "van-side",
@@ -77,7 +84,7 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
             [
                 .. Legend(mixing: Design.Passages.Any(passage => passage.Mixing.CubicMetersPerHour >= 0.5)),
                 .. Design.Openings.Any(opening => opening.Face == Face.Right)
-                    ? new[] { new LegendEntry(LegendMark.Thin, Ink.Opening, "On the right wall, behind") }
+                    ? new[] { OnTheRight }
                     : [],
             ],
             Table = Table(),
@@ -122,10 +129,17 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
 
     private void Zones()
     {
-        foreach (var zone in Design.Zones)
+        // A cupboard stands before or behind a zone: it is shaded where it is seen from above.
+        foreach (var zone in Design.Zones.Where(zone => zone.Kind != ZoneKind.Cupboard))
         {
-            var area = ZoneArea(zone);
-            Canvas.Add(new Box(area.X, area.Y, area.Width, area.Height) { Fill = Ink.Paper, FillOpacity = 0, Subject = zone.Id, Hint = zone.Name });
+            ShadeZone(zone, ZoneArea(zone));
+        }
+
+        if (IsShaded && Design.Zones.Any(zone => zone.Kind == ZoneKind.Cab))
+        {
+            // The windscreen slopes through the box of the cab: what lies before it is no air of the van.
+            Canvas.Add(new Polyline([P(-0.02, WaistM), P(ScreenTopX, ScreenTop), P(ForeheadX, HeightM + RoofM), P(-0.02, HeightM + RoofM)], Closed: true) { Fill = Ink.Paper });
+            Canvas.Add(Outline());
         }
     }
 
@@ -135,22 +149,22 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
         (zone.To - zone.From).Meters * Scale,
         (zone.Top - zone.Bottom).Meters * Scale);
 
-    private void DrawBody()
+    private double ScreenTop => Math.Min(HeightM + RoofM - 0.08, WaistM + 0.80);
+
+    private double ScreenTopX => 0.62 * (ScreenTop - WaistM);
+
+    private double ForeheadX => ScreenTopX + (0.45 * (HeightM + RoofM - ScreenTop)) + 0.12;
+
+    private Polyline Outline()
     {
         var roof = HeightM + RoofM;
         var sill = 0.30 - FloorM;
-        var screenTop = Math.Min(roof - 0.08, WaistM + 0.80);
-        var screenTopX = 0.62 * (screenTop - WaistM);
-        var foreheadX = screenTopX + (0.45 * (roof - screenTop)) + 0.12;
-
-        Canvas.Line(Ink.Rule, 1, false, new(X(-NoseM) - 6, GroundY), new(X(LengthM) + 18, GroundY));
-        Canvas.Take(new Area2(X(-NoseM), GroundY - 1, (LengthM + NoseM) * Scale, 2), 6);
-        Canvas.Add(new Polyline(
+        return new Polyline(
             Rounded(
                 (P(LengthM + ShellM, sill), 0.05 * Scale),
                 (P(LengthM + ShellM, roof), 0.14 * Scale),
-                (P(foreheadX, roof), 0.25 * Scale),
-                (P(screenTopX, screenTop), 0.15 * Scale),
+                (P(ForeheadX, roof), 0.25 * Scale),
+                (P(ScreenTopX, ScreenTop), 0.15 * Scale),
                 (P(0, WaistM), 0.10 * Scale),
                 (P(-0.60, WaistM - 0.17), 0.20 * Scale),
                 (P(-NoseM, WaistM - 0.42), 0.15 * Scale),
@@ -160,9 +174,18 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
         {
             Stroke = Ink.Body,
             StrokeWidth = 1.6,
-            Fill = Ink.Body,
-            FillOpacity = 0.08,
-        });
+        };
+    }
+
+    private void DrawBody()
+    {
+        var roof = HeightM + RoofM;
+        var sill = 0.30 - FloorM;
+        var (screenTop, screenTopX, foreheadX) = (ScreenTop, ScreenTopX, ForeheadX);
+
+        Canvas.Line(Ink.Rule, 1, false, new(X(-NoseM) - 6, GroundY), new(X(LengthM) + 18, GroundY));
+        Canvas.Take(new Area2(X(-NoseM), GroundY - 1, (LengthM + NoseM) * Scale, 2), 6);
+        Canvas.Add(Outline() with { Fill = Ink.Body, FillOpacity = 0.08 });
 
         foreach (var x in new[] { -0.10, (LengthM * 0.74) - 0.05 })
         {
@@ -445,8 +468,7 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
         {
             var area = ZoneArea(zone);
             var name = FigureCanvas.Fit(zone.Name, area.Width - 8, bold: true);
-            var state = Assessment?.Zones.FirstOrDefault(state => state.ZoneId == zone.Id);
-            var text = state is null ? null : $"{Units.Format(state.Temperature)}, {Units.Format(state.RelativeHumidity)}";
+            var text = AirWords(zone);
             var width = Math.Max(ReportFonts.Width(name, FigureCanvas.TextSize, bold: true), text is null ? 0 : ReportFonts.Width(text, FigureCanvas.TextSize));
             var height = text is null ? 12 : 24;
             var inner = area.Grown(-3);

@@ -53,6 +53,7 @@ internal sealed class PdfPalette
         Ink.Muted => Parse("#566063"),
         Ink.Accent => Accent,
         Ink.Paper => XColors.White,
+        Ink.Shade => Parse("#2e7d73"),
         _ => throw new ArgumentOutOfRangeException(nameof(ink), ink, "Expected an ink with a colour."),
     };
 

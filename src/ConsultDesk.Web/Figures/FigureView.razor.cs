@@ -3,14 +3,13 @@ using System.Text;
 using ConsultDesk.Reports.Figures;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Rendering;
-using Microsoft.AspNetCore.Components.Web;
 
 namespace ConsultDesk.Web.Figures;
 
 /// <summary>Draws a <see cref="Reports.Figures.Figure"/> as SVG with its legend and its numbers as a table.</summary>
 public partial class FigureView
 {
-    private (Figure? Figure, IReadOnlyCollection<LegendEntry>? Legend, bool ShowTitle, bool ShowTable) _drawn;
+    private (Figure? Figure, IReadOnlyCollection<LegendEntry>? Legend, bool ShowTitle, bool ShowTable, bool Moving) _drawn;
 
     /// <summary>What is drawn.</summary>
     [Parameter, EditorRequired]
@@ -29,15 +28,15 @@ public partial class FigureView
     public bool ShowTable { get; set; } = true;
 
     /// <summary>
-    /// Says what a part is when it is pointed at, and names it to scripts and clicks. A published page does without: it is
+    /// Says what a part is when it is pointed at, and names it to scripts, which hear of its clicks. A published page does without: it is
     /// read on phones, and its tables have all the numbers.
     /// </summary>
     [Parameter]
     public bool Pointing { get; set; } = true;
 
-    /// <summary>Called with the subject of a clicked part. A shortcut for the pointer: whatever it leads to has its own control.</summary>
+    /// <summary>Air runs along its arrows, where the reader's system does not ask for still pictures.</summary>
     [Parameter]
-    public EventCallback<string> OnSubject { get; set; }
+    public bool Moving { get; set; }
 
     /// <summary>Drawn over it in the same box. It hears of changes by cascading values: the figure below is not drawn again for them.</summary>
     [Parameter]
@@ -48,7 +47,7 @@ public partial class FigureView
     /// <summary>A year is a long path: it is drawn again only when it is another one.</summary>
     protected override bool ShouldRender()
     {
-        var now = (Figure, Legend, ShowTitle, ShowTable);
+        var now = (Figure, Legend, ShowTitle, ShowTable, Moving);
         var changed = _drawn != now;
         _drawn = now;
         return changed;
@@ -159,6 +158,7 @@ public partial class FigureView
         Ink.Muted => "muted",
         Ink.Accent => "accent",
         Ink.Paper => "paper",
+        Ink.Shade => "shade",
         _ => throw new ArgumentOutOfRangeException(nameof(ink), ink, "Expected an ink with a colour."),
     };
 
@@ -218,6 +218,8 @@ public partial class FigureView
                 {
                     builder.AddAttribute(84, "stroke-opacity", Fine(cells.FillOpacity));
                 }
+
+                AddSubject(builder, element);
 
                 break;
             case Texts texts:
@@ -302,6 +304,16 @@ public partial class FigureView
         builder.AddAttribute(44, "points", Points(head));
         AddInk(builder, Ink.None, arrow.Stroke, arrow, subject: false);
         builder.CloseElement();
+        if (Moving && arrow is { Dashed: false, Subject: not null })
+        {
+            // Gaps that run along the shaft: a strong flow has wide ones.
+            builder.OpenElement(45, "polyline");
+            builder.AddAttribute(46, "points", Points(shaft));
+            builder.AddAttribute(47, "class", "flow s-paper");
+            builder.AddAttribute(48, "stroke-width", Fine(Math.Max(0.8, arrow.StrokeWidth - 1.6)));
+            builder.CloseElement();
+        }
+
         builder.CloseElement();
     }
 
@@ -391,10 +403,6 @@ public partial class FigureView
         }
 
         builder.AddAttribute(60, "data-subject", name);
-        if (OnSubject.HasDelegate)
-        {
-            builder.AddAttribute(61, "onclick", EventCallback.Factory.Create<MouseEventArgs>(this, () => OnSubject.InvokeAsync(name)));
-        }
     }
 
     private void AddHint(RenderTreeBuilder builder, FigureElement element)

@@ -1,4 +1,3 @@
-using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Reports.Figures;
 using ConsultDesk.Reports.Units;
 
@@ -7,7 +6,8 @@ namespace ConsultDesk.Web.Workspace;
 /// <summary>The drawings of the van as it was last assessed.</summary>
 public sealed class VanDrawings
 {
-    private Design? _drawn;
+    private AssessedDesign? _shown;
+    private DisplayUnits? _units;
 
     /// <summary>From the side, with the air that flows; null before the first result.</summary>
     public Figure? Side { get; private set; }
@@ -18,21 +18,48 @@ public sealed class VanDrawings
     /// <summary>What lies on the roof, and what is in the way of what.</summary>
     public Figure? Roof { get; private set; }
 
+    /// <summary>The steps of the shade.</summary>
+    public Figure? Scale { get; private set; }
+
+    /// <summary>What the zones are shaded by; null for nothing.</summary>
+    public ZoneQuantity? Shade { get; private set; } = ZoneQuantity.Humidity;
+
     /// <summary>What the signs of side and plan mean.</summary>
     public IReadOnlyList<LegendEntry> Legend { get; private set; } = [];
 
     /// <summary>Draws a result, unless it is of the design drawn already: the year brings no other drawing of the night than the night did.</summary>
     public void Show(AssessedDesign result, DisplayUnits units)
     {
-        if (ReferenceEquals(result.Design, _drawn))
+        if (ReferenceEquals(result.Design, _shown?.Design) && ReferenceEquals(units, _units))
         {
             return;
         }
 
-        _drawn = result.Design;
-        Side = VanDrawing.Side(result.Design, result.Assessment, units);
-        Plan = VanDrawing.Plan(result.Design, result.Assessment, units);
+        (_shown, _units) = (result, units);
         Roof = VanDrawing.Roof(result.Design, units);
-        Legend = [.. Side.Legend.Union(Plan.Legend)];
+        DrawZones();
+    }
+
+    /// <summary>Shades the zones by another quantity.</summary>
+    public void ShadeBy(ZoneQuantity? quantity)
+    {
+        if (quantity != Shade)
+        {
+            Shade = quantity;
+            DrawZones();
+        }
+    }
+
+    private void DrawZones()
+    {
+        if (_shown is not { } shown || _units is not { } units)
+        {
+            return;
+        }
+
+        Side = VanDrawing.Side(shown.Design, shown.Assessment, units, Shade);
+        Plan = VanDrawing.Plan(shown.Design, shown.Assessment, units, Shade);
+        Scale = ZoneShades.Scale(Shade, units);
+        Legend = VanDrawing.WholeLegend(shown.Design);
     }
 }

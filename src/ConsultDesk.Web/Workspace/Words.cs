@@ -3,6 +3,7 @@ using ConsultDesk.Calculations.Envelope;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Reports.Figures;
 using ConsultDesk.Reports.Units;
 using UnitsNet;
 
@@ -27,6 +28,16 @@ public static class Words
         ArgumentNullException.ThrowIfNull(words);
         return words.Length == 0 ? words : char.ToUpperInvariant(words[0]) + words[1..];
     }
+
+    /// <summary>What zones are shaded by, in a word for a button.</summary>
+    public static string Of(ZoneQuantity quantity) => quantity switch
+    {
+        ZoneQuantity.AirAge => "Air age",
+        ZoneQuantity.Humidity => "Humidity",
+        ZoneQuantity.Temperature => "Temperature",
+        ZoneQuantity.CarbonDioxide => "CO₂",
+        _ => throw Unknown(quantity),
+    };
 
     /// <summary>Name of a month, 1 to 12.</summary>
     public static string Month(int month) => Months[month - 1];

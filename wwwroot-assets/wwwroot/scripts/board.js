@@ -146,6 +146,48 @@ export function listen(board, desk) {
       desk.invokeMethodAsync("Press", handle.closest("[data-board]").dataset.board, id, e.key, e.shiftKey);
     }
   }, options);
+
+  // Numbers of what is pointed at or focused, in a line that is always there. What the keyboard is on stays when the pointer leaves.
+  const numbers = board.querySelector("[data-numbers]");
+  let pointed = null;
+  let focused = null;
+
+  function partOf(target) {
+    const part = target.closest?.("[data-handle], [data-spot], [data-subject]");
+    return part ? { id: part.dataset.handle ?? part.dataset.spot ?? part.dataset.subject, figure: part.closest("figure") } : null;
+  }
+
+  function textOf(part) {
+    const within = part?.figure?.isConnected ? part.figure : null;
+    const named = within?.querySelector(`[data-handle="${CSS.escape(part.id)}"], [data-spot="${CSS.escape(part.id)}"]`);
+    return named?.dataset.numbers ?? named?.getAttribute("aria-label")
+      ?? within?.querySelector(`[data-subject="${CSS.escape(part.id)}"] > title`)?.textContent ?? "";
+  }
+
+  function tell() {
+    const text = textOf(pointed) || textOf(focused);
+    if (numbers.textContent !== text) {
+      numbers.textContent = text;
+    }
+  }
+
+  board.addEventListener("pointerover", e => { pointed = partOf(e.target); tell(); }, options);
+  board.addEventListener("pointerleave", () => { pointed = null; tell(); }, options);
+  board.addEventListener("focusin", e => { focused = partOf(e.target); tell(); }, options);
+  board.addEventListener("focusout", () => { focused = null; tell(); }, options);
+  const changes = new MutationObserver(tell);
+  for (const figure of board.querySelectorAll("figure")) {
+    changes.observe(figure, { subtree: true, childList: true, attributes: true, attributeFilter: ["aria-label", "data-numbers"] });
+  }
+  stop.signal.addEventListener("abort", () => changes.disconnect());
+
+  // A press on any other part asks for its inputs: one listener for all parts, where each had one that every change renewed.
+  board.addEventListener("click", e => {
+    const part = e.target.closest("[data-subject]");
+    if (part !== null && e.target.closest("[data-handle]") === null) {
+      desk.invokeMethodAsync("Ask", part.dataset.subject);
+    }
+  }, options);
   for (const rest of ["keyup", "focusout"]) {
     board.addEventListener(rest, e => {
       if (held === null && e.target.closest?.("[data-handle]") && (rest === "focusout" || e.key.startsWith("Arrow"))) {

@@ -1,4 +1,5 @@
 using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Reports.Figures;
 using ConsultDesk.Reports.Units;
 using Microsoft.AspNetCore.Components;
 using Microsoft.JSInterop;
@@ -20,6 +21,8 @@ public sealed partial class DrawingBoard
     private string? _reason;
     private Design? _heldFrom;
     private int _adding;
+    private bool _still;
+    private (Figure? Of, HashSet<string> Ids) _seenFromTheSide = (null, []);
 
     [Inject]
     private IJSRuntime Scripts { get; set; } = default!;
@@ -37,6 +40,10 @@ public sealed partial class DrawingBoard
     /// <summary>The van as it stands in the editor.</summary>
     [Parameter, EditorRequired]
     public required Design Design { get; set; }
+
+    /// <summary>Address of the page that plays the night of this option.</summary>
+    [Parameter]
+    public string? NightAddress { get; set; }
 
     /// <summary>Called with a part whose inputs are asked for.</summary>
     [Parameter]
@@ -68,6 +75,10 @@ public sealed partial class DrawingBoard
             StateHasChanged();
         }
     }
+
+    /// <summary>A part of a drawing was pressed: its inputs are asked for.</summary>
+    [JSInvokable]
+    public Task Ask(string id) => OnSubject.InvokeAsync(id);
 
     /// <summary>An opening is drawn to a point of a view, m. Where it cannot lie it slides along what stands in its way, or stays.</summary>
     /// <returns>Why it could not come to lie there; null where it did.</returns>
@@ -175,6 +186,19 @@ public sealed partial class DrawingBoard
     /// <summary>The key was let go, or the opening left.</summary>
     [JSInvokable]
     public void Rest() => Editor.EndGesture();
+
+    private void ShadeBy(ZoneQuantity? quantity) => Drawings.ShadeBy(quantity);
+
+    // What both drawings show is a stop of the keyboard in one of them.
+    private bool OnlyInPlan(string id)
+    {
+        if (!ReferenceEquals(_seenFromTheSide.Of, Drawings.Side))
+        {
+            _seenFromTheSide = (Drawings.Side, [.. BoardSpots.Of(Drawings.Side!).Select(spot => spot.Subject)]);
+        }
+
+        return !_seenFromTheSide.Ids.Contains(id);
+    }
 
     public async ValueTask DisposeAsync()
     {
