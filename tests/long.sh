@@ -5,6 +5,7 @@
 #   tests/long.sh networks [COUNT]   random air networks, each balanced (100000)
 #   tests/long.sh vans [COUNT]       random vans, each assessed and its balances closed (20000)
 #   tests/long.sh remedies [COUNT]   random vans, each remedy applied and judged anew (1000)
+#   tests/long.sh layout [COUNT]     random plans set on both papers: no heading left behind, no row split (2000)
 #   tests/long.sh fuzz [COUNT]       damaged design texts, files of clients and weather files, each read or refused with a reason (200000)
 #   tests/long.sh pages              bytes, requests and first paint of the client's pages on a slow phone (needs Node, Chromium)
 #   tests/long.sh weather FOLDER     typical-year files in a folder against the numbers the made years are held against
@@ -62,6 +63,9 @@ case $verb in
     ;;
   remedies)
     count 'Remedies of random vans' ConsultDesk.Calculations.Tests ConsultDesk.Calculations.Tests.Findings.RemedyTests REMEDY_VANS "${2:-1000}" 'a fixed row, see RandomOption'
+    ;;
+  layout)
+    count 'Plans on paper' ConsultDesk.Reports.Tests ConsultDesk.Reports.Tests.Pdf.RandomPlanTests RANDOM_PLANS "${2:-2000}" 'fixed, in the test'
     ;;
   fuzz)
     count 'Damaged design texts' ConsultDesk.Records.Tests ConsultDesk.Records.Tests.DamagedDesignTests DAMAGED_DESIGNS "${2:-200000}" 'fixed, in the test'

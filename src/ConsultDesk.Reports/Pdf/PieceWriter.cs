@@ -597,7 +597,7 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
             Math.Min(width / figure.Width, tallest / figure.Height));
         var size = new XSize(figure.Width * scale, figure.Height * scale);
         var alt = PrintableText.Line(figure.AltText);
-        var drawn = figure with { Elements = [.. figure.Elements.Select(element => element is Label label ? label with { Text = printable.Of(label.Text) } : element)] };
+        var drawn = figure with { Elements = [.. figure.Elements.Select(element => element is Label label ? label with { Text = printable.InFigure(label.Text) } : element)] };
         _pieces.Add(new Piece
         {
             Height = size.Height,

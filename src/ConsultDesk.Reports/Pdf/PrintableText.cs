@@ -24,7 +24,12 @@ internal sealed class PrintableText
         .Select(character => Rune.IsWhiteSpace(character) || Rune.IsControl(character) ? " " : character.ToString()));
 
     /// <summary>The text with every white space a plain or a no-break space, and what cannot be printed spelt out.</summary>
-    public string Of(string text)
+    public string Of(string text) => Of(text, code => string.Create(CultureInfo.InvariantCulture, $"[U+{code:X4}]"));
+
+    /// <summary>The same where room was measured for each character: a box stands for what cannot be printed. The table of the figure spells it out.</summary>
+    public string InFigure(string text) => Of(text, _ => "\u25A1");
+
+    private string Of(string text, Func<int, string> instead)
     {
         var result = new StringBuilder(text.Length);
         foreach (var character in text.EnumerateRunes())
@@ -44,7 +49,7 @@ internal sealed class PrintableText
             else
             {
                 _missing.Add(character.Value);
-                result.Append(CultureInfo.InvariantCulture, $"[U+{character.Value:X4}]");
+                result.Append(instead(character.Value));
             }
         }
 

@@ -53,6 +53,14 @@ public sealed class PaperTests
 
     [Theory]
     [MemberData(nameof(Papers))]
+    public void No_page_is_left_mostly_empty(PlanPaper paper)
+    {
+        using var pdf = Opened(paper);
+        PageFill.IsWellUsed(pdf);
+    }
+
+    [Theory]
+    [MemberData(nameof(Papers))]
     public void No_row_is_split_and_a_table_that_goes_on_repeats_its_head(PlanPaper paper)
     {
         using var pdf = Opened(paper);

@@ -19,8 +19,11 @@ internal sealed record StructureNode(string Tag, string? Alt, string? Scope, IRe
         var root = Resolve<DictionaryToken>(document, document.Structure.Catalog.CatalogDictionary, "StructTreeRoot")
             ?? throw new InvalidOperationException("The document has no structure tree.");
 
-        // A page is told by its own number in the tree of parents.
-        var pages = document.GetPages().ToDictionary(page => ((NumericToken)page.Dictionary.Data["StructParents"]).Int, page => page.Number);
+        // A page is told by its own number in the tree of parents. Opening the pages would read all their letters.
+        var pages = Pages(document, Resolve<DictionaryToken>(document, document.Structure.Catalog.CatalogDictionary, "Pages")!)
+            .Select(page => Resolve<NumericToken>(document, page, "StructParents")!.Int)
+            .Index()
+            .ToDictionary(page => page.Item, page => page.Index + 1);
         return Node(document, root, "StructTreeRoot", pages);
     }
 
@@ -64,6 +67,11 @@ internal sealed record StructureNode(string Tag, string? Alt, string? Scope, IRe
             marked,
             children);
     }
+
+    private static IEnumerable<DictionaryToken> Pages(PdfDocument document, DictionaryToken node) =>
+        Resolve<ArrayToken>(document, node, "Kids") is { } kids
+            ? kids.Data.Select(kid => Follow(document, kid)).OfType<DictionaryToken>().SelectMany(kid => Pages(document, kid))
+            : [node];
 
     private static IEnumerable<IToken> Kids(PdfDocument document, DictionaryToken dictionary) =>
         Resolve<IToken>(document, dictionary, "K") switch

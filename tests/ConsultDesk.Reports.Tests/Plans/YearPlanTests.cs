@@ -3,6 +3,7 @@ using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Reports.Pdf;
 using ConsultDesk.Reports.Plans;
+using ConsultDesk.Reports.Tests.Pdf;
 using ConsultDesk.Reports.Units;
 using ConsultDesk.Testing;
 using UglyToad.PdfPig;
@@ -98,7 +99,9 @@ public sealed class YearPlanTests
             Assert.Equal(text, PlanSnapshotJson.Write(PlanSnapshotJson.Read(text)));
             var document = PlanPdf.Write(plan);
             Assert.Empty(document.Unprintable);
-            Assert.InRange(document.Pages, 8, 22);
+            using var pdf = PdfDocument.Open(document.Bytes);
+            Assert.Equal(pdf.NumberOfPages, document.Pages);
+            PageFill.IsWellUsed(pdf);
         }
     }
 
