@@ -1,3 +1,4 @@
+using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Reports.Figures;
 using ConsultDesk.Reports.Units;
 
@@ -8,6 +9,7 @@ public sealed class VanDrawings
 {
     private AssessedDesign? _shown;
     private DisplayUnits? _units;
+    private SituationState? _situation;
 
     /// <summary>From the side, with the air that flows; null before the first result.</summary>
     public Figure? Side { get; private set; }
@@ -27,15 +29,21 @@ public sealed class VanDrawings
     /// <summary>What the signs of side and plan mean.</summary>
     public IReadOnlyList<LegendEntry> Legend { get; private set; } = [];
 
-    /// <summary>Draws a result, unless it is of the design drawn already: the year brings no other drawing of the night than the night did.</summary>
-    public void Show(AssessedDesign result, DisplayUnits units)
+    /// <summary>
+    /// Draws a result, unless it is of the design and the situation drawn already: the year brings no other drawing of
+    /// the night than the night did.
+    /// </summary>
+    /// <param name="result">The design with what it comes to in the night, or in a situation in its place.</param>
+    /// <param name="units">Units of the reader.</param>
+    /// <param name="situation">The situation in place of the night; null for the night.</param>
+    public void Show(AssessedDesign result, DisplayUnits units, SituationState? situation = null)
     {
-        if (ReferenceEquals(result.Design, _shown?.Design) && ReferenceEquals(units, _units))
+        if (ReferenceEquals(result.Design, _shown?.Design) && ReferenceEquals(units, _units) && ReferenceEquals(situation, _situation))
         {
             return;
         }
 
-        (_shown, _units) = (result, units);
+        (_shown, _units, _situation) = (result, units, situation);
         Roof = VanDrawing.Roof(result.Design, units);
         DrawZones();
     }

@@ -8,6 +8,7 @@ using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Consultancy;
 using ConsultDesk.Web.Plans;
 using ConsultDesk.Web.Workspace.Results;
+using ConsultDesk.Web.Workspace.Situations;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Routing;
 using Microsoft.JSInterop;
@@ -21,7 +22,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 {
     private const string PartMemory = "desk-results-part";
 
-    private static readonly (string Key, string Text)[] Sections = [("agenda", "Agenda"), ("inputs", "Inputs"), ("drawing", "Drawing"), ("results", "Results")];
+    private static readonly (string Key, string Text)[] Sections = [("agenda", "Agenda"), ("inputs", "Inputs"), ("situation", "Situation"), ("drawing", "Drawing"), ("results", "Results")];
 
     private DisplayUnits _units = DisplayUnits.Metric;
     private PriceBook _book = PriceBooks.Default;
@@ -41,8 +42,11 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private readonly VanDrawings _drawings = new();
     private readonly InputGroups _groups = new();
     private DeclinedKeeper? _declined;
+    private SituationRunner? _situations;
+    private IReadOnlyList<OwnSituation> _own = [];
+    private IReadOnlyList<SituationChoice> _choices = [];
     private string _section = "inputs";
-    private bool _agenda;
+    private string _left = "inputs";
     private bool _agendaAsked;
     private string? _asked;
     private string? _inputsToShow;
@@ -72,6 +76,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     [Inject]
     private DeclinedAdviceBook Declined { get; set; } = default!;
+
+    [Inject]
+    private OwnSituations OwnSituations { get; set; } = default!;
 
     [Inject]
     private FirmPrices Prices { get; set; } = default!;
@@ -141,7 +148,28 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private AssessedDesign? Result => _open?.Runner.Latest;
 
-    private string? OldWord => _open is { Runner.IsOld: true } ? "old" : null;
+    /// <summary>What the drawing shows: the design night, or the situation worked out last in its place.</summary>
+    private AssessedDesign? Drawn => Result is { } night && _situations?.Latest is { } answer
+        ? new AssessedDesign(answer.Revision, answer.Standing, answer.State.InPlaceOfNight(night.Assessment))
+        : Result;
+
+    private SituationChoice? ShownChoice => _choices.FirstOrDefault(choice => choice.Key == _situations?.Key);
+
+    private string LeftName => _left switch
+    {
+        "agenda" => "Agenda",
+        "situation" => "Situation",
+        _ => "Inputs",
+    };
+
+    private string Heard => (_situations, _open, Result) switch
+    {
+        ({ Latest: { } answer, IsOld: false }, _, _) => SituationWords.Spoken(answer, _units),
+        (_, { Runner.IsOld: false }, { } result) => SpokenResult.Of(result, _units),
+        _ => "",
+    };
+
+    private string? OldWord => _situations is { Latest: not null } ? (_situations.IsOld ? "old" : null) : _open is { Runner.IsOld: true } ? "old" : null;
 
     private static string ToolTitle(string keys, string? label) => label is null ? keys : $"{keys}: {label}";
 
@@ -266,6 +294,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         // What a load still under way opens is closed at its end.
         _gone = true;
         _searches?.Dispose();
+        _situations?.Dispose();
         await CloseAsync();
         if (_script is not null)
         {
@@ -322,6 +351,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         var van = VanId;
         _weather = new WeatherShelf(await WeatherFiles.Hours(Who, van), (name, hours) => WeatherFiles.Keep(Who, van, name, hours));
         _options = await Options.OptionsOf(Who, VanId);
+        _own = await OwnSituations.All(Who);
         await LoadWishesAsync();
         _book = _prices?.Book ?? PriceBooks.Default;
         _declined = new DeclinedKeeper(Declined, Who, VanId, DeclinedChanged);
@@ -361,6 +391,8 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         _leaving = false;
         _searches?.Dispose();
         _searches = new Searches(Queue, this, Log, () => _ = InvokeAsync(StateHasChanged));
+        // Another option is seen in the same weather and use: that is what it is compared by.
+        _situations ??= new SituationRunner(Queue, this, Time, Log, () => _ = InvokeAsync(RefreshAsync));
         try
         {
             if (await Options.Load(Who, optionId) is not { } loaded || loaded.VanId != VanId)
@@ -508,12 +540,93 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     private void Show()
     {
-        if (_open?.Runner.Latest is { } latest)
+        FollowSituation();
+        if (Drawn is { } drawn)
         {
-            _drawings.Show(latest, _units);
+            _drawings.Show(drawn, _units, _situations?.Latest?.State);
         }
 
         _note = _source is null || _open is null ? null : CopyNote.Of(_source, _open.Editor.Design, _units);
+    }
+
+    /// <summary>Has the situation that is shown follow the design, its weather that of the last year.</summary>
+    private void FollowSituation()
+    {
+        if (_open is null || _situations is null)
+        {
+            return;
+        }
+
+        var year = _open.Runner.LatestYear;
+        _choices = year is null && _open.Runner.Failure is null
+            ? []
+            : SituationChoice.Of(_open.Editor.Design, [.. (year?.Assessment.Situations ?? []).Select(result => result.Situation)], _own);
+        if (_situations.Key is { } key && _choices.FirstOrDefault(choice => choice.Key == key) is { } choice)
+        {
+            _situations.Take(choice.From);
+        }
+
+        _situations.Follow(_open.Editor.Design, _open.Editor.Revision);
+    }
+
+    private void ShowSituation(SituationChoice choice)
+    {
+        // On a small screen the drawing stays in view; beside it the left pane holds weather and use.
+        _left = "situation";
+        _situations!.Show(choice.Key, choice.From);
+    }
+
+    private void ShowNight()
+    {
+        _left = _left == "situation" ? "inputs" : _left;
+        _section = _section == "situation" ? "drawing" : _section;
+        _situations!.ShowNight();
+    }
+
+    private async Task KeepSituationAsync(Situation situation)
+    {
+        if (await AskNameAsync("Keep as an own situation", "Everybody of your firm can choose it then.", "Keep", situation.Name) is { } name)
+        {
+            await WorkAsync(async () =>
+            {
+                var id = await OwnSituations.Add(Who, SituationChoice.Input(name, situation, _open!.Editor.Design.Household.Sleepers));
+                await ReadOwnAsync();
+                ShowSituation(_choices.Single(choice => choice.Own?.Id == id));
+            });
+        }
+    }
+
+    private Task RewriteSituationAsync(OwnSituation own) => WorkAsync(async () =>
+    {
+        await OwnSituations.Change(Who, own.Id, own.Version, SituationChoice.Input(own.Name, _situations!.Asked!, _open!.Editor.Design.Household.Sleepers));
+        await ReadOwnAsync();
+        ShowSituation(_choices.Single(choice => choice.Own?.Id == own.Id));
+    });
+
+    private async Task RenameSituationAsync(OwnSituation own)
+    {
+        if (await AskNameAsync("Rename the situation", "It is called so for everybody of your firm.", "Rename", own.Name) is { } name)
+        {
+            await WorkAsync(async () =>
+            {
+                await OwnSituations.Change(
+                    Who, own.Id, own.Version, new(name, own.OutdoorC, own.HumidityPercent, own.WindMPerS, own.Falling, own.SunWPerM2, own.People, own.Activity, own.Hours, own.SnowOnRoof));
+                await ReadOwnAsync();
+            });
+        }
+    }
+
+    private Task DeleteSituationAsync(OwnSituation own) => WorkAsync(async () =>
+    {
+        await OwnSituations.Delete(Who, own.Id, own.Version);
+        ShowNight();
+        await ReadOwnAsync();
+    });
+
+    private async Task ReadOwnAsync()
+    {
+        _own = await OwnSituations.All(Who);
+        FollowSituation();
     }
 
     private void ShowPart(string partId)
@@ -528,10 +641,10 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private void ShowSection(string section)
     {
         _section = section;
-        if (section is "inputs" or "agenda")
+        if (section is "inputs" or "agenda" or "situation")
         {
-            _agenda = section == "agenda";
-            _agendaAsked |= _agenda;
+            _left = section;
+            _agendaAsked |= section == "agenda";
         }
     }
 
