@@ -40,6 +40,18 @@ public sealed partial class WorkspacePage(IPage page)
         await Expect(Results.Locator("[data-old=old]")).ToHaveCountAsync(0, new() { Timeout = 60_000 });
     }
 
+    /// <summary>Copies the open option to one of this name: an option of the test's own, since others read the demo's.</summary>
+    public async Task CopyTo(string name)
+    {
+        await page.GetByText("Option ", new() { Exact = false }).Locator("xpath=ancestor-or-self::summary").First.ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Copy to a new option…" }).ClickAsync();
+        var dialog = page.GetByRole(AriaRole.Dialog);
+        await dialog.GetByRole(AriaRole.Textbox).FillAsync(name);
+        await dialog.GetByRole(AriaRole.Button).Last.ClickAsync();
+        await Expect(OpenOption).ToContainTextAsync(name);
+        await UntilAssessed();
+    }
+
     /// <summary>Shows a part of the results.</summary>
     public async Task Show(string part)
     {

@@ -1,0 +1,51 @@
+using Microsoft.Playwright;
+using Xunit;
+using static Microsoft.Playwright.Assertions;
+
+namespace ConsultDesk.Browser.Tests;
+
+/// <summary>Weather and use chosen above the drawing.</summary>
+public sealed class SituationStripTests(Desks desks)
+{
+    [Fact]
+    public async Task A_situation_is_one_click_its_weather_a_slider_and_its_card_one_step_of_undo()
+    {
+        var desk = await desks.On(Store.Sqlite);
+        await using var window = await desk.Consultant();
+        var page = window.Page;
+        await page.GotoAsync("/");
+        await page.GetByRole(AriaRole.Region, new() { Name = "Vans" }).GetByRole(AriaRole.Link).First.ClickAsync();
+        var workspace = new WorkspacePage(page);
+        await workspace.UntilAssessed();
+        await workspace.CopyTo("Seen in other weather");
+        await workspace.UntilTheYearIsThere();
+
+        await workspace.Drawing.Locator("[data-situation=damp-mild-night]").ClickAsync();
+        await Expect(workspace.Drawing.Locator(".situation-shown")).ToContainTextAsync("Drawn: Damp mild night");
+        var humidity = workspace.Drawing.Locator("[data-situation-number=humidity] dd");
+        await Expect(humidity).ToContainTextAsync("%");
+        var left = page.GetByRole(AriaRole.Region, new() { Name = "Situation", Exact = true });
+
+        // A slider by keys, then a number typed.
+        var slider = left.Locator("[name=outdoor-slider]");
+        await slider.FocusAsync();
+        await page.Keyboard.PressAsync("Home");
+        await Expect(left.Locator("[name=outdoor]")).ToHaveValueAsync("−40.0");
+        await Expect(workspace.Drawing.Locator(".situation-shown")).ToContainTextAsync("changed by hand");
+        await left.Locator("[name=outdoor]").FillAsync("3");
+        await left.Locator("[name=outdoor]").BlurAsync();
+        await Expect(workspace.Drawing.Locator("[data-situation=damp-mild-night] .situation-weather")).ToContainTextAsync("3.0");
+
+        // The card, and its one step of undo.
+        await Expect(left.Locator(".situation-advice li").First).ToBeVisibleAsync(new() { Timeout = 30_000 });
+        await Expect(left.Locator("[data-old=old]")).ToHaveCountAsync(0, new() { Timeout = 30_000 });
+        await left.GetByRole(AriaRole.Button, new() { Name = "Set the openings so" }).ClickAsync();
+        await Expect(workspace.Undo).ToContainTextAsync("card for damp mild night");
+        await workspace.Undo.ClickAsync();
+        await Expect(workspace.Undo).Not.ToContainTextAsync("card for");
+
+        await workspace.Drawing.GetByRole(AriaRole.Button, new() { Name = "Back to the design night" }).ClickAsync();
+        await Expect(workspace.Headline("outdoor-air")).ToBeVisibleAsync();
+        await Expect(workspace.Drawing.Locator(".situation-shown")).ToHaveCountAsync(0);
+    }
+}
