@@ -9,7 +9,7 @@ namespace ConsultDesk.Calculations.Simulation;
 /// <summary>
 /// How far the headline numbers of the year can lie off: each of the strongest assumptions is moved alone to its low and
 /// its high end and the year calculated again; what moves a number up is combined by the root of the sum of squares, and
-/// what moves it down likewise. docs/method/bands.md.
+/// what moves it down likewise. What condenses carries besides how far a real year can differ from one made from monthly means. docs/method/bands.md.
 /// </summary>
 internal static class HeadlineBands
 {
@@ -33,7 +33,7 @@ internal static class HeadlineBands
     private static readonly ImmutableArray<MovedAssumption> Moved =
     [
         Rows("water-given-off"),
-        new("leakage of the body", Leakage),
+        new("leakage of the body", (design, end) => Origins.Of(design, "leakage.effectiveAreaM2") == Origin.Measured ? (design, Assumptions.Likely) : Leakage(design, end)),
         Rows("wind-at-the-van"),
         new("mixing between cab, room and bed", Mixing),
         Rows("water-in-fabrics"),
@@ -41,6 +41,9 @@ internal static class HeadlineBands
         Rows("heat-past-walls"),
         Rows("sun-taken-up"),
     ];
+
+    /// <summary>What moves condensation besides assumptions, in words.</summary>
+    internal const string RealYear = "weather of a real year against one made from monthly means";
 
     internal static readonly ImmutableArray<Headline<Assessment>> OfTheNight =
     [
@@ -51,18 +54,18 @@ internal static class HeadlineBands
 
     private static readonly ImmutableArray<Headline<YearAssessment>> OfTheYear =
     [
-        new("wet-mornings", "Wet mornings in a year", year => year.WetMornings.Count, value => Scalar.FromAmount(value), year => year.WetMornings.Nights),
-        new("condensed-per-night", "Water condensed a night in the cold season", year => year.WetMornings.CondensedPerNight.Kilograms, value => Mass.FromKilograms(value)),
+        new("wet-mornings", "Wet mornings in a year", year => year.WetMornings.Count, value => Scalar.FromAmount(value), year => year.WetMornings.Nights, Condenses: true),
+        new("condensed-per-night", "Water condensed a night in the cold season", year => year.WetMornings.CondensedPerNight.Kilograms, value => Mass.FromKilograms(value), Condenses: true),
         new("night-air", "Outdoor air by night", year => year.NightAir.CubicMetersPerSecond, value => VolumeFlow.FromCubicMetersPerSecond(value)),
         new("heat-per-day", "Heat on a day of heating", HeatPerDayJ, value => Energy.FromJoules(value)),
         new("fuel-per-day", "Fuel on a day of heating", year => year.HeaterFit?.FuelPerHeatingDay?.Kilograms, value => Mass.FromKilograms(value)),
-        new("wettest-skin", "Most water on the skin behind a lining", WettestSkinKg, value => Mass.FromKilograms(value)),
+        new("wettest-skin", "Most water on the skin behind a lining", WettestSkinKg, value => Mass.FromKilograms(value), Condenses: true),
         new("hot-nights", "Hot nights in a year", year => year.HotNights.Nights, value => Scalar.FromAmount(value), year => year.WetMornings.Nights),
     ];
 
     /// <summary>The bands.</summary>
     /// <param name="design">The design.</param>
-    /// <param name="weather">Its year; the weather is not moved.</param>
+    /// <param name="weather">Its year; not calculated again with another.</param>
     /// <param name="likely">Its year with likely assumptions.</param>
     /// <param name="progress">Told the share done.</param>
     /// <param name="cancellation">Stops the work.</param>
@@ -90,7 +93,7 @@ internal static class HeadlineBands
             ExceptionDispatchInfo.Throw(failed.Flatten().InnerExceptions[0]);
         }
 
-        return [.. OfTheYear.Select(headline => Band(headline, likely, years)).OfType<HeadlineBand>()];
+        return [.. OfTheYear.Select(headline => Band(headline, likely, years, headline.Condenses && weather.Basis.FromMonths)).OfType<HeadlineBand>()];
     }
 
     /// <summary>The bands of the steady night's headlines, under the keys they have there.</summary>
@@ -107,7 +110,7 @@ internal static class HeadlineBands
                let at = moved.Move(design, end)
                select Assessor.AssessWithoutFindings(at.Design, weather, at.Assumed, cancellation),
         ];
-        return [.. OfTheNight.Select(headline => Band(headline, likely, nights)).OfType<HeadlineBand>()];
+        return [.. OfTheNight.Select(headline => Band(headline, likely, nights, madeWeather: false)).OfType<HeadlineBand>()];
     }
 
     /// <summary>
@@ -144,7 +147,11 @@ internal static class HeadlineBands
         return MovedAssumption.Rows(name, [.. rows]);
     }
 
-    private static HeadlineBand? Band<T>(Headline<T> headline, T likelyOne, T[] moved)
+    /// <summary>What a number of condensation can be in a real year when its year was made from monthly means.</summary>
+    internal static (double Low, double High) InARealYear(double likely) =>
+        (likely * Defaults.Low("made-weather-condensation"), likely * Defaults.High("made-weather-condensation"));
+
+    private static HeadlineBand? Band<T>(Headline<T> headline, T likelyOne, T[] moved, bool madeWeather)
     {
         if (headline.Number(likelyOne) is not double likely)
         {
@@ -153,7 +160,10 @@ internal static class HeadlineBands
 
         (double low, double high, int movedMost) = Combine(
             likely,
-            [.. Enumerable.Range(0, Moved.Length).Select(k => (headline.Number(moved[2 * k]) ?? likely, headline.Number(moved[(2 * k) + 1]) ?? likely))]);
+            [
+                .. Enumerable.Range(0, Moved.Length).Select(k => (headline.Number(moved[2 * k]) ?? likely, headline.Number(moved[(2 * k) + 1]) ?? likely)),
+                .. madeWeather ? [InARealYear(likely)] : Array.Empty<(double, double)>(),
+            ]);
         // None of the numbers can be negative, and no more mornings or nights can be wet or hot than were slept.
         return new HeadlineBand(
             headline.Key,
@@ -161,7 +171,7 @@ internal static class HeadlineBands
             headline.Quantity(Math.Max(0, low)),
             headline.Quantity(likely),
             headline.Quantity(Math.Min(high, headline.Most?.Invoke(likelyOne) ?? double.PositiveInfinity)),
-            movedMost < 0 ? "" : Moved[movedMost].Name);
+            movedMost < 0 ? "" : movedMost == Moved.Length ? RealYear : Moved[movedMost].Name);
     }
 
     private static double? HeatPerDayJ(YearAssessment year) =>
@@ -188,7 +198,7 @@ internal static class HeadlineBands
     );
 
     private static VolumeFlow Mixing(Design design, Passage passage, BandEnd end) =>
-        MixingRow(design, passage) is string row ? VolumeFlow.FromCubicMetersPerHour(MovedAssumption.At(row, end)) : passage.Mixing;
+        Origins.Of(design, $"passages[{passage.Id}].mixingM3PerS") != Origin.Measured && MixingRow(design, passage) is string row ? VolumeFlow.FromCubicMetersPerHour(MovedAssumption.At(row, end)) : passage.Mixing;
 
     /// <summary>The row of the defaults table a passage's mixing still has the likely value of; null when it has another.</summary>
     internal static string? MixingRow(Design design, Passage passage)
@@ -213,7 +223,7 @@ internal static class HeadlineBands
     }
 
     internal sealed record Headline<T>(
-        string Key, string Label, Func<T, double?> Number, Func<double, IQuantity> Quantity, Func<T, double>? Most = null);
+        string Key, string Label, Func<T, double?> Number, Func<double, IQuantity> Quantity, Func<T, double>? Most = null, bool Condenses = false);
 }
 
 /// <summary>One end of a band.</summary>
