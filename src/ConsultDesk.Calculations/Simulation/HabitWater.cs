@@ -52,22 +52,31 @@ internal sealed record HabitWater(
 
     /// <summary>
     /// Sensible heat in W and water in kg/s while people do one thing: a day's dishes while they cook, hot drinks while they are
-    /// awake, wet clothes in the evening and while they sleep. Showers fall between.
+    /// awake, wet clothes in the evening and while they sleep, showers while they are awake before they go to bed.
     /// </summary>
     /// <param name="activity">What they do.</param>
     /// <param name="lastsS">How long.</param>
-    /// <param name="wakingHours">Hours a day they are awake in the van.</param>
-    public (double SensibleW, double WaterKgPerS) During(Activity activity, double lastsS, double wakingHours)
+    /// <param name="household">Who they are.</param>
+    /// <param name="next">What they do after it, where that tells the time of day; null otherwise.</param>
+    public (double SensibleW, double WaterKgPerS) During(Activity activity, double lastsS, Household household, Activity? next = null)
     {
         // Where nobody sleeps nobody is awake either, and a situation may ask all the same.
+        double wakingHours = HouseholdDay.WakingHours(household);
         double drinksKgPerS = wakingHours > 0 ? DrinksKgPerDay / (3600 * wakingHours) : 0;
         double hotKgPerS = activity switch
         {
             Activity.Cooking => (DishesKgPerDay / lastsS) + drinksKgPerS,
-            Activity.Awake => drinksKgPerS,
+            Activity.Awake => drinksKgPerS + (next == Activity.Asleep ? ShowersKgPerDay / (3600 * HouseholdDay.HoursOfShowers(household)) : 0),
             _ => 0,
         };
-        double coldKgPerS = AlwaysKgPerS + (activity is Activity.Asleep or Activity.Cooking ? ClothesKgPerS : 0);
+        bool clothesHang = activity switch
+        {
+            Activity.Asleep or Activity.Cooking => true,
+            // Those who come home at ten at night have them hanging in the morning, too; the others' are dry by then.
+            Activity.Awake => next is Activity.Asleep or Activity.Cooking || household.Presence == Presence.Nights,
+            _ => false,
+        };
+        double coldKgPerS = AlwaysKgPerS + (clothesHang ? ClothesKgPerS : 0);
         return (-coldKgPerS * MoistAir.EvaporationHeat, hotKgPerS + coldKgPerS);
     }
 }

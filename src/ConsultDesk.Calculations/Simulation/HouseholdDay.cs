@@ -110,7 +110,7 @@ internal sealed class HouseholdDay
         }
 
         (double sensibleW, double waterKgPerS) = HabitWater.Of(design, assumed)
-            .During(activity, 60 * assumed["cooking-duration"], WakingHours(design.Household));
+            .During(activity, 60 * assumed["cooking-duration"], design.Household);
         slot = slot with { RoomSensibleW = slot.RoomSensibleW + sensibleW, RoomWaterKgPerS = slot.RoomWaterKgPerS + waterKgPerS };
         DaySlot[] slots = new DaySlot[Slots];
         Array.Fill(slots, slot);
@@ -124,6 +124,14 @@ internal sealed class HouseholdDay
     /// <summary>Hours a day a household is awake in the van.</summary>
     public static double WakingHours(Household household) =>
         Enumerable.Range(0, Slots).Count(slot => ActivityAt(household, slot / 6.0) == Activity.Awake) / 6.0;
+
+    /// <summary>
+    /// Hours over which a situation spreads a day's showers: the evening from coming home to bed, and never less than they take. The year has
+    /// them within two hours; what they leave in the air at bedtime lies between.
+    /// </summary>
+    public static double HoursOfShowers(Household household) => Math.Max(ShowerHours, Nights.BedTime - Home(household));
+
+    private static double Home(Household household) => household.Presence == Presence.Nights ? 22 : 17;
 
     private static Activity ActivityAt(Household household, double hour)
     {
@@ -153,7 +161,7 @@ internal sealed class HouseholdDay
     private static DaySlot WithHabits(
         DaySlot slot, Household household, Assumptions assumed, HabitWater habits, double wakingHours, double from)
     {
-        double home = household.Presence == Presence.Nights ? 22 : 17;
+        double home = Home(household);
         double showerFrom = household.Presence == Presence.Nights ? home : ShowerTime;
         double showerHours = household.Presence == Presence.Nights ? Nights.BedTime - home : ShowerHours;
         double dishesFrom = household.Presence == Presence.Nights ? home : SupperTime + (assumed["cooking-duration"] / 60);

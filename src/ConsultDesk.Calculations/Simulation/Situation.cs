@@ -53,6 +53,9 @@ public sealed record Situation
     /// <summary>Shelter from the wind where this weather was found most.</summary>
     public Shelter Shelter { get; init; } = Shelter.Ordinary;
 
+    /// <summary>What the people do after it, where that tells the time of day and with it the habits; null otherwise.</summary>
+    internal Activity? Next { get; init; }
+
     /// <summary>Hours of the year this was taken from: those of its time of day and its weather.</summary>
     public int HoursAYear { get; init; }
 }

@@ -67,11 +67,12 @@ public static class SituationRun
     internal static ImmutableArray<OpeningSetting> Allowed(Design design, ImmutableArray<OpeningSetting> wished, Situation situation) =>
         [.. design.Openings.Select((opening, index) => OpeningUse.AsFarAsAllowed(opening, wished[index], situation))];
 
-    /// <summary>What people awake have left in the air of the same weather, nothing wet yet.</summary>
+    /// <summary>What people awake have left in the air of the same weather, nothing wet yet: before bed with the showers of the evening and the wet clothes.</summary>
     internal static SituationStart Before(
         SituationModel model, Situation situation, ImmutableArray<OpeningSetting> standing, bool flameAsleep, double toleranceK, CancellationToken cancellation)
     {
-        SituationSolver awake = new(model, situation with { Activity = Activity.Awake, People = model.Design.Household.Sleepers }, flameAsleep, toleranceK);
+        Situation earlier = situation with { Activity = Activity.Awake, People = model.Design.Household.Sleepers, Next = situation.Activity };
+        SituationSolver awake = new(model, earlier, flameAsleep, toleranceK);
         awake.Solve(Allowed(model.Design, standing, awake.Situation).AsSpan(), start: null, cancellation);
         SituationStart start = awake.End();
         Array.Clear(start.FilmKgPerM2);

@@ -43,7 +43,7 @@ internal sealed class SituationSources
         }
 
         (double habitsW, double habitsKgPerS) = HabitWater.Of(design, night.Assumed)
-            .During(situation.Activity, situation.Lasts.Seconds, HouseholdDay.WakingHours(design.Household));
+            .During(situation.Activity, situation.Lasts.Seconds, design.Household, situation.Next);
         for (int zone = 0; zone < night.ZoneCount; zone++)
         {
             sources.SensibleW[zone] += night.LivingShares[zone] * habitsW;

@@ -31,6 +31,46 @@ public sealed class HabitsAndBodyTests
         Assert.Equal(Air(covered), Air(fixedVents), 1e-9);
     }
 
+    [Fact]
+    public void A_night_after_showers_or_with_wet_clothes_is_damper_and_no_shower_falls_into_cooking()
+    {
+        Design van = Vans.With(Position.Ajar, Position.Shut);
+        Design Does(int showers, bool clothes) => van with { Household = van.Household with { ShowersPerDay = showers, DriesClothes = clothes } };
+        double Condensed(Design design, Situation situation) => Run(design, situation).Condensed.Grams;
+
+        Assert.True(Condensed(Does(2, false), Moments.Night) > Condensed(van, Moments.Night));
+        Assert.True(Condensed(Does(4, false), Moments.Night) > Condensed(Does(2, false), Moments.Night));
+        Assert.True(Condensed(Does(0, true), Moments.Night) > Condensed(van, Moments.Night));
+        // Nobody showers while cooking or in a locked van.
+        Assert.Equal(Condensed(van, Moments.Cooking), Condensed(Does(2, false), Moments.Cooking));
+        Assert.True(Condensed(Does(0, true), Moments.Cooking) > Condensed(van, Moments.Cooking));
+    }
+
+    [Fact]
+    public void A_days_showers_and_wet_clothes_come_out_whole_over_the_hours_they_fall_into()
+    {
+        Design van = Presets.Build("long-high", Layout.RearPlatformBed);
+        foreach (Presence presence in Enum.GetValues<Presence>())
+        {
+            Household household = van.Household with { Presence = presence, ShowersPerDay = 3, DriesClothes = true };
+            HabitWater habits = HabitWater.Of(van with { Household = household }, Assumptions.Likely);
+            double With(Activity activity, Activity? next) => habits.During(activity, 3600, household, next).WaterKgPerS;
+            HabitWater none = HabitWater.Of(van with { Household = household with { ShowersPerDay = 0, DriesClothes = false } }, Assumptions.Likely);
+            double Without(Activity activity, Activity? next) => none.During(activity, 3600, household, next).WaterKgPerS;
+
+            double beforeBed = With(Activity.Awake, Activity.Asleep) - Without(Activity.Awake, Activity.Asleep);
+            // Home at five and to bed at half past ten; those who come at ten take two hours' worth.
+            double hours = presence == Presence.Nights ? 2 : 5.5;
+            Assert.Equal(3 * 0.2, (beforeBed - habits.ClothesKgPerS) * 3600 * hours, 12);
+            Assert.Equal(0.3 * household.Sleepers, habits.ClothesKgPerS * 3600 * 12, 12);
+            Assert.Equal(habits.ClothesKgPerS, With(Activity.Awake, Activity.Cooking) - Without(Activity.Awake, Activity.Cooking), 15);
+            Assert.Equal(habits.ClothesKgPerS, With(Activity.Asleep, null) - Without(Activity.Asleep, null), 15);
+            Assert.Equal(presence == Presence.Nights ? habits.ClothesKgPerS : 0, With(Activity.Awake, null) - Without(Activity.Awake, null), 15);
+            Assert.Equal(0, With(Activity.LockedAndLeft, null) - Without(Activity.LockedAndLeft, null), 15);
+            Assert.Equal(0, With(Activity.Driving, null) - Without(Activity.Driving, null), 15);
+        }
+    }
+
     [Theory]
     [InlineData(OpeningKind.CabWindowVent, Face.Left)]
     [InlineData(OpeningKind.FreshAirFlap, Face.Nose)]
