@@ -57,6 +57,11 @@ public static partial class EveryPage
         await mine.GotoAsync(van);
         await workspace.UntilAssessed();
         await Look(mine, "workspace");
+        await workspace.Drawing.GetByRole(AriaRole.Link, new() { Name = "Play the night" }).ClickAsync(new() { Force = true });
+        await Expect(mine.GetByRole(AriaRole.Button, new() { Name = "Play", Exact = true })).ToBeVisibleAsync();
+        await Look(mine, "night");
+        await mine.GoBackAsync();
+        await workspace.UntilAssessed();
         foreach (var part in new[] { "Drawing", "Results" })
         {
             var button = mine.GetByRole(AriaRole.Button, new() { Name = part, Exact = true });

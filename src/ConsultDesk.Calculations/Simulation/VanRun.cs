@@ -96,6 +96,9 @@ internal sealed class VanRun
     /// <summary>Electric energy of fans and dryers in the latest hour, J.</summary>
     public double HourFanJ { get; private set; }
 
+    /// <summary>Told the slot of the day, 0 to 143, and what was done in it, when its ten minutes have run; null when nobody listens.</summary>
+    public Action<int, DaySlot>? SlotRan { get; set; }
+
     /// <summary>Puts the van at one temperature, with the outdoor air's humidity.</summary>
     public void Start(in Outdoor outdoor, double temperatureC)
     {
@@ -140,6 +143,7 @@ internal sealed class VanRun
             RunSlot(before, now, after, part / 6.0, count, slot.Asleep && _van.HasCovers);
             HourAirM3 += Air.OutdoorAirM3PerS * HouseholdDay.SlotSeconds;
             HourFanJ += (Air.FanW + (slot.Occupied ? _dryersW : 0)) * HouseholdDay.SlotSeconds;
+            SlotRan?.Invoke(slotIndex, slot);
         }
     }
 

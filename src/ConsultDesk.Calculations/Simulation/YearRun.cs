@@ -83,6 +83,22 @@ internal static class YearRun
         return hottestC;
     }
 
+    /// <summary>
+    /// Runs an evening and the morning after it as the year does; every ten minutes are handed on with the hours since the midnight before the
+    /// evening.
+    /// </summary>
+    internal static void Night(VanModel van, YearWeather weather, int day, Action<VanRun, double, DaySlot> slotRan, CancellationToken cancellation) => _ = Run(
+        van,
+        weather,
+        options: null,
+        day,
+        days: 2,
+        begun: null,
+        (_, _, _) => { },
+        progress: null,
+        cancellation,
+        slotRan);
+
     /// <summary>Settles the van and runs it through some days; each hour of theirs is handed on with what the household does at its end.</summary>
     private static VanRun Run(
         VanModel van,
@@ -93,7 +109,8 @@ internal static class YearRun
         Action<VanRun>? begun,
         Action<VanRun, int, DaySlot> ran,
         IProgress<double>? progress,
-        CancellationToken cancellation)
+        CancellationToken cancellation,
+        Action<VanRun, double, DaySlot>? slotRan = null)
     {
         VanRun run = new(van, options);
         HouseholdDay day = HouseholdDay.Of(van.Night.Design, van.Night.Assumed);
@@ -107,6 +124,12 @@ internal static class YearRun
             if (d == 0)
             {
                 begun?.Invoke(run);
+            }
+
+            if (d >= 0 && slotRan is not null)
+            {
+                int midnight = 24 * d;
+                run.SlotRan = (slot, did) => slotRan(run, midnight + ((slot + 1) / 6.0), did);
             }
 
             for (int hourOfDay = 0; hourOfDay < 24; hourOfDay++, hour++)

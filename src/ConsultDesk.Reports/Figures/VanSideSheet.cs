@@ -91,6 +91,87 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
         };
     }
 
+    /// <summary>The van without words, and the places of what changes through a night.</summary>
+    public NightScene Scene()
+    {
+        DrawBody();
+        Inside();
+        Glass();
+        foreach (var opening in Design.Openings)
+        {
+            DrawOpening(opening);
+        }
+
+        FurnitureNames(SideArea);
+        var cooker = Design.Body.Furniture.FirstOrDefault(piece => piece.Kind == FurnitureKind.Cooker);
+        return new NightScene
+        {
+            Base = new Figure
+            {
+                Id = "night-scene",
+                Title = "The van from the left",
+                AltText = "The van from the left, nose to the left.",
+                Width = Canvas.Width,
+                Height = Canvas.Height - Below + 8,
+                Elements = Canvas.Elements,
+                Legend = [],
+                Table = new DataTable { Caption = "The van from the left", Heads = ["Part"], Rows = [] },
+            },
+            Body = Outline().Points,
+            Zones =
+            [
+                .. Design.Zones.Where(zone => zone.Kind != ZoneKind.Cupboard).Select(zone => (zone, ZoneArea(zone)))
+                    .Select(pair => new SceneZone(pair.zone.Id, pair.zone.Name, pair.Item2.X, pair.Item2.Y, pair.Item2.Width, pair.Item2.Height)),
+            ],
+            Openings = [.. Design.Openings.Select(opening => new SceneOpening(opening.Id, opening.Name, At(opening), Outward(opening)))],
+            Passages = [.. Design.Passages.Select(PassageAt)],
+            Glass = [.. Design.Glazings.Select(Pane).Concat(Design.Openings.Where(opening => opening.Pane is not null && opening.Face == Face.Left).Select(PaneOf)).OfType<SceneGlass>()],
+            Cooker = cooker is null ? null : P(cooker.X.Meters + (cooker.Length.Meters / 2), (cooker.Z + cooker.Height).Meters),
+        };
+    }
+
+    private ScenePassage PassageAt(Passage passage)
+    {
+        var (a, b) = (ZoneOf(passage.ZoneA), ZoneOf(passage.ZoneB));
+        var (left, right) = (Math.Max(a.From.Meters, b.From.Meters), Math.Min(a.To.Meters, b.To.Meters));
+        if (right - left > 0.05)
+        {
+            return new(passage.Id, P(left + ((right - left) * 0.72), Math.Max(a.Bottom.Meters, b.Bottom.Meters)), new(0, a.Bottom.Meters < b.Bottom.Meters ? -1 : 1));
+        }
+
+        var rearwards = a.From.Meters < b.From.Meters;
+        return new(
+            passage.Id,
+            P(rearwards ? (a.To.Meters + b.From.Meters) / 2 : (b.To.Meters + a.From.Meters) / 2, passage.Bottom.Meters + (0.35 * (passage.Top - passage.Bottom).Meters)),
+            new(rearwards ? 1 : -1, 0));
+    }
+
+    // The windscreen as a thick line, a pane in the left wall as it lies there, the rear glass from its edge.
+    private SceneGlass? Pane(Glazing glazing)
+    {
+        switch (glazing.Face)
+        {
+            case Face.Nose:
+                var (foot, top) = (P(0.03, WaistM + 0.04), P(ScreenTopX * 0.93, WaistM + ((ScreenTop - WaistM) * 0.93)));
+                return new(glazing.Id, [new(foot.X + 2, foot.Y), new(top.X + 2, top.Y), new(top.X + 9, top.Y), new(foot.X + 9, foot.Y)]);
+            case Face.Left:
+                return new(glazing.Id, Corners(SidePaneArea(glazing)));
+            case Face.Tail:
+                var (low, high) = (P(LengthM, WaistM), P(LengthM, Math.Min(HeightM - 0.1, WaistM + 0.5)));
+                return new(glazing.Id, [new(low.X - 5, low.Y), new(high.X - 5, high.Y), new(high.X, high.Y), new(low.X, low.Y)]);
+            default:
+                return null;
+        }
+    }
+
+    private SceneGlass PaneOf(Opening opening)
+    {
+        var (at, length, height) = (At(opening), opening.Length.Meters * Scale, opening.Width.Meters * Scale);
+        return new(opening.Id, Corners(new Area2(at.X - (length / 2), at.Y - (height / 2), length, height)));
+    }
+
+    private static ImmutableArray<FigurePoint> Corners(Area2 area) => [new(area.X, area.Y), new(area.Right, area.Y), new(area.Right, area.Bottom), new(area.X, area.Bottom)];
+
     /// <summary>Vertical place of a height above the floor.</summary>
     private double Y(double metresAboveFloor) => GroundY - ((FloorM + metresAboveFloor) * Scale);
 
@@ -303,7 +384,7 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
         return new((foot.X + top.X) / 2, (foot.Y + top.Y) / 2);
     }
 
-    private FigurePoint SidePane(Glazing glazing, bool wet)
+    private Area2 SidePaneArea(Glazing glazing)
     {
         var zone = ZoneOf(glazing.ZoneId);
         var siblings = Design.Glazings.Where(other => other.Face == Face.Left && other.ZoneId == glazing.ZoneId).ToList();
@@ -311,7 +392,12 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
         var middle = zone.From.Meters + ((zone.To - zone.From).Meters * (zone.Kind == ZoneKind.Cab ? 0.62 : share));
         var height = Math.Min(0.5, HeightM - WaistM - 0.12);
         var half = Math.Min(glazing.Area.SquareMeters / height, (zone.To - zone.From).Meters * 0.62 / siblings.Count) / 2;
-        var area = new Area2(X(middle - half), Y(WaistM + height), 2 * half * Scale, height * Scale);
+        return new Area2(X(middle - half), Y(WaistM + height), 2 * half * Scale, height * Scale);
+    }
+
+    private FigurePoint SidePane(Glazing glazing, bool wet)
+    {
+        var area = SidePaneArea(glazing);
         Canvas.Add(new Box(area.X, area.Y, area.Width, area.Height, 3)
         {
             Stroke = Ink.Glass,
