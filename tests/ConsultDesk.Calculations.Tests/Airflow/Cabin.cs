@@ -12,6 +12,9 @@ internal sealed class Cabin
 
     public AirNetworkBuilder Builder { get; } = new();
 
+    /// <summary>The one zone of a cabin that has but one.</summary>
+    public AirNode Room { get; set; }
+
     public AirNetwork Network { get; private set; } = null!;
 
     public AirState State { get; private set; } = null!;
