@@ -48,4 +48,41 @@ public sealed class SituationStripTests(Desks desks)
         await Expect(workspace.Headline("outdoor-air")).ToBeVisibleAsync();
         await Expect(workspace.Drawing.Locator(".situation-shown")).ToHaveCountAsync(0);
     }
+
+    [Fact]
+    public async Task A_day_of_the_year_is_found_by_keys_and_opened_to_its_hours()
+    {
+        var desk = await desks.On(Store.Sqlite);
+        await using var window = await desk.Consultant();
+        var page = window.Page;
+        await page.GotoAsync("/");
+        await page.GetByRole(AriaRole.Region, new() { Name = "Vans" }).GetByRole(AriaRole.Link).First.ClickAsync();
+        var workspace = new WorkspacePage(page);
+        await workspace.UntilAssessed();
+        await workspace.Show("Overview");
+        await workspace.UntilTheYearIsThere();
+        await workspace.Show("Year");
+        var strip = workspace.Results.Locator(".year-strip");
+
+        var day = strip.Locator("[name=year-day]");
+        await day.FocusAsync();
+        await page.Keyboard.PressAsync("Home");
+        await Expect(strip.Locator("output")).ToHaveTextAsync("1 January");
+        await page.Keyboard.PressAsync("ArrowRight");
+        await page.Keyboard.PressAsync("ArrowRight");
+        await Expect(strip.Locator("output")).ToHaveTextAsync("3 January");
+
+        await page.Keyboard.PressAsync("Tab");
+        await page.Keyboard.PressAsync("Enter");
+        await Expect(strip.Locator("#year-hours-wide")).ToContainTextAsync("3 January");
+        await day.FocusAsync();
+        await page.Keyboard.PressAsync("ArrowLeft");
+        await Expect(strip.Locator("#year-hours-wide")).ToContainTextAsync("2 January");
+
+        // The same numbers as a file.
+        await strip.GetByRole(AriaRole.Button, new() { Name = "Hours as a table and CSV" }).ClickAsync();
+        await Expect(strip.Locator(".year-table tbody tr")).ToHaveCountAsync(72);
+        var file = await page.RunAndWaitForDownloadAsync(() => strip.GetByRole(AriaRole.Link, new() { Name = "Save as CSV" }).ClickAsync());
+        Assert.Equal("hours-around-day-2.csv", file.SuggestedFilename);
+    }
 }

@@ -12,6 +12,9 @@ public static class FuelWords
     /// <summary>The number alone, for a table with <see cref="Symbol"/> in its head.</summary>
     public static string Number(Mass fuel, HeaterKind heater, DisplayUnits units) => units.Number(MeasureOf(heater), Bought(fuel, heater));
 
+    /// <summary>The fuel as it is bought, with the kind of number it is then.</summary>
+    public static (Measure Measure, IQuantity Quantity) AsBought(Mass fuel, HeaterKind heater) => (MeasureOf(heater), Bought(fuel, heater));
+
     /// <summary>The unit.</summary>
     public static string Symbol(HeaterKind heater, DisplayUnits units) => units.Symbol(MeasureOf(heater));
 

@@ -9,7 +9,8 @@ namespace ConsultDesk.Web.Workspace;
 /// <summary>An assessed option that another is held against.</summary>
 /// <param name="Name">Its letter.</param>
 /// <param name="Result">Design and assessment.</param>
-public sealed record ComparedSide(string Name, AssessedDesign Result);
+/// <param name="Reason">Why there is this option; empty when nobody said.</param>
+public sealed record ComparedSide(string Name, AssessedDesign Result, string Reason = "");
 
 /// <summary>Compares the option being edited with up to three others.</summary>
 public partial class ComparePanel
@@ -34,6 +35,13 @@ public partial class ComparePanel
     /// <summary>Letter of the option being edited.</summary>
     [Parameter, EditorRequired]
     public required string SecondName { get; set; }
+
+    /// <summary>Why there is the option being edited; empty when nobody said.</summary>
+    [Parameter]
+    public string SecondReason { get; set; } = "";
+
+    private List<(string Name, string Reason)> Reasons =>
+        [.. Others.Select(other => (other.Name, other.Reason)).Append((Name: SecondName, Reason: SecondReason)).Where(one => one.Reason.Length > 0)];
 
     private string Names => Others.Count == 1
         ? Others[0].Name
@@ -88,8 +96,11 @@ public partial class ComparePanel
         return new(second.Key, second.Label, texts, text, [.. firsts.Zip(texts, (first, own) => Verdict(first, second, own == text))]);
     }
 
-    // What reads the same is the same: a difference behind the last digit shown is none to act on.
-    private static string Verdict(Headline first, Headline second, bool readsTheSame)
+    /// <summary>
+    /// Which way the second number is: better or worse where one way is. What reads the same is the same: a difference
+    /// behind the last digit shown is none to act on.
+    /// </summary>
+    internal static string Verdict(Headline first, Headline second, bool readsTheSame)
     {
         if (readsTheSame)
         {

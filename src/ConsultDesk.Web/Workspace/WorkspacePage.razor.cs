@@ -45,6 +45,11 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private SituationRunner? _situations;
     private IReadOnlyList<OwnSituation> _own = [];
     private IReadOnlyList<SituationChoice> _choices = [];
+    private AssessmentRunner? _before;
+    private Guid? _beforeOf;
+    private AssessmentRunner? _besideRunner;
+    private OptionLine? _beside;
+    private YearBeside? _yearBeside;
     private string _section = "inputs";
     private string _left = "inputs";
     private bool _agendaAsked;
@@ -152,6 +157,12 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private AssessedDesign? Drawn => Result is { } night && _situations?.Latest is { } answer
         ? new AssessedDesign(answer.Revision, answer.Standing, answer.State.InPlaceOfNight(night.Assessment))
         : Result;
+
+    private bool ShowsBefore => _source is not null && _open is not null && _beforeOf == _open.Id;
+
+    private string Reason => _open is null ? "" : ReasonOf(_open.Id);
+
+    private string ReasonOf(Guid optionId) => _options.FirstOrDefault(option => option.Id == optionId)?.Reason ?? "";
 
     private SituationChoice? ShownChoice => _choices.FirstOrDefault(choice => choice.Key == _situations?.Key);
 
@@ -295,6 +306,8 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         _gone = true;
         _searches?.Dispose();
         _situations?.Dispose();
+        _before?.Dispose();
+        _besideRunner?.Dispose();
         await CloseAsync();
         if (_script is not null)
         {
@@ -401,7 +414,11 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             }
 
             _source = _options.FirstOrDefault(option => option.Id == optionId)?.CopiedFrom is { } from ? await LoadBesideAsync(from) : null;
+            _before?.Dispose();
+            _before = null;
+            LayBeside(null, null);
             _open = Open(loaded, AssessmentDepth.Bands);
+            RunBefore();
             // A result from the cache was there before this page could hear of it.
             Show();
             return true;
@@ -416,10 +433,52 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private OpenOption Open(LoadedOption loaded, AssessmentDepth deepest) => new(
         loaded,
         (design, version, label) => SaveAsync(loaded.Id, version, design, label),
-        new AssessmentRunner(Assess, deepest, design => Assessor.MethodVersion + DesignJson.Hash(design) + _weather!.KeyOf(design), Queue, Cache, this, Time, Log),
+        NewRunner(deepest),
         Time,
         Log,
         () => _ = InvokeAsync(RefreshAsync));
+
+    private AssessmentRunner NewRunner(AssessmentDepth deepest) =>
+        new(Assess, deepest, design => Assessor.MethodVersion + DesignJson.Hash(design) + _weather!.KeyOf(design), Queue, Cache, this, Time, Log);
+
+    /// <summary>An option that only stands beside: assessed to its year, never edited here.</summary>
+    private AssessmentRunner RunBeside(LoadedOption option)
+    {
+        var runner = NewRunner(AssessmentDepth.Year);
+        runner.Changed += () => _ = InvokeAsync(RefreshAsync);
+        _ = runner.RequestAsync(option.Design, 0);
+        return runner;
+    }
+
+    private void RunBefore()
+    {
+        if (ShowsBefore)
+        {
+            _before ??= RunBeside(_source!);
+        }
+    }
+
+    private void ToggleBefore()
+    {
+        _beforeOf = ShowsBefore ? null : _open!.Id;
+        // On a small screen it stands where the drawing does.
+        _section = ShowsBefore ? "drawing" : _section;
+        RunBefore();
+    }
+
+    /// <summary>Lays the year of another option over that of the open one.</summary>
+    private async Task ChooseBesideAsync(Guid? optionId)
+    {
+        var line = _options.FirstOrDefault(option => option.Id == optionId && option.Id != _open?.Id);
+        LayBeside(line, line is null ? null : await LoadBesideAsync(line.Id));
+        Refresh();
+    }
+
+    private void LayBeside(OptionLine? line, LoadedOption? loaded)
+    {
+        _besideRunner?.Dispose();
+        (_beside, _besideRunner) = (loaded is null ? null : line, loaded is null ? null : RunBeside(loaded));
+    }
 
     private async Task<SaveResult> SaveAsync(Guid optionId, Guid version, Calculations.Vehicle.Design design, string label)
     {
@@ -541,6 +600,8 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private void Show()
     {
         FollowSituation();
+        _yearBeside = _open is null ? null : new YearBeside(
+            [.. _options.Where(option => option.Id != _open.Id)], _beside, _besideRunner?.LatestYear, _besideRunner?.Failure?.Message, ChooseBesideAsync);
         if (Drawn is { } drawn)
         {
             _drawings.Show(drawn, _units, _situations?.Latest?.State);
@@ -702,7 +763,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         await WorkAsync(async () => remedied = await Queue.RunAsync(this, Urgency.Soon, _ => finding.Apply!(design), CancellationToken.None));
         if (remedied is not null)
         {
-            await AddOptionAsync(from, $"{from.Letter} with remedy: {finding.Title}", remedied);
+            await AddOptionAsync(from, $"{from.Letter} with remedy: {finding.Title}", remedied, withBefore: true);
         }
     }
 
@@ -716,13 +777,14 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         }
     }
 
-    private async Task AddOptionAsync(OpenOption from, string name, Calculations.Vehicle.Design design)
+    private async Task AddOptionAsync(OpenOption from, string name, Calculations.Vehicle.Design design, bool withBefore = false)
     {
         await WorkAsync(async () =>
         {
             await from.Autosave.FlushAsync();
             var copy = await Options.KeepAsNew(Who, from.Id, name, design);
             _options = await Options.OptionsOf(Who, VanId);
+            _beforeOf = withBefore ? copy.Id : _beforeOf;
             Navigation.NavigateTo($"vans/{VanId}/options/{copy.Id}");
         });
     }
@@ -741,6 +803,25 @@ public sealed partial class WorkspacePage : IAsyncDisposable
                 }
 
                 open.Name = name;
+                _options = await Options.OptionsOf(Who, VanId);
+            });
+        }
+    }
+
+    /// <summary>Notes why there is this option, or why it was left.</summary>
+    private async Task GiveReasonAsync()
+    {
+        var open = _open!;
+        if (await AskNameAsync($"Why option {open.Letter}", "What it tries, or why it was left. Empty takes the note away.", "Note it", ReasonOf(open.Id), "Reason") is { } reason)
+        {
+            await WorkAsync(async () =>
+            {
+                if (!await open.Autosave.BetweenSavesAsync(version => Options.GiveReason(Who, open.Id, version, reason)))
+                {
+                    _trouble = "The option is not saved yet, so its reason is not noted.";
+                    return;
+                }
+
                 _options = await Options.OptionsOf(Who, VanId);
             });
         }
@@ -845,13 +926,14 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             new DialogOptions { CloseOnEscapeKey = true, BackdropClick = false, MaxWidth = MaxWidth.Small, FullWidth = true });
     }
 
-    private async Task<string?> AskNameAsync(string title, string hint, string action, string start)
+    /// <summary>Asks for a name, or for a text of another kind that may be empty.</summary>
+    private async Task<string?> AskNameAsync(string title, string hint, string action, string start, string? instead = null)
     {
         // Another key is another menu, a shut one.
         _menu++;
         var dialog = await Dialogs.ShowAsync<NameDialog>(
             title,
-            new DialogParameters<NameDialog> { { d => d.Title, title }, { d => d.Hint, hint }, { d => d.Action, action }, { d => d.Start, start } },
+            new DialogParameters<NameDialog> { { d => d.Title, title }, { d => d.Hint, hint }, { d => d.Action, action }, { d => d.Start, start }, { d => d.Label, instead ?? "Name" }, { d => d.Longest, instead is null ? TextLimits.Name : TextLimits.Line }, { d => d.MayBeEmpty, instead is not null } },
             new DialogOptions { CloseOnEscapeKey = true, MaxWidth = MaxWidth.ExtraSmall, FullWidth = true });
         var answer = await dialog.Result;
         return answer is { Canceled: false, Data: string name } ? name : null;
