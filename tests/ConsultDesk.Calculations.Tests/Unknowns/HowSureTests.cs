@@ -195,6 +195,43 @@ public sealed class HowSureTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public void With_the_year_the_findings_of_the_year_are_judged_too()
+    {
+        ImmutableArray<Unknown> some = [.. UnknownInputs.Of(Van).Where(unknown => unknown.Key is "leakage-area" or "shelter" or "water-in-fabrics" or "smoke-alarm")];
+        List<double> told = [];
+        TimeSpan before = Process.GetCurrentProcess().TotalProcessorTime;
+        HowSureReport year = HowSure.Of(
+            Van, AssessmentDepth.Year, unknowns: some, progress: new Told(share => { lock (told) { told.Add(share); } }), cancellation: TestContext.Current.CancellationToken);
+        output.WriteLine(FormattableString.Invariant(
+            $"{year.Calculations} calculations with the year, {(Process.GetCurrentProcess().TotalProcessorTime - before).TotalMilliseconds:0} ms of processor time in this process"));
+        HowSureReport night = Sure(Van, unknowns: some);
+
+        Assert.Equal((AssessmentDepth.Year, AssessmentDepth.Night), (year.Depth, night.Depth));
+        ImmutableArray<Finding> ofTheYear = Assessor.Assess(Van, AssessmentDepth.Year, cancellation: TestContext.Current.CancellationToken).Findings;
+        Assert.Equal(ofTheYear.Select(finding => (finding.Code, (Severity?)finding.Severity)), year.Findings.Where(finding => finding.Severity is not null).Select(finding => (finding.Code, finding.Severity)));
+        Assert.Contains(year.Findings, finding => finding.Code == "many-wet-mornings");
+        Assert.DoesNotContain(night.Findings, finding => finding.Code == "many-wet-mornings");
+        // What fabrics take up is in the year alone.
+        Assert.NotEqual(year.Findings.Single(finding => finding.Code == "many-wet-mornings").Evidence!.Low, year.Findings.Single(finding => finding.Code == "many-wet-mornings").Evidence!.High);
+        Assert.Equal(1, told.Max());
+        Assert.Equal(some.Length, told.Count);
+        // A smoke alarm is judged without calculating a year.
+        Assert.InRange(year.Calculations, 1 + (2 * (some.Length - 1)), 1 + (2 * 2 * (some.Length - 1)));
+    }
+
+    [Fact]
+    public void A_van_that_cannot_be_calculated_at_an_end_is_said_and_counts_as_nothing()
+    {
+        Unknown broken = UnknownInputs.Of(Van).Single(unknown => unknown.Key == "leakage-area") with
+        {
+            Move = (van, share) => share > 0 ? throw new NightNotConvergedException("It did not balance.") : (van, Assumptions.Likely),
+        };
+        UnknownEffect effect = Assert.Single(Sure(Van, unknowns: [broken]).Unknowns);
+        Assert.Equal("leakage of the body at its high end: It did not balance.", Assert.Single(effect.NotCalculated));
+        Assert.Equal((0, 0), (effect.Worth, effect.Chance));
+    }
+
+    [Fact]
     public void A_cancelled_search_stops_and_a_wrong_design_is_refused()
     {
         using CancellationTokenSource source = new();
@@ -259,6 +296,11 @@ public sealed class HowSureTests(ITestOutputHelper output)
         HowSure.Of(van, remedies: remedies, unknowns: unknowns, cancellation: TestContext.Current.CancellationToken);
 
     private static double Worth(string key) => Report.Unknowns.Single(effect => effect.Unknown.Key == key).Worth;
+
+    private sealed class Told(Action<double> tell) : IProgress<double>
+    {
+        public void Report(double value) => tell(value);
+    }
 
     private static IEnumerable<long> Bits(HowSureReport report) => report.Situations.SelectMany(situation => situation.Numbers).Concat(report.Night)
         .SelectMany(band => new[] { band.Low, band.Likely, band.High }.Select(number => BitConverter.DoubleToInt64Bits(number.As(band.Likely.Unit))));
