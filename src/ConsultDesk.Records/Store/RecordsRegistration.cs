@@ -21,6 +21,7 @@ public static class RecordsRegistration
         services.AddDbContextFactory<DeskContext>(builder => builder.UseDeskStore(kind, connection));
         services.AddSingleton<FirmContexts>();
         services.AddSingleton<Firms>();
+        services.AddSingleton<UnitBook>();
         services.AddSingleton<FirmLogos>();
         services.AddSingleton<ClientBook>();
         services.AddSingleton<VanBook>();

@@ -251,8 +251,8 @@ public sealed class DisplayUnits
     }
 
     /// <summary>
-    /// Reads a typed number in the unit of its kind. A point or a comma is the decimal mark, a leading minus may be
-    /// typed or real, and the unit may follow. Nothing is clamped.
+    /// Reads a typed number in the unit of its kind or in the one that follows it, a fraction, or feet with inches. A point or
+    /// a comma is the decimal mark, a leading minus may be typed or real. Nothing is guessed and nothing is clamped.
     /// </summary>
     /// <param name="measure">Kind of number, which fixes the unit.</param>
     /// <param name="text">What was typed.</param>
@@ -267,25 +267,15 @@ public sealed class DisplayUnits
             return new(null, "Nothing is entered. " + Expected(measure, minimum, maximum));
         }
 
-        var digits = typed.Replace(MinusSign, "-", StringComparison.Ordinal);
-        if (unit.Symbol.Length > 0 && digits.EndsWith(unit.Symbol, StringComparison.OrdinalIgnoreCase))
+        var (quantity, trouble) = TypedText.Read(typed.Replace(MinusSign, "-", StringComparison.Ordinal).Replace(NoBreakSpace, " ", StringComparison.Ordinal), unit.Unit, unit.Symbol);
+        if (quantity is null)
         {
-            digits = digits[..^unit.Symbol.Length].TrimEnd();
+            return new(null, trouble + " " + Expected(measure, minimum, maximum));
         }
 
-        // With both marks, or one twice, the comma could be a thousands separator: ask instead of guessing.
-        if (digits.Count(character => character is '.' or ',') > 1
-            || !double.TryParse(
-                digits.Replace(',', '.'),
-                NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint,
-                CultureInfo.InvariantCulture,
-                out var number)
-            || !double.IsFinite(number))
-        {
-            return new(null, $"‘{typed}’ is not a number this field can read. " + Expected(measure, minimum, maximum));
-        }
+        var number = unit.Value(quantity);
 
-        // Compared in the unit that was typed, with a hair's room for the conversion of a limit.
+        // Compared in the unit of the field, with a hair's room for the conversion of a limit.
         var low = minimum is null ? double.NegativeInfinity : unit.Value(minimum);
         var high = maximum is null ? double.PositiveInfinity : unit.Value(maximum);
         var room = 1e-9 * Math.Max(1, Math.Abs(number));
@@ -294,7 +284,7 @@ public sealed class DisplayUnits
             return new(null, $"{typed} is out of range. " + Expected(measure, minimum, maximum));
         }
 
-        return new(unit.Quantity(number), null);
+        return new(quantity, null);
     }
 
     /// <summary>What a field expects, as the end of its message: unit and range.</summary>

@@ -1,5 +1,6 @@
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
+using ConsultDesk.Web.Consultancy;
 using ConsultDesk.Web.Shell;
 using Microsoft.AspNetCore.Components;
 using MudBlazor;
@@ -8,7 +9,7 @@ namespace ConsultDesk.Web.Clients;
 
 /// <summary>A client with their vans, the options of each and the plans published from them.</summary>
 public sealed partial class ClientPage(
-    ClientBook clients, VanBook vans, VanOptions options, Records.Plans plans, NavigationManager navigation, IDialogService dialogs, ISnackbar notices, ThisBrowser browser)
+    ClientBook clients, VanBook vans, VanOptions options, Records.Plans plans, NavigationManager navigation, IDialogService dialogs, ISnackbar notices, ThisBrowser browser, UnitsInUse units)
 {
     private readonly FormFields _fields = new();
     private Client? _client;
@@ -28,7 +29,11 @@ public sealed partial class ClientPage(
 
     private ThisBrowser Browser => browser;
 
-    public void Dispose() => browser.Changed -= Refresh;
+    public void Dispose()
+    {
+        browser.Changed -= Refresh;
+        units.Leave();
+    }
 
     protected override void OnInitialized() => browser.Changed += Refresh;
 
@@ -61,6 +66,7 @@ public sealed partial class ClientPage(
         }
 
         (_client, _vans) = (client, all);
+        await units.OpenAsync(ClientId, client.Name);
     }
 
     private async Task EditAsync()

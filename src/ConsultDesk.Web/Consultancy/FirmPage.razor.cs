@@ -76,14 +76,7 @@ public sealed partial class FirmPage(Firms firms, FirmLogos logos)
         _fields.Forget(nameof(FirmInput.BrandColour));
     }
 
-    /// <summary>Another preset sets every unit: single ones are chosen after it.</summary>
-    private void Start(UnitPreset preset)
-    {
-        _form!.Units = FirmUnits.Preset(preset);
-        _unitTrouble = null;
-    }
-
-    private void Choose(Measure measure, ChangeEventArgs change) => _form!.Units = _form.Units.With(measure, change.Value?.ToString() ?? "");
+    private void Choose(DisplayUnits units) => (_form!.Units, _unitTrouble) = (units, null);
 
     private async Task SaveAsync()
     {

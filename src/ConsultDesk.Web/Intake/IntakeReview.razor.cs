@@ -1,7 +1,6 @@
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
 using ConsultDesk.Reports.Units;
-using ConsultDesk.Web.Consultancy;
 using ConsultDesk.Web.Shell;
 using ConsultDesk.Web.Workspace;
 using Microsoft.AspNetCore.Components;
@@ -20,7 +19,6 @@ public sealed partial class IntakeReview(
     private LoadedOption? _option;
     private LoadedWishes? _wishes;
     private IReadOnlyList<Proposal> _proposals = [];
-    private DisplayUnits _units = DisplayUnits.Metric;
     private string _currency = "";
     private Guid _optionId;
     private string _letter = "";
@@ -37,6 +35,9 @@ public sealed partial class IntakeReview(
     [CascadingParameter]
     private SignedIn Who { get; set; } = default!;
 
+    [CascadingParameter]
+    private DisplayUnits Units { get; set; } = DisplayUnits.Metric;
+
     protected override async Task OnInitializedAsync()
     {
         _van = await vans.Van(Who, VanId);
@@ -49,7 +50,7 @@ public sealed partial class IntakeReview(
 
         _client = await clients.Client(Who, _van.ClientId);
         var firm = await firms.Mine(Who);
-        (_units, _currency) = (firm.DisplayUnits(), firm.Currency);
+        _currency = firm.Currency;
         _options = await options.OptionsOf(Who, VanId);
         // The client's own idea while it is open, else what was worked on last.
         var start = _options.FirstOrDefault(option => option.KeptAt is null && option.Letter == VanOptions.FirstLetter)
@@ -65,7 +66,7 @@ public sealed partial class IntakeReview(
         _option = await options.Load(Who, optionId);
         _letter = _option?.Letter ?? "";
         _wishes = await wishesBook.Load(Who, VanId);
-        _proposals = _option is null ? [] : IntakeProposals.Of(_intake!.Answers, _option.Design, _wishes.Wishes, _units, _currency);
+        _proposals = _option is null ? [] : IntakeProposals.Of(_intake!.Answers, _option.Design, _wishes.Wishes, Units, _currency);
         _taken.Clear();
         _taken.UnionWith(_proposals.Where(proposal => proposal.CanBeTaken && Open(proposal) && !proposal.SameAsNow).Select(proposal => proposal.Key));
     }
@@ -93,7 +94,7 @@ public sealed partial class IntakeReview(
 
             if (DesignCheck.Errors(design) is { IsEmpty: false } errors)
             {
-                _trouble = $"Nothing was taken over. {string.Join(" ", errors.Take(3).Select(error => Words.Of(error, _units)))} Leave an answer out that leads to it, or mend it in the workspace first.";
+                _trouble = $"Nothing was taken over. {string.Join(" ", errors.Take(3).Select(error => Words.Of(error, Units)))} Leave an answer out that leads to it, or mend it in the workspace first.";
                 return;
             }
 

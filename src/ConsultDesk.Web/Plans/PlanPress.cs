@@ -138,7 +138,7 @@ public sealed class PlanPress(
         var van = await vans.Van(who, option.VanId, cancellation) ?? throw new RecordNotFoundException("van", option.VanId);
         var client = await clients.Client(who, van.ClientId, cancellation) ?? throw new RecordNotFoundException("client", van.ClientId);
         var firm = await firms.Mine(who, cancellation);
-        var units = firm.DisplayUnits();
+        var units = FirmUnits.Of(UnitBook.Of(client)) ?? firm.DisplayUnits();
         var logo = await logos.Logo(who, cancellation);
         var book = (await prices.Load(who, cancellation)).Book;
         var wanted = (await wishes.Load(who, van.Id, cancellation)).Wishes;

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using ConsultDesk.Calculations.Costs;
 using ConsultDesk.Records;
+using ConsultDesk.Reports.Units;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Forms;
 using Microsoft.JSInterop;
@@ -37,6 +38,9 @@ public sealed partial class PricesPage(FirmPrices prices)
 
     [CascadingParameter]
     private Firm Firm { get; set; } = default!;
+
+    [CascadingParameter]
+    private DisplayUnits Units { get; set; } = DisplayUnits.Metric;
 
     private bool IsOwner => Who.Role == DeskRole.Owner;
 

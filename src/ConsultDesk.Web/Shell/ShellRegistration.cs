@@ -38,6 +38,7 @@ internal static class ShellRegistration
         builder.Services.Configure<BrotliCompressionProviderOptions>(brotli => brotli.Level = CompressionLevel.Optimal);
         builder.Services.AddMudServices();
         builder.Services.AddScoped<ThisBrowser>();
+        builder.Services.AddScoped<Consultancy.UnitsInUse>();
         builder.Services.AddRateLimiter(RequestLimits.Configure);
         builder.Services.AddHsts(hsts => hsts.MaxAge = TimeSpan.FromDays(365));
         builder.Services.AddHealthChecks().AddCheck<DatabaseCheck>("database", tags: [DatabaseCheck.Ready]);

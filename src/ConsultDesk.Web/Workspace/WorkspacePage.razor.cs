@@ -127,6 +127,12 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     [CascadingParameter]
     private Firm Firm { get; set; } = default!;
 
+    [CascadingParameter]
+    private DisplayUnits UnitsShown { get; set; } = default!;
+
+    [Inject]
+    private UnitsInUse UnitsInUse { get; set; } = default!;
+
     /// <summary>The van.</summary>
     [Parameter]
     public Guid VanId { get; set; }
@@ -201,7 +207,11 @@ public sealed partial class WorkspacePage : IAsyncDisposable
 
     protected override async Task OnParametersSetAsync()
     {
-        _units = Firm.DisplayUnits();
+        if (!ReferenceEquals(_units, UnitsShown))
+        {
+            _units = UnitsShown;
+            Show();
+        }
 
         // One load at a time: the address may change again while one is awaited, and the last address wins.
         _loadAgain = true;
@@ -304,6 +314,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     {
         // What a load still under way opens is closed at its end.
         _gone = true;
+        UnitsInUse.Leave();
         _searches?.Dispose();
         _situations?.Dispose();
         _before?.Dispose();
@@ -361,6 +372,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         }
 
         _clientName = (await Clients.Client(Who, _van.ClientId))?.Name ?? "";
+        await UnitsInUse.OpenAsync(_van.ClientId, _clientName);
         var van = VanId;
         _weather = new WeatherShelf(await WeatherFiles.Hours(Who, van), (name, hours) => WeatherFiles.Keep(Who, van, name, hours));
         _options = await Options.OptionsOf(Who, VanId);

@@ -110,6 +110,48 @@ public sealed class DisplayUnitsTests
     }
 
     [Theory]
+    [InlineData(Measure.SmallLength, "14 in", 355.6)]
+    [InlineData(Measure.SmallLength, "14\"", 355.6)]
+    [InlineData(Measure.SmallLength, "3/4 in", 19.05)]
+    [InlineData(Measure.SmallLength, "1 3/4 inches", 44.45)]
+    [InlineData(Measure.SmallLength, "1/2", 0.5)]
+    [InlineData(Measure.SmallLength, "35 cm", 350)]
+    [InlineData(Measure.SmallLength, "0,125 m", 125)]
+    [InlineData(Measure.LargeLength, "5 ft 6 in", 1.6764)]
+    [InlineData(Measure.LargeLength, "5'6 1/2\"", 1.6891)]
+    [InlineData(Measure.LargeLength, "12 feet", 3.6576)]
+    [InlineData(Measure.AirFlow, "900 cfm", 1529.11)]
+    [InlineData(Measure.AirFlow, "25 l/s", 90)]
+    [InlineData(Measure.AirFlow, "90 m3/h", 90)]
+    [InlineData(Measure.Temperature, "-22 F", -30)]
+    [InlineData(Measure.Temperature, "−22 °F", -30)]
+    [InlineData(Measure.Heat, "2 kW", 2000)]
+    [InlineData(Measure.Heat, "6824 BTU/h", 2000)]
+    [InlineData(Measure.SmallArea, "62 in²", 400)]
+    [InlineData(Measure.SmallArea, "62 sq in", 400)]
+    [InlineData(Measure.BarometricPressure, "29.92 inHg", 1013.21)]
+    [InlineData(Measure.WindSpeed, "36 km/h", 10)]
+    [InlineData(Measure.Duration, "90 min", 1.5)]
+    [InlineData(Measure.Fuel, "1 lb", 0.453592)]
+    public void Another_unit_than_the_fields_is_read_as_it_is_typed(Measure measure, string typed, double inTheFieldsUnit)
+    {
+        // Exact definitions of the international yard and pound (1959), the US gallon and the inch of mercury.
+        var read = Metric.Parse(measure, typed);
+        Assert.Null(read.Error);
+        Assert.Equal(inTheFieldsUnit, Metric.Value(measure, read.Value!), 3e-4 * Math.Abs(inTheFieldsUnit));
+    }
+
+    [Fact]
+    public void A_comma_before_three_digits_is_asked_back()
+    {
+        Assert.StartsWith("‘1,500’ could mean 1500 or 1.5. ", Metric.Parse(Measure.SmallLength, "1,500").Error, StringComparison.Ordinal);
+        Assert.StartsWith("‘-12,345 mm’ could mean 12345 or 12.345. ", Metric.Parse(Measure.SmallLength, "-12,345 mm").Error, StringComparison.Ordinal);
+        Assert.Equal(1.5, ((Length)Metric.Parse(Measure.SmallLength, "1,5").Value!).Millimeters, 9);
+        Assert.Equal(0.125, ((Length)Metric.Parse(Measure.SmallLength, "0,125").Value!).Millimeters, 9);
+        Assert.Equal(1.2345, ((Length)Metric.Parse(Measure.SmallLength, "1,2345").Value!).Millimeters, 9);
+    }
+
+    [Theory]
     [InlineData("-10")]
     [InlineData("−10")]
     [InlineData("-10,0 °C")]
@@ -126,7 +168,13 @@ public sealed class DisplayUnitsTests
     [InlineData("1e3")]
     [InlineData("NaN")]
     [InlineData("Infinity")]
-    [InlineData("12 in")]
+    [InlineData("12 cfm")]
+    [InlineData("12 of them")]
+    [InlineData("1,500")]
+    [InlineData("3/0 in")]
+    [InlineData("1 5/4 in")]
+    [InlineData("5 ft 6 ft")]
+    [InlineData("5 in 6 in")]
     [InlineData("19")]
     [InlineData("2001")]
     [InlineData("-350")]

@@ -78,7 +78,7 @@ public sealed class FirmPageTests(DeskApp app) : IClassFixture<DeskApp>
         var page = context.Render<FirmPage>();
         await page.Find("#unit-airflow").ChangeAsync(new ChangeEventArgs { Value = "L/s" });
 
-        await page.Find("input[name=preset][value=Imperial]").ChangeAsync(new ChangeEventArgs { Value = "on" });
+        await page.Find("input[name=unit][value=Imperial]").ChangeAsync(new ChangeEventArgs { Value = "on" });
 
         Assert.Contains("39.2\u00A0°F", page.Find(".example").TextContent, StringComparison.Ordinal);
         Assert.Contains("50\u00A0cfm", page.Find(".example").TextContent, StringComparison.Ordinal);
@@ -86,7 +86,7 @@ public sealed class FirmPageTests(DeskApp app) : IClassFixture<DeskApp>
 
     [Fact]
     public void Every_kind_of_unit_that_can_be_chosen_has_a_name_and_an_example() =>
-        Assert.Equal(DisplayUnits.Chosen.Order(), FirmForm.Kinds.Keys.Order());
+        Assert.Equal(DisplayUnits.Chosen.Order(), UnitKinds.All.Keys.Order());
 
     [Fact]
     public async Task What_is_wrong_is_said_at_its_field_and_stays_typed()
