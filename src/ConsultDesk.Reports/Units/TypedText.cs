@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Collections.Frozen;
 using System.Globalization;
 using UnitsNet;
@@ -12,6 +13,8 @@ namespace ConsultDesk.Reports.Units;
 /// </summary>
 internal static class TypedText
 {
+    private static readonly SearchValues<char> Digits = SearchValues.Create("0123456789.,");
+
     // As people type them, in small letters; everything else is looked up in the library's own abbreviations.
     private static readonly FrozenDictionary<string, Enum[]> Typed = new Dictionary<string, Enum[]>
     {
@@ -136,7 +139,7 @@ internal static class TypedText
     // A comma before three digits parts thousands for one reader and decimals for another.
     private static string? TwoWays(ReadOnlySpan<char> rest)
     {
-        var end = rest.IndexOfAnyExcept("0123456789.,");
+        var end = rest.IndexOfAnyExcept(Digits);
         var number = end < 0 ? rest : rest[..end];
         var comma = number.IndexOf(',');
         return comma is >= 1 and <= 3 && number[0] != '0' && number.Length == comma + 4 && number[(comma + 1)..].IndexOfAny('.', ',') < 0
@@ -147,7 +150,7 @@ internal static class TypedText
     // Digits with one mark, a fraction, or a whole number and a fraction.
     private static double? Number(ref ReadOnlySpan<char> rest)
     {
-        var end = rest.IndexOfAnyExcept("0123456789.,");
+        var end = rest.IndexOfAnyExcept(Digits);
         var digits = end < 0 ? rest : rest[..end];
         if (digits.IsEmpty || digits.Count('.') + digits.Count(',') > 1
             || !double.TryParse(digits.ToString().Replace(',', '.'), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var number)

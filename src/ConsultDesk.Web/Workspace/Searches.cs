@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ConsultDesk.Calculations.Search;
+using ConsultDesk.Calculations.Unknowns;
 using ConsultDesk.Calculations.Vehicle;
 
 namespace ConsultDesk.Web.Workspace;
@@ -21,6 +22,12 @@ public sealed record HelpAnswer(long Revision, Design Design, CostBasis Basis, W
 /// <param name="Trials">The answer.</param>
 public sealed record LiningAnswer(long Revision, LinedPart Part, ImmutableArray<LiningTrial> Trials);
 
+/// <summary>How sure the results are and what is worth asking, with the edit it belongs to.</summary>
+/// <param name="Revision">The edit it belongs to.</param>
+/// <param name="Design">The design it belongs to.</param>
+/// <param name="Report">The answer.</param>
+public sealed record AskAnswer(long Revision, Design Design, HowSureReport Report);
+
 /// <summary>What is worked out for an option only when somebody asks for it; the answers stay while its page is open.</summary>
 public sealed class Searches : IDisposable
 {
@@ -32,6 +39,7 @@ public sealed class Searches : IDisposable
     {
         Help = new(queue, circuit, log, changed);
         Linings = new(queue, circuit, log, changed);
+        Ask = new(queue, circuit, log, changed);
     }
 
     /// <summary>What single change helps most.</summary>
@@ -40,8 +48,12 @@ public sealed class Searches : IDisposable
     /// <summary>Sealed against breathing.</summary>
     public AskedRunner<LiningAnswer> Linings { get; }
 
+    /// <summary>How sure, and what is worth asking next.</summary>
+    public AskedRunner<AskAnswer> Ask { get; }
+
     public void Dispose()
     {
+        Ask.Dispose();
         Help.Dispose();
         Linings.Dispose();
     }

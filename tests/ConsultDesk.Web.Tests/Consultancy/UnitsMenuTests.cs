@@ -2,6 +2,7 @@ using Bunit;
 using ConsultDesk.Records;
 using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Consultancy;
+using ConsultDesk.Web.Tests.Shell;
 using Microsoft.AspNetCore.Components;
 using Microsoft.Extensions.DependencyInjection;
 using Xunit;

@@ -29,6 +29,9 @@ public enum ResultPart
 
     /// <summary>What single change helps most.</summary>
     Helps,
+
+    /// <summary>What is worth asking next, and how sure the findings are.</summary>
+    Ask,
 }
 
 /// <summary>What the screen knows of the parts.</summary>

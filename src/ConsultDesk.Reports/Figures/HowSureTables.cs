@@ -1,0 +1,48 @@
+using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Unknowns;
+using ConsultDesk.Reports.Units;
+
+namespace ConsultDesk.Reports.Figures;
+
+/// <summary>How sure an assessment is, as tables.</summary>
+public static class HowSureTables
+{
+    /// <summary>A row for each finding: what matters most for it, and what would turn it.</summary>
+    public static DataTable Findings(HowSureReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        var names = report.Unknowns.ToDictionary(effect => effect.Unknown.Key, effect => effect.Unknown.Name);
+        return new DataTable
+        {
+            Caption = "How sure each finding is",
+            Heads = ["Finding", "Now", "Matters most", "Would turn it"],
+            NumberColumns = [],
+            Rows =
+            [
+                .. report.Findings.Select(finding => System.Collections.Immutable.ImmutableArray.Create(
+                    finding.Title,
+                    finding.Severity is { } severity ? Word(severity) : "not found",
+                    finding.MattersMost is { } most ? names[most] : DataTable.Nothing,
+                    finding.Turns.IsEmpty ? "nothing that was moved" : string.Join("; ", finding.Turns.Take(3).Select(turn => names[turn.Unknown])))),
+            ],
+        };
+    }
+
+    /// <summary>The headline numbers of a situation with their bands.</summary>
+    public static DataTable Situation(SituationBands situation, DisplayUnits units)
+    {
+        ArgumentNullException.ThrowIfNull(situation);
+        ArgumentNullException.ThrowIfNull(units);
+        return new DataTable
+        {
+            Caption = situation.Situation.Name,
+            Heads = ["Number", "Low", "Likely", "High", "Moved most by"],
+            NumberColumns = [1, 2, 3],
+            Rows = [.. situation.Numbers.Select(band => System.Collections.Immutable.ImmutableArray.Create(
+                band.Label, units.Format(band.Low), units.Format(band.Likely), units.Format(band.High), band.MovedMostBy.Length == 0 ? DataTable.Nothing : band.MovedMostBy))],
+        };
+    }
+
+    private static string Word(Severity severity) => severity.ToString().ToLowerInvariant();
+}
