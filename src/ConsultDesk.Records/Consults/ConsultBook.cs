@@ -123,6 +123,30 @@ public sealed class ConsultBook(FirmContexts contexts, TimeProvider time)
     public Task<Guid> MarkNotHeld(SignedIn who, Guid id, Guid loadedVersion, CancellationToken cancellation = default) =>
         Act(who, id, loadedVersion, "consult.not-held", consult => consult.HeldAt = null, cancellation);
 
+    /// <summary>
+    /// Notes that the call began, unless that is noted. It does not touch the consult's version, so that notes being typed meanwhile
+    /// are no collision.
+    /// </summary>
+    /// <returns>When it began, UTC.</returns>
+    /// <exception cref="RecordNotFoundException">The firm has no such consult.</exception>
+    public async Task<DateTime?> Begin(SignedIn who, Guid id, CancellationToken cancellation = default)
+    {
+        var now = time.UtcNow();
+        await using var db = contexts.OpenFor(who.FirmId);
+        await db.Consults.Where(c => c.Id == id && c.BegunAt == null).ExecuteUpdateAsync(set => set.SetProperty(c => c.BegunAt, now), cancellation);
+        return (await Existing(db, id, cancellation)).BegunAt;
+    }
+
+    /// <summary>Takes back that the call began.</summary>
+    /// <returns>Null.</returns>
+    /// <exception cref="RecordNotFoundException">The firm has no such consult.</exception>
+    public async Task<DateTime?> TakeBeginningBack(SignedIn who, Guid id, CancellationToken cancellation = default)
+    {
+        await using var db = contexts.OpenFor(who.FirmId);
+        await db.Consults.Where(c => c.Id == id).ExecuteUpdateAsync(set => set.SetProperty(c => c.BegunAt, (DateTime?)null), cancellation);
+        return (await Existing(db, id, cancellation)).BegunAt;
+    }
+
     /// <summary>Removes a consult that was called off, with its notes.</summary>
     /// <exception cref="RecordNotFoundException">The firm has no such consult.</exception>
     /// <exception cref="RecordChangedException">Changed since <paramref name="loadedVersion"/>.</exception>

@@ -1,5 +1,4 @@
 using ConsultDesk.Calculations.Findings;
-using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Unknowns;
 using ConsultDesk.Reports.Units;
 

@@ -18,6 +18,15 @@ public sealed class ThisBrowser(TimeProvider time)
     /// <summary>True while private notes and addresses are hidden.</summary>
     public bool Sharing => _sharing ?? true;
 
+    /// <summary>True once the browser has told whether it shares its screen.</summary>
+    public bool HasTold => _sharing is not null;
+
+    /// <summary>True while prices are hidden: the screen is shared, and it is wished.</summary>
+    public bool HidesPrices => Sharing && WithoutPrices;
+
+    /// <summary>True when prices hide too while the screen is shared.</summary>
+    public bool WithoutPrices { get; private set; }
+
     /// <summary>Today on the browser's calendar.</summary>
     public DateOnly Today => DateOnly.FromDateTime(Local(time.GetUtcNow().UtcDateTime));
 
@@ -30,8 +39,10 @@ public sealed class ThisBrowser(TimeProvider time)
     /// <summary>Takes what the browser told.</summary>
     /// <param name="zone">IANA name of its zone; one this machine does not know leaves the times universal.</param>
     /// <param name="sharing">Whether it last shared its screen.</param>
-    public void Tell(string? zone, bool sharing)
+    /// <param name="withoutPrices">Whether prices hide too while it does.</param>
+    public void Tell(string? zone, bool sharing, bool withoutPrices = false)
     {
+        WithoutPrices = withoutPrices;
         Zone = ConsultBook.Zone(zone) ?? TimeZoneInfo.Utc;
         Share(sharing);
     }
@@ -40,6 +51,13 @@ public sealed class ThisBrowser(TimeProvider time)
     public void Share(bool on)
     {
         _sharing = on;
+        Changed?.Invoke();
+    }
+
+    /// <summary>Chooses whether prices hide too while the screen is shared.</summary>
+    public void HidePrices(bool on)
+    {
+        WithoutPrices = on;
         Changed?.Invoke();
     }
 }

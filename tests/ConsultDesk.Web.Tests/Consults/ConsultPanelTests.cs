@@ -403,6 +403,56 @@ public sealed class ConsultPanelTests(DeskApp app) : IClassFixture<DeskApp>
         return (await Consults.Consult(who, id, Cancel))!;
     }
 
+    [Fact]
+    public async Task The_timer_tells_the_time_used_against_the_points_settled()
+    {
+        var (who, van) = await VanAsync();
+        var consult = await ConsultAsync(who, van);
+        await using var context = Context(who, out var time);
+        var timer = context.Render<CallTimer>(p => p.Add(t => t.Consult, consult).Add(t => t.Points, 12).Add(t => t.Settled, 2));
+        await timer.Find("button").ClickAsync(new());
+        Assert.NotNull((await Consults.Consult(who, consult.Id, Cancel))!.BegunAt);
+        Assert.Equal(consult.Version, (await Consults.Consult(who, consult.Id, Cancel))!.Version);
+
+        (consult.BegunAt, consult.Minutes) = (time.Now.UtcDateTime, 60);
+        time.Advance(TimeSpan.FromMinutes(20).TotalMilliseconds);
+        timer.WaitForAssertion(() => Assert.Contains("20 of 60 min", timer.Find("[role=timer]").TextContent, StringComparison.Ordinal));
+        Assert.Contains("2 of 12 points settled", timer.Find("[role=timer]").TextContent, StringComparison.Ordinal);
+        Assert.Contains("at an even pace 4 by now", timer.Find("[role=timer]").TextContent, StringComparison.Ordinal);
+
+        time.Advance(TimeSpan.FromMinutes(45).TotalMilliseconds);
+        timer.WaitForAssertion(() => Assert.Contains("65 of 60 min, 5 over", timer.Find("[role=timer]").TextContent, StringComparison.Ordinal));
+        await timer.Find("button").ClickAsync(new());
+        Assert.Null((await Consults.Consult(who, consult.Id, Cancel))!.BegunAt);
+    }
+
+    [Fact]
+    public async Task The_summary_reads_out_what_was_settled_and_what_is_open_and_nothing_private()
+    {
+        var (who, van) = await VanAsync();
+        var consult = await ConsultAsync(who, van);
+        await Consults.SaveNotes(who, consult.Id, consult.Version, "MARKER-9471", Cancel);
+        consult = (await Consults.Consult(who, consult.Id, Cancel))!;
+        consult.Agenda = ConsultAgenda.Write([new AgendaLine("Ask for the colour", false), new AgendaLine("Done already", true)]);
+        await app.Services.GetRequiredService<FollowUps>().Add(who, van, new(new DateOnly(2030, 1, 2), "Send the drawings"), Cancel);
+        List<DecisionPoint> points =
+        [
+            new(DecisionTopic.HeatSource, DecisionState.Decided, "A room-sealed air heater", "dry heat", "Runa", null, null),
+            new(DecisionTopic.AirInRain, DecisionState.Declined, "A hooded vent", "", "", null, null),
+            new(DecisionTopic.CabGlass, DecisionState.Open, "", "", "", null, null),
+        ];
+        await using var context = Context(who, out _);
+        var summary = context.Render<CallSummary>(p => p.Add(s => s.VanId, van).Add(s => s.Points, points).Add(s => s.Consult, consult));
+        await summary.Find("details").TriggerEventAsync("ontoggle", EventArgs.Empty);
+
+        List<string> Lines(int part) => [.. summary.FindAll("ul")[part].QuerySelectorAll("li").Select(line => line.TextContent)];
+        Assert.Equal(["Heat source: A room-sealed air heater – dry heat (Runa)"], Lines(0));
+        Assert.Equal(["Air in and out in rain: A hooded vent"], Lines(1));
+        Assert.Equal(["Cab glass and covers", "Ask for the colour"], Lines(2));
+        Assert.StartsWith("Send the drawings (", Assert.Single(Lines(3)), StringComparison.Ordinal);
+        Assert.DoesNotContain("MARKER-9471", summary.Markup, StringComparison.Ordinal);
+    }
+
     private async Task<(SignedIn Who, Guid Van)> VanAsync()
     {
         var firm = await app.Services.GetRequiredService<Firms>().Found(new("Panels", "#334455", null, "EUR", UnitPreset.Metric), Cancel);

@@ -69,6 +69,22 @@ public sealed class DeskPageTests(DeskApp app) : IClassFixture<DeskApp>
         Assert.Contains("Ask how the winter was", page.Markup, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task While_the_screen_is_shared_no_client_is_named()
+    {
+        await using var context = Context(await app.DemoConsultantAsync());
+        var browser = context.Services.GetRequiredService<ThisBrowser>();
+        var page = context.Render<DeskPage>();
+        page.WaitForAssertion(() => Assert.NotEmpty(page.FindAll("main a, a[href^=clients]")));
+
+        await page.InvokeAsync(() => browser.Share(true));
+
+        page.WaitForAssertion(() => Assert.Contains("other clients are named here", page.Markup, StringComparison.Ordinal));
+        Assert.Empty(page.FindAll("a"));
+        await page.InvokeAsync(() => browser.Share(false));
+        page.WaitForAssertion(() => Assert.NotEmpty(page.FindAll("a[href^=clients]")));
+    }
+
     private static List<string> Vans(IRenderedComponent<DeskPage> page) =>
         [.. page.FindAll("section[aria-labelledby=vans-head] .entry-name").Select(e => e.TextContent)];
 
@@ -94,6 +110,7 @@ public sealed class DeskPageTests(DeskApp app) : IClassFixture<DeskApp>
         context.Services.AddSingleton(app.Services.GetRequiredService<CheckBacks>());
         context.Services.AddSingleton(TimeProvider.System);
         context.Services.AddScoped<ThisBrowser>();
+        context.Services.GetRequiredService<ThisBrowser>().Tell("UTC", sharing: false);
         context.RenderTree.Add<CascadingValue<SignedIn>>(p => p.Add(v => v.Value, who));
         return context;
     }

@@ -27,6 +27,7 @@ public sealed class PricesPageTests(DeskApp app) : IClassFixture<DeskApp>
         context.JSInterop.Mode = JSRuntimeMode.Loose;
         context.Services.AddSingleton(prices);
         context.Services.AddSingleton(TimeProvider.System);
+        context.Services.AddScoped<ConsultDesk.Web.Shell.ThisBrowser>();
         context.RenderTree.Add<CascadingValue<SignedIn>>(p => p.Add(v => v.Value, who));
         var firm = await firms.Mine(who, Cancel);
         context.RenderTree.Add<CascadingValue<Firm>>(p => p.Add(v => v.Value, firm));

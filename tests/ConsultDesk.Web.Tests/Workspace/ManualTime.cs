@@ -48,9 +48,11 @@ internal sealed class ManualTime : TimeProvider
     private sealed class ManualTimer(ManualTime time, Action fire) : ITimer
     {
         private DateTimeOffset? _due;
+        private TimeSpan _period = Timeout.InfiniteTimeSpan;
 
         public bool Change(TimeSpan dueTime, TimeSpan period)
         {
+            _period = period;
             _due = dueTime == Timeout.InfiniteTimeSpan ? null : time.Now + dueTime;
             return true;
         }
@@ -59,7 +61,7 @@ internal sealed class ManualTime : TimeProvider
         {
             if (_due is { } due && due <= time.Now)
             {
-                _due = null;
+                _due = _period == Timeout.InfiniteTimeSpan ? null : time.Now + _period;
                 fire();
             }
         }

@@ -1,6 +1,7 @@
 using Bunit;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Reports.Units;
+using ConsultDesk.Web.Shell;
 using ConsultDesk.Web.Workspace;
 using Microsoft.AspNetCore.Components;
 using Microsoft.Extensions.DependencyInjection;
@@ -14,9 +15,19 @@ public abstract class WorkspaceContext : BunitContext
     {
         JSInterop.Mode = JSRuntimeMode.Loose;
         Services.AddSingleton<TimeProvider>(Time);
+        Services.AddSingleton(Browser);
     }
 
     internal ManualTime Time { get; } = new();
+
+    internal ThisBrowser Browser { get; } = Told();
+
+    private static ThisBrowser Told()
+    {
+        var browser = new ThisBrowser(TimeProvider.System);
+        browser.Tell("UTC", sharing: false);
+        return browser;
+    }
 
     protected OptionEditor Editor { get; } = new(Samples.Design());
 

@@ -60,3 +60,43 @@ document.addEventListener("click", async event => {
   await navigator.clipboard.writeText(source.value);
   button.textContent = "Copied";
 });
+
+// In a field letters are letters.
+function types(target) {
+  return target instanceof HTMLElement && (target.isContentEditable || target.matches("input:not([type=checkbox], [type=radio], [type=range]), textarea, select"));
+}
+
+document.addEventListener("keydown", event => {
+  const list = document.getElementById("shortcuts");
+  if (!list || event.ctrlKey || event.metaKey || document.querySelector("[role=dialog], dialog[open]")) {
+    return;
+  }
+  if (event.altKey && !event.shiftKey) {
+    const pressed = event.code.startsWith("Digit")
+      ? document.querySelectorAll(".pane-results .parts button")[(Number(event.code.slice(5)) + 9) % 10]
+      : document.querySelectorAll(".left-parts button")[["KeyI", "KeyA"].indexOf(event.code)];
+    if (pressed) {
+      event.preventDefault();
+      pressed.click();
+      pressed.focus();
+    }
+    return;
+  }
+  if (event.altKey || types(event.target)) {
+    return;
+  }
+  const search = document.getElementById("search");
+  if (event.key === "?") {
+    event.preventDefault();
+    list.showModal();
+  } else if (event.key === "/" && search) {
+    event.preventDefault();
+    search.focus();
+  }
+});
+
+document.addEventListener("click", event => {
+  if (event.target.closest?.("[data-shortcuts]")) {
+    document.getElementById("shortcuts")?.showModal();
+  }
+});

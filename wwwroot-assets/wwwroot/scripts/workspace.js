@@ -67,6 +67,11 @@ export function minutesFromUtc() {
   return -new Date().getTimezoneOffset();
 }
 
+// Larger letters while somebody else looks at the screen through a video call.
+export function shared(on) {
+  document.documentElement.toggleAttribute("data-shared", on);
+}
+
 // What a consultant last looked at, in this browser only; a browser that keeps nothing starts anew each time.
 export function remember(key, value) {
   try {
