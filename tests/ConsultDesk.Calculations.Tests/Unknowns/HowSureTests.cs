@@ -220,6 +220,24 @@ public sealed class HowSureTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public void Vans_of_every_turn_are_judged_at_every_end_they_have()
+    {
+        foreach (Design van in Vans.Varied())
+        {
+            ImmutableArray<Unknown> some = [.. UnknownInputs.Of(van).Where((_, index) => index % 4 == 1)];
+            HowSureReport report = Sure(van, unknowns: some);
+            Assert.Equal(some.Length, report.Unknowns.Length);
+            Assert.All(report.Unknowns, effect => Assert.Empty(effect.NotCalculated));
+            Assert.All(report.Situations.SelectMany(situation => situation.Numbers).Concat(report.Night), band =>
+            {
+                double likely = band.Likely.As(band.Likely.Unit);
+                Assert.InRange(likely, band.Low.As(band.Likely.Unit) - 1e-9, band.High.As(band.Likely.Unit) + 1e-9);
+            });
+            Assert.All(report.Findings, finding => Assert.True(finding.Severity is not null || finding.Turns.Length > 0));
+        }
+    }
+
+    [Fact]
     public void A_van_that_cannot_be_calculated_at_an_end_is_said_and_counts_as_nothing()
     {
         Unknown broken = UnknownInputs.Of(Van).Single(unknown => unknown.Key == "leakage-area") with
