@@ -84,6 +84,33 @@ public sealed class SteamAndDryerTests
             Assert.Throws<ArgumentOutOfRangeException>(() => DryerCurve.LowestHumidity((DryerKind)99, Assumptions.Likely)).Message,
             StringComparison.Ordinal);
 
+    [Theory]
+    [InlineData(DryerKind.Compressor, "compressor", 0.7)]
+    [InlineData(DryerKind.Desiccant, "desiccant", 1.1)]
+    [InlineData(DryerKind.AbsorberTub, "absorber", 0.7)]
+    public void A_dryer_gives_its_rating_times_what_such_machines_really_give_from_its_own_lowest_humidity(DryerKind kind, string row, double output)
+    {
+        // Rated at 20 C and 60 %, where its share and its humidity are 1 by definition: 2 kg a day and the real output of it.
+        double lowest = Assumptions.Low["dryer-lowest-humidity-" + row];
+        Assumptions assumed = Assumptions.Likely.With("dryer-output", output).With("dryer-lowest-humidity-" + row, lowest);
+        double PerDay(double celsius, double percent) => 86400 * DryerCurve.Removed(
+            kind, Mass.FromKilograms(2), Temperature.FromDegreesCelsius(celsius), RelativeHumidity.FromPercent(percent), assumed).KilogramsPerSecond;
+
+        Assert.Equal(2 * output, PerDay(20, 60), 1e-9);
+        Assert.Equal(2 * output * (80 - lowest) / (60 - lowest), PerDay(20, 80), 1e-9);
+        Assert.Equal(2 * output * DryerCurve.Share(kind, 10), PerDay(10, 60), 1e-9);
+        Assert.Equal(0, PerDay(20, lowest));
+    }
+
+    [Fact]
+    public void Every_fuel_is_found_by_its_key_and_an_unknown_one_is_refused_with_those_there_are()
+    {
+        Assert.All(Fuel.All, fuel => Assert.Same(fuel, Fuel.Get(fuel.Key)));
+        ArgumentException refused = Assert.Throws<ArgumentException>(() => Fuel.Get("peat"));
+        Assert.Contains("There is no fuel 'peat'; expected one of methane, propane, butane, ethanol, kerosene, diesel, firewood.", refused.Message, StringComparison.Ordinal);
+        Assert.Equal("key", refused.ParamName);
+    }
+
     private static double PerDayKg(DryerKind kind, double ratedKg, double celsius, double percent) => 86400 * DryerCurve.Removed(
         kind,
         Mass.FromKilograms(ratedKg),
