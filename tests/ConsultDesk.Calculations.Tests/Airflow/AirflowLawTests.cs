@@ -164,6 +164,8 @@ public sealed class AirflowLawTests
         Assert.Equal(1100, age[1], 9);
         Assert.Equal(double.PositiveInfinity, age[2]);
         Assert.Equal(double.PositiveInfinity, age[3]);
+        // What leaks out of a room that gets no air itself (a remainder of the solver's tolerance) brings no age along.
+        Assert.Equal(12 / 0.02, Ages([12, 6], [(0, 2, 0.02), (0, 1, 0.01)])[0], 9);
         // In whatever order the rooms are numbered.
         double[] turned = Ages([6, 5, 12], [(2, 3, 0.02), (2, 0, 0.03), (0, 2, 0.03)]);
         Assert.Equal(1100, turned[0], 9);
