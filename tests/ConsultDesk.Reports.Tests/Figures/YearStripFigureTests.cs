@@ -1,8 +1,5 @@
-using System.Collections.Immutable;
-using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Reports.Figures;
 using ConsultDesk.Reports.Units;
-using UnitsNet;
 using Xunit;
 
 namespace ConsultDesk.Reports.Tests.Figures;
@@ -81,7 +78,8 @@ public sealed class YearStripFigureTests
         var figure = YearStripFigure.Hours(Own, other: null, day, DisplayUnits.Metric, YearStripFigure.Wide);
         Assert.Equal(below, figure.Elements.OfType<Box>().Count(box => box.Fill == Ink.Wet));
         Assert.Contains($"in {below} of 72 hours", figure.AltText, StringComparison.Ordinal);
-        Assert.Empty(YearStripFigure.Hours(Warmer, other: null, day, DisplayUnits.Metric, YearStripFigure.Narrow).Elements.OfType<Box>().Where(box => box.Fill == Ink.Wet));
+        Assert.DoesNotContain(
+            YearStripFigure.Hours(Warmer, other: null, day, DisplayUnits.Metric, YearStripFigure.Narrow).Elements.OfType<Box>(), box => box.Fill == Ink.Wet);
     }
 
     [Theory]
