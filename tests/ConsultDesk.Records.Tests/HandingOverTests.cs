@@ -18,7 +18,8 @@ public sealed class HandingOverTests(TestStores stores) : IClassFixture<TestStor
 
     private static readonly HandoverChecks Checks = new(
         (bytes, _) => Task.FromResult(bytes.AsSpan().StartsWith(new byte[] { 0xFF, 0xD8 }) ? new EncodedAgain(bytes, 4, 3) : null),
-        text => text.StartsWith('{') ? null : "its plan cannot be read.");
+        text => text.StartsWith('{') ? null : "its plan cannot be read.",
+        text => text.StartsWith('[') ? null : "its settings for tonight cannot be read.");
 
     public static TheoryData<StoreKind> Both => TestStores.Both;
 
@@ -88,7 +89,7 @@ public sealed class HandingOverTests(TestStores stores) : IClassFixture<TestStor
 
         await Refused(Encoding.UTF8.GetBytes("no zip at all"), "no zip, or it is damaged");
         await Refused(good[..^200], "no zip, or it is damaged");
-        await Refused(await Zip(saved, json => json["format"] = 2), "newer ConsultDesk");
+        await Refused(await Zip(saved, json => json["format"] = 3), "newer ConsultDesk");
         await Refused(await Zip(saved, json => json["format"] = "one"), "format number");
         await Refused(await Zip(saved, json => json["rows"]!.AsObject().Remove("vans")), "vans");
         await Refused(await Zip(saved, json => json["rows"]!["secrets"] = new JsonArray()), "no such kind of row");
@@ -98,6 +99,19 @@ public sealed class HandingOverTests(TestStores stores) : IClassFixture<TestStor
         await Refused(await Zip(saved, json => json["rows"]!["vans"]![0]!["clientId"] = Guid.NewGuid().ToString()), "not in the file");
         await Refused(await Zip(saved, json => json["rows"]!["decisions"]![0]!["state"] = "7"), "one of the values");
         await Refused(await Zip(saved, json => json["rows"]!["plans"]![0]!["snapshotText"] = "{\"changed\":1}"), "the hash differs");
+        await Refused(await Zip(saved, json => json["rows"]!["plans"]![0]!["tonightText"] = "[\"changed\"]"), "tonight's settings are not what was published: the hash differs");
+        await Refused(await Zip(saved, json => json["rows"]!["plans"]![0]!["tonightText"] = null), "tonight's settings are not what was published");
+        await Refused(
+            await Zip(saved, json =>
+            {
+                var plan = json["rows"]!["plans"]![0]!;
+                (plan["tonightText"], plan["tonightSha256"]) = ("damaged", Plans.Sha256("damaged"));
+            }),
+            "its settings for tonight cannot be read");
+        await Refused(await Zip(saved, json => json["rows"]!["checkBacks"]![0]!["answersText"] = "{\"words\":"), "damaged at checkBacks 1: its text cannot be read");
+        await Refused(await Zip(saved, json => json["rows"]!["checkBacks"]![0]!["answersText"] = "{\"wetMornings\":11}"), "Expected 0 to 10 mornings");
+        await Refused(await Zip(saved, json => json["rows"]!["checkBacks"]![0]!["answersText"] = "{\"stars\":5}"), "damaged at checkBacks 1");
+        await Refused(await Zip(saved, json => json["rows"]!["checkBacks"]![0]!["format"] = 2), "newer ConsultDesk");
         await Refused(await Zip(saved, json => json["rows"]!["options"]![0]!["designText"] = "{\"format\":99,\"design\":{}}"), "newer ConsultDesk");
         await Refused(await Zip(saved, json => json["rows"]!["options"]![0]!["designText"] = "{}"), "cannot be read");
         await Refused(await Zip(saved, json => json["rows"]!["client"]!.AsArray().Clear()), "one client");
@@ -127,6 +141,43 @@ public sealed class HandingOverTests(TestStores stores) : IClassFixture<TestStor
         {
             var refused = await Assert.ThrowsAsync<HandoverRefusedException>(async () => await over.Import(desk.Stranger, await HandoverZip.Read(new MemoryStream(zip)), Checks));
             Assert.Contains(expected, refused.Message, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public async Task A_file_of_the_format_before_is_taken_with_what_a_new_row_has_where_it_says_nothing()
+    {
+        await using var desk = await stores.Desk(StoreKind.Sqlite);
+        var over = desk.App.GetRequiredService<HandingOver>();
+        var saved = await over.Export(desk.Ada, await Filled(desk));
+        var old = await Zip(saved, json =>
+        {
+            json["format"] = 1;
+            var rows = json["rows"]!;
+            Without(rows["client"]!, "units", "unitChoices");
+            Without(rows["options"]!, "reason");
+            Without(rows["consults"]!, "begunAt");
+            Without(rows["plans"]!, "tonightSha256");
+        });
+        var taken = await over.Import(desk.Stranger, await HandoverZip.Read(new MemoryStream(old)), Checks);
+        var again = await over.Export(desk.Stranger, taken);
+        Assert.Equal(saved.Counts, again.Counts);
+        await using var db = desk.Contexts.OpenFor(desk.Stranger.FirmId);
+        var plan = await db.Plans.SingleAsync();
+        Assert.NotNull(plan.TonightText);
+        Assert.Null(plan.TonightSha256);
+        Assert.NotNull(await desk.Plans.Plan(desk.Stranger, plan.Id));
+
+        // The format of today has to say them all.
+        var half = await Zip(saved, json => Without(json["rows"]!["options"]!, "reason"));
+        Assert.Contains("“reason”", (await Assert.ThrowsAsync<HandoverRefusedException>(async () => await over.Import(desk.Stranger, await HandoverZip.Read(new MemoryStream(half)), Checks))).Message, StringComparison.Ordinal);
+
+        static void Without(JsonNode rows, params string[] members)
+        {
+            foreach (var row in rows.AsArray())
+            {
+                Assert.All(members, member => Assert.True(row!.AsObject().Remove(member), member));
+            }
         }
     }
 
@@ -342,7 +393,7 @@ public sealed class HandingOverTests(TestStores stores) : IClassFixture<TestStor
         await Get<DecisionBook>().Save(desk.Ada, van, DecisionTopic.CabGlass, null, new(DecisionState.Decided, $"What {marker}", $"Why {marker}", $"Who {marker}"));
         await Get<DeclinedAdviceBook>().Add(desk.Ada, van, new(null, $"Advice {marker}", $"Why {marker}", $"Who {marker}"));
         await Get<FollowUps>().Add(desk.Ada, van, new(new DateOnly(2026, 4, 1), $"Ask {marker}"));
-        var plan = await desk.Plans.Publish(desk.Ada, added.OptionId, (await desk.Options.Load(desk.Ada, added.OptionId))!.Version, _ => new PlanText($$"""{"letter":"Dear {{marker}}"}""", 1, "m"));
+        var plan = await desk.Plans.Publish(desk.Ada, added.OptionId, (await desk.Options.Load(desk.Ada, added.OptionId))!.Version, _ => new PlanText($$"""{"letter":"Dear {{marker}}"}""", 1, "m", $"[\"{marker}\"]"));
         var intake = await Get<Intakes>().Send(desk.Ada, van);
         await using var db = desk.Contexts.OpenFor(desk.Ada.FirmId);
         byte[] photo = [0xFF, 0xD8, 0xFF, .. Encoding.ASCII.GetBytes(marker), 1, 2, 3];
@@ -353,7 +404,7 @@ public sealed class HandingOverTests(TestStores stores) : IClassFixture<TestStor
         db.Add(new PlanReply { PlanId = plan.PlanId, Kind = ReplyKind.Question, Section = $"Air {marker}", Name = $"Runa {marker}", Text = $"Why? {marker}", Answer = $"So {marker}", At = now });
         var installation = db.Add(new Installation { VanId = van, What = $"Fan {marker}", DoneOn = new DateOnly(2026, 6, 1), Who = $"Ole {marker}", Note = $"Note {marker}", CreatedAt = now }).Entity;
         db.Add(new InstallationPhoto { InstallationId = installation.Id, Jpeg = photo, Width = 4, Height = 3, AddedAt = now });
-        db.Add(new CheckBack { VanId = van, PlanId = plan.PlanId, Name = $"Runa {marker}", AnswersText = $$"""{"wet":"{{marker}}"}""", Format = 1, FromClient = true, At = now });
+        db.Add(new CheckBack { VanId = van, PlanId = plan.PlanId, Name = $"Runa {marker}", AnswersText = new CheckBackAnswers { WetMornings = 2, Words = $"Dry {marker}" }.Write(), Format = CheckBackAnswers.CurrentFormat, FromClient = true, At = now });
         var hours = StoredHours.Write(WeatherFileStoreTests.Hours());
         db.Add(new WeatherFile { VanId = van, FileName = $"own {marker}.csv", Sha256 = StoredHours.Sha256(hours), Hours = StoredHours.Pack(hours), AddedAt = now });
         await db.SaveChangesAsync();

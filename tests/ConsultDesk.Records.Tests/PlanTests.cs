@@ -200,6 +200,28 @@ public sealed class PlanTests(TestStores stores) : IClassFixture<TestStores>
     }
 
     [Theory]
+    [MemberData(nameof(Both))]
+    public async Task A_plan_whose_settings_for_tonight_were_changed_is_not_shown_and_one_of_before_their_hash_is(StoreKind kind)
+    {
+        await using var desk = await stores.Desk(kind);
+        var (_, _, optionId) = await desk.AddVan();
+        var version = (await desk.Options.Load(desk.Ada, optionId))!.Version;
+        var plan = await desk.Plans.Publish(desk.Ada, optionId, version, _ => new PlanText("{}", 1, "m", "tonight"));
+        await using var db = desk.Contexts.OpenFor(desk.Ada.FirmId);
+
+        // SHA-256 of the seven letters, by sha256sum of GNU coreutils.
+        Assert.Equal("2769fc20451b51737baa457ef96532b84370d3664150af08b3f310f30448921f", (await db.Plans.AsNoTracking().SingleAsync(p => p.Id == plan.PlanId)).TonightSha256);
+        await Change($"UPDATE \"Plans\" SET \"TonightText\" = 'forged' WHERE \"Id\" = {plan.PlanId}");
+        await Assert.ThrowsAsync<PlanDamagedException>(() => desk.Plans.FindByToken(plan.Link.Token));
+        await Change($"UPDATE \"Plans\" SET \"TonightText\" = NULL WHERE \"Id\" = {plan.PlanId}");
+        await Assert.ThrowsAsync<PlanDamagedException>(() => desk.Plans.Plan(desk.Ada, plan.PlanId));
+        await Change($"UPDATE \"Plans\" SET \"TonightText\" = 'of before', \"TonightSha256\" = NULL WHERE \"Id\" = {plan.PlanId}");
+        Assert.Equal("of before", (await desk.Plans.FindByToken(plan.Link.Token))!.TonightText);
+
+        async Task Change(FormattableString sql) => Assert.Equal(1, await db.Database.ExecuteSqlAsync(sql));
+    }
+
+    [Theory]
     [InlineData(0)]
     [InlineData(-1)]
     [InlineData(731)]

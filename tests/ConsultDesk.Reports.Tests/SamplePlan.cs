@@ -55,7 +55,7 @@ internal static class SamplePlan
     };
 
     public static PlanCost CostOf(Design design, params string[] broken) =>
-        new(Costing.Of(design, PriceBooks.Default), "EUR", [.. broken], changed => Costing.Of(changed, PriceBooks.Default));
+        new(Costing.Of(design, PriceBooks.Default), "EUR", [.. broken], changed => Costing.Of(changed, PriceBooks.Default)) { Book = PriceBooks.Default };
 
     private static Assessment Quieter => SampleDesign.Assessment with
     {

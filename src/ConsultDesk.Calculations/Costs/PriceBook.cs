@@ -61,6 +61,18 @@ public enum PriceKind
 
     /// <summary>Solar panel, rack, awning and so on.</summary>
     RoofPart,
+
+    /// <summary>Liquid fuel of a heater, by the litre. Never a part of the van: running costs are reckoned with it.</summary>
+    LiquidFuel,
+
+    /// <summary>Gas in bottles, by the kilogram.</summary>
+    BottledGas,
+
+    /// <summary>Electricity at a hook-up, by the kilowatt-hour.</summary>
+    Electricity,
+
+    /// <summary>Firewood, by the kilogram.</summary>
+    Firewood,
 }
 
 /// <summary>What a price is for.</summary>
@@ -71,6 +83,15 @@ public enum PriceUnit
 
     /// <summary>One square metre.</summary>
     SquareMetre,
+
+    /// <summary>One litre.</summary>
+    Litre,
+
+    /// <summary>One kilogram.</summary>
+    Kilogram,
+
+    /// <summary>One kilowatt-hour.</summary>
+    KilowattHour,
 }
 
 /// <summary>Who fits a part.</summary>

@@ -152,9 +152,9 @@ public static class PriceTable
             return Wrong("unit", $"Expected one of {Names<PriceUnit>()}; got {Got("unit")}.");
         }
 
-        if (unit == PriceUnit.SquareMetre != BySquareMetre(kind) && !EitherUnit(kind))
+        if (!UnitsOf(kind).Contains(unit))
         {
-            return Wrong("unit", $"Expected {(BySquareMetre(kind) ? "square-metre" : "each")} for the kind {Choices.Name(kind)}; got {Got("unit")}.");
+            return Wrong("unit", $"Expected {string.Join(" or ", UnitsOf(kind).Select(Choices.Name))} for the kind {Choices.Name(kind)}; got {Got("unit")}.");
         }
 
         if (Choices.Parse<FittedBy>(Cell("fittedBy")) is not FittedBy fittedBy)
@@ -223,9 +223,15 @@ public static class PriceTable
     private static bool IsMoney(string text, out decimal amount) =>
         PriceFacts.IsNumber(text, out amount) && amount <= HighestPrice && decimal.Round(amount, 2) == amount;
 
-    private static bool BySquareMetre(PriceKind kind) => kind is PriceKind.Material or PriceKind.Cover;
-
-    private static bool EitherUnit(PriceKind kind) => kind is PriceKind.BedBase or PriceKind.CabDivider;
+    private static ImmutableArray<PriceUnit> UnitsOf(PriceKind kind) => kind switch
+    {
+        PriceKind.Material or PriceKind.Cover => [PriceUnit.SquareMetre],
+        PriceKind.BedBase or PriceKind.CabDivider => [PriceUnit.Each, PriceUnit.SquareMetre],
+        PriceKind.LiquidFuel => [PriceUnit.Litre],
+        PriceKind.BottledGas or PriceKind.Firewood => [PriceUnit.Kilogram],
+        PriceKind.Electricity => [PriceUnit.KilowattHour],
+        _ => [PriceUnit.Each],
+    };
 
     private static string Names<T>()
         where T : struct, Enum => string.Join(", ", Enum.GetValues<T>().Select(Choices.Name));

@@ -83,6 +83,17 @@ public sealed class CheckBacks(FirmContexts contexts, Plans plans, TimeProvider 
         await db.SaveOver(check, loadedVersion, "report", id, cancellation);
     }
 
+    /// <summary>Checks what is reported, whether it was typed here or comes in a file.</summary>
+    internal static void Check(CheckBackAnswers answers, FieldChecks check)
+    {
+        check.That(answers.WetMornings is null or (>= 0 and <= 10), nameof(answers.WetMornings), "Expected 0 to 10 mornings.");
+        check.That(answers.Fuel is null or (> 0 and <= CheckBackAnswers.MostFuel), nameof(answers.Fuel), FormattableString.Invariant($"Expected a number above 0, up to {CheckBackAnswers.MostFuel}."));
+        check.That(Enum.IsDefined(answers.FuelUnit), nameof(answers.FuelUnit), "Expected a unit of the list.");
+        check.That(answers.Where.Length <= TextLimits.Line, nameof(answers.Where), FormattableString.Invariant($"Expected at most {TextLimits.Line} characters."));
+        check.That(answers.Words.Length <= LongestText, nameof(answers.Words), FormattableString.Invariant($"Expected at most {LongestText} characters."));
+        check.That(!answers.IsEmpty, nameof(answers.Words), "Expected an answer to at least one question.");
+    }
+
     private async Task Store(DeskContext db, SignedIn? who, Guid vanId, Guid planId, string? name, CheckBackAnswers answers, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(answers);
@@ -93,10 +104,7 @@ public sealed class CheckBacks(FirmContexts contexts, Plans plans, TimeProvider 
             Where = check.Optional(nameof(answers.Where), answers.Where, TextLimits.Line) ?? "",
             Words = check.Optional(nameof(answers.Words), answers.Words, LongestText, lines: true) ?? "",
         };
-        check.That(answers.WetMornings is null or (>= 0 and <= 10), nameof(answers.WetMornings), "Expected 0 to 10 mornings.");
-        check.That(answers.Fuel is null or (> 0 and <= CheckBackAnswers.MostFuel), nameof(answers.Fuel), FormattableString.Invariant($"Expected a number above 0, up to {CheckBackAnswers.MostFuel}."));
-        check.That(Enum.IsDefined(answers.FuelUnit), nameof(answers.FuelUnit), "Expected a unit of the list.");
-        check.That(!cleaned.IsEmpty, nameof(answers.Words), "Expected an answer to at least one question.");
+        Check(cleaned, check);
         var signed = check.Text("Name", name, TextLimits.Name);
         check.That(await db.CheckBacks.CountAsync(c => c.PlanId == planId, cancellation) < Most, nameof(answers.Words), FormattableString.Invariant($"This plan has {Most} reports already. Write to your consultant directly."));
         check.ThrowIfAny();

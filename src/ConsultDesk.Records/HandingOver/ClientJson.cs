@@ -6,13 +6,20 @@ using Microsoft.EntityFrameworkCore.Metadata;
 namespace ConsultDesk.Records;
 
 /// <summary>
-/// The rows of a client as text: <c>{"format":1,"savedAt":…,"rows":{"client":[{…}],"vans":[…],…}}</c>. Each row holds every column of its table but the firm,
+/// The rows of a client as text: <c>{"format":2,"savedAt":…,"rows":{"client":[{…}],"vans":[…],…}}</c>. Each row holds every column of its table but the firm,
 /// the version and secrets of links, under the column's name in camel case; a photo or a weather file names its file in the zip.
 /// </summary>
 internal static class ClientJson
 {
-    /// <summary>Format number.</summary>
-    public const int Format = 1;
+    /// <summary>Format number: 2 since the units of a client, the reason of an option, the beginning of a call and the hash of tonight's settings.</summary>
+    public const int Format = 2;
+
+    // Columns that files of the format before have not: they keep what a new row has.
+    private static readonly HashSet<string> SinceTwo =
+    [
+        $"{nameof(Client)}.{nameof(Client.Units)}", $"{nameof(Client)}.{nameof(Client.UnitChoices)}", $"{nameof(VanOption)}.{nameof(VanOption.Reason)}",
+        $"{nameof(Consult)}.{nameof(Consult.BegunAt)}", $"{nameof(Plan)}.{nameof(Plan.TonightSha256)}",
+    ];
 
     private const string FileMember = "file";
 
@@ -103,7 +110,7 @@ internal static class ClientJson
                 }
 
                 var properties = Carried(model, type);
-                all.Add((kind, type, [.. list.EnumerateArray().Select((row, i) => Row(type, properties, row, FormattableString.Invariant($"{kind} {i + 1}")))]));
+                all.Add((kind, type, [.. list.EnumerateArray().Select((row, i) => Row(type, properties, row, format, FormattableString.Invariant($"{kind} {i + 1}")))]));
             }
 
             return kinds.Count == 0 ? all : throw Wrong(kinds.Keys.First(), "This desk knows no such kind of row.");
@@ -150,7 +157,7 @@ internal static class ClientJson
         return members;
     }
 
-    private static (FirmRow, string?) Row(Type type, List<IProperty> properties, JsonElement element, string where)
+    private static (FirmRow, string?) Row(Type type, List<IProperty> properties, JsonElement element, int format, string where)
     {
         var members = Object(element, where);
         // Not through a constructor: what is required is checked member by member.
@@ -160,6 +167,11 @@ internal static class ClientJson
             var name = Member(property);
             if (!members.Remove(name, out var value))
             {
+                if (format < 2 && SinceTwo.Contains($"{type.Name}.{property.Name}"))
+                {
+                    continue;
+                }
+
                 throw Wrong(where, $"Expected “{name}”.");
             }
 

@@ -1,5 +1,6 @@
 using System.Security.Cryptography;
 using System.Text;
+using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata;
 
@@ -11,7 +12,8 @@ public sealed record EncodedAgain(byte[] Jpeg, int Width, int Height);
 /// <summary>What the records cannot judge by themselves about a file that is taken over.</summary>
 /// <param name="Photo">Encodes a picture anew; null when it is none, or damaged.</param>
 /// <param name="PlanProblem">Why the text of a plan cannot be shown; null when it can.</param>
-public sealed record HandoverChecks(Func<byte[], CancellationToken, Task<EncodedAgain?>> Photo, Func<string, string?> PlanProblem);
+/// <param name="TonightProblem">Why tonight's settings of a plan cannot be shown; null when they can.</param>
+public sealed record HandoverChecks(Func<byte[], CancellationToken, Task<EncodedAgain?>> Photo, Func<string, string?> PlanProblem, Func<string, string?> TonightProblem);
 
 /// <summary>One published plan of a client.</summary>
 public sealed record HandedPlan(Guid Id, string VanName, int Number);
@@ -230,11 +232,26 @@ public sealed class HandingOver(FirmContexts contexts, TimeProvider time)
                         throw Wrong("the plan is not what was published: the hash differs.");
                     }
 
-                    if (checks.PlanProblem(plan.SnapshotText) is { } problem)
+                    if (!Plans.IsAsPublished(plan.TonightText, plan.TonightSha256))
+                    {
+                        throw Wrong("tonight's settings are not what was published: the hash differs.");
+                    }
+
+                    if ((checks.PlanProblem(plan.SnapshotText) ?? (plan.TonightText is { } tonight ? checks.TonightProblem(tonight) : null)) is { } problem)
                     {
                         throw Wrong(problem);
                     }
 
+                    break;
+                case CheckBack report:
+                    if (report.Format > CheckBackAnswers.CurrentFormat)
+                    {
+                        throw new HandoverRefusedException($"The file was saved by a newer ConsultDesk: its {where} has format {report.Format}, this desk reads up to {CheckBackAnswers.CurrentFormat}. Bring this desk up to date first.");
+                    }
+
+                    var answered = new FieldChecks();
+                    CheckBacks.Check(CheckBackAnswers.Read(report.AnswersText), answered);
+                    answered.ThrowIfAny();
                     break;
             }
         }
@@ -242,9 +259,13 @@ public sealed class HandingOver(FirmContexts contexts, TimeProvider time)
         {
             throw new HandoverRefusedException("The file was saved by a newer ConsultDesk: it holds a van this desk cannot read. Bring this desk up to date first.", newer);
         }
-        catch (Exception damaged) when (damaged is DesignTextException or WishesTextException or IntakeTextException or InvalidDataException or FormatException)
+        catch (Exception damaged) when (damaged is DesignTextException or WishesTextException or IntakeTextException or InvalidDataException or FormatException or JsonException)
         {
             throw Wrong("its text cannot be read.", damaged);
+        }
+        catch (InvalidInputException refused)
+        {
+            throw Wrong(string.Join(' ', refused.Errors.Select(error => $"{error.Field}: {error.Message}")), refused);
         }
 
         static int FormatOf(string text, int format)

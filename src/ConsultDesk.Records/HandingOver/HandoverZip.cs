@@ -8,6 +8,9 @@ public sealed record HandoverZip(byte[] Rows, IReadOnlyDictionary<string, byte[]
     /// <summary>Name of the file with the rows.</summary>
     public const string RowsName = "client.json";
 
+    /// <summary>Format of the rows that are written today; those before are read.</summary>
+    public const int RowsFormat = ClientJson.Format;
+
     /// <summary>Most files in it (own limit).</summary>
     public const int MostEntries = 5_000;
 

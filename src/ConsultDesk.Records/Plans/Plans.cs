@@ -96,6 +96,7 @@ public sealed class Plans(FirmContexts contexts, TimeProvider time)
                 SnapshotSha256 = Sha256(snapshot.Text),
                 MethodVersion = method,
                 TonightText = snapshot.Tonight,
+                TonightSha256 = snapshot.Tonight is { } tonight ? Sha256(tonight) : null,
                 PublishedAt = heading.PublishedAt,
                 PublishedBy = who.UserId,
             };
@@ -220,13 +221,16 @@ public sealed class Plans(FirmContexts contexts, TimeProvider time)
             return null;
         }
 
-        if (Sha256(plan.SnapshotText) != plan.SnapshotSha256)
+        if (Sha256(plan.SnapshotText) != plan.SnapshotSha256 || !IsAsPublished(plan.TonightText, plan.TonightSha256))
         {
             throw new PlanDamagedException(plan.Id);
         }
 
         return new(plan.Id, plan.FirmId, plan.VanId, plan.Number, plan.PublishedAt, plan.SnapshotText, plan.SnapshotFormat, plan.MethodVersion, plan.TonightText);
     }
+
+    /// <summary>True when tonight's settings are those that were published. Plans of before the hash was kept have none to be held against.</summary>
+    internal static bool IsAsPublished(string? tonight, string? sha256) => sha256 is null || (tonight is not null && Sha256(tonight) == sha256);
 
     internal static string Sha256(string text) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
 }

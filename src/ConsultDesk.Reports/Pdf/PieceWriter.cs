@@ -40,12 +40,12 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
     private double CellLeading => CellSize * 1.3;
 
     // In a column of half the page the words are smaller.
-    private double BodySize { get; } = setting switch { Setting.Usual => 9.2, Setting.Small => 8.5, _ => 7.8 };
+    private double BodySize { get; } = setting switch { Setting.Usual => 9.2, Setting.Small => 8.5, _ => 7.7 };
 
-    private double BodyLeading { get; } = setting switch { Setting.Usual => 12.6, Setting.Small => 11.3, _ => 9.9 };
+    private double BodyLeading { get; } = setting switch { Setting.Usual => 12.6, Setting.Small => 11.3, _ => 9.6 };
 
     // Space above a piece, as a share of the usual.
-    private double Air => _tight ? 0.6 : 1;
+    private double Air => _tight ? 0.5 : 1;
 
     // A paragraph longer than this is cut, so that a page can always take a piece.
     private const int MostLinesOfAPiece = 30;
@@ -855,7 +855,8 @@ internal sealed class PieceWriter(PdfPalette palette, PrintableText printable, d
         for (var column = 0; column < columns; column++)
         {
             least[column] = TextLines.WidestWord(heads[column], CellSize, bold: true);
-            natural[column] = least[column] * 1.6;
+            // Where room is short a head may stand in two lines.
+            natural[column] = least[column] * (_tight ? 1 : 1.6);
             foreach (var row in rows)
             {
                 foreach (var line in row[column])

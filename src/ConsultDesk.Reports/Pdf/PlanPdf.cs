@@ -112,9 +112,15 @@ public static class PlanPdf
     /// <summary>Characters of a plan that the fonts lack: they would be printed as their code points in brackets.</summary>
     public static ImmutableArray<string> Unprintable(PlanSnapshot snapshot)
     {
-        var printable = new PrintableText();
         var firm = snapshot.Firm;
-        printable.Of(string.Join('\n', firm.Name, firm.Contact, snapshot.ClientName, snapshot.VanName, snapshot.OptionName, PlanWords.Of(snapshot.Sections)));
+        return Unprintable(string.Join('\n', firm.Name, firm.Contact, snapshot.ClientName, snapshot.VanName, snapshot.OptionName, PlanWords.Of(snapshot.Sections)));
+    }
+
+    /// <summary>Characters of a text that the fonts lack.</summary>
+    public static ImmutableArray<string> Unprintable(string text)
+    {
+        var printable = new PrintableText();
+        printable.Of(text);
         return printable.Missing;
     }
 

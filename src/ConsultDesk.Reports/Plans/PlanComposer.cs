@@ -168,7 +168,7 @@ public static class PlanComposer
                 .. request.Declined.IsEmpty ? [] : new[] { new PlanSection(Declined, "Your choice against our advice", [.. OfDeclined()]) },
                 .. request.Decisions.IsEmpty ? [] : new[] { new PlanSection(Decided, "Decisions taken", [.. OfDecisions()]) },
                 .. since is null ? [] : new[] { new PlanSection(Changed, since.Heading, [.. since.Blocks()]) },
-                .. _assessment.Year is { } year ? new[] { new PlanSection(Costs, "What it takes to run", [.. new RunningCosts(_design, year, _units).Blocks()]) } : [],
+                .. _assessment.Year is { } year ? new[] { new PlanSection(Costs, "What it takes to run", [.. new RunningCosts(_design, year, _units, request.Cost).Blocks()]) } : [],
                 new(Care, "Care through the year", [new CareCard(_design).Seasons()]),
                 new(Fogs, "If it still fogs", [.. new CareCard(_design).StillFogs(DateOnly.FromDateTime(request.PublishedAt))]),
                 .. request.Cost is { } cost ? new[] { new PlanSection(Parts, "Parts list with prices", [.. new PartsList(cost.Sheet, cost.Currency, cost.Tax, _design, _units).Blocks()]) { Sheet = PlanSheet.Build } } : [],
@@ -348,6 +348,10 @@ public static class PlanComposer
                 yield return ("Wet mornings in the year", $"{Count(year.WetMornings.Count)}{DisplayUnits.NoBreakSpace}of{DisplayUnits.NoBreakSpace}{Count(year.WetMornings.Nights)}");
                 yield return ("Water condensed in the year", _units.FormatLitres(year.Condensed));
                 yield return ("Fuel on a day with heating", year.HeaterFit?.FuelPerHeatingDay is { } fuel ? FuelWords.Of(fuel, design.Heater.Kind, _units) : "none");
+                if (new RunningCosts(design, year, _units, cost).FuelMoneyADay() is { } money)
+                {
+                    yield return ("The same in money", money);
+                }
             }
             else
             {

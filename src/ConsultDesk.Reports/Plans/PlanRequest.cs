@@ -84,6 +84,9 @@ public sealed record PlanCost(CostSheet Sheet, string Currency, ImmutableArray<s
 {
     /// <summary>The firm's tax on sales.</summary>
     public Tax Tax { get; init; } = Tax.None;
+
+    /// <summary>The book, for what fuel, gas and electricity cost; null where nothing of it is known.</summary>
+    public PriceBook? Book { get; init; }
 }
 
 /// <summary>The client's own idea, which is always option A.</summary>

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ConsultDesk.Calculations.Costs;
 using ConsultDesk.Calculations.Moisture;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
@@ -8,9 +9,12 @@ using UnitsNet;
 
 namespace ConsultDesk.Reports.Plans;
 
-/// <summary>What the van takes to run: in the stop that asks most and in the mean. Quantities only: the price book has no fuel.</summary>
-internal sealed class RunningCosts(Design design, YearAssessment year, DisplayUnits units)
+/// <summary>What the van takes to run: in the stop that asks most and in the mean, in quantities and, where the price book has a price, in money.</summary>
+internal sealed class RunningCosts(Design design, YearAssessment year, DisplayUnits units, PlanCost? cost = null)
 {
+    /// <summary>What stands where the book has no price.</summary>
+    public const string NoPrice = "no price in the book";
+
     /// <summary>The blocks of the section; none without a year.</summary>
     public IEnumerable<PlanBlock> Blocks()
     {
@@ -23,7 +27,7 @@ internal sealed class RunningCosts(Design design, YearAssessment year, DisplayUn
             Rows = [.. rows],
         });
         yield return new ParagraphBlock(
-            "Quantities, not money: fuel and gas cost what they cost where you stand. Electricity is what heater, fans and dryers draw; lights, fridge, pump and chargers come on top."
+            Priced() + "Electricity is what heater, fans and dryers draw; lights, fridge, pump and chargers come on top."
             + (design.Heater.Kind is HeaterKind.None or HeaterKind.Electric ? "" : " The most is that of the coldest day of the route; carry half as much again."));
     }
 
@@ -37,21 +41,67 @@ internal sealed class RunningCosts(Design design, YearAssessment year, DisplayUn
                 FuelWords.Of(mean, kind, units),
                 fit.FuelColdestDay is { } most ? FuelWords.Of(most, kind, units) : DataTable.Nothing,
                 year.Heat.Fuel is { } all ? FuelWords.Of(all, kind, units) : DataTable.Nothing);
+            if (cost is not null)
+            {
+                yield return ("In money", Money(mean), Money(fit.FuelColdestDay), Money(year.Heat.Fuel));
+            }
         }
 
         if (design.Household.CookingFuel == CookingFuel.Gas)
         {
             var (likely, high) = CookingGas();
             yield return ("Gas for cooking, two people", units.Format(Measure.Fuel, likely), units.Format(Measure.Fuel, high), DataTable.Nothing);
+            if (cost is not null)
+            {
+                var gas = Gas;
+                string Of(Mass mass) => gas is null ? NoPrice : Amount(RunningPrices.Cost(gas, mass));
+                yield return ("Cooking in money", Of(likely), Of(high), DataTable.Nothing);
+            }
         }
 
         var perDay = year.HeaterFit?.ElectricPerDay;
         var worst = year.HeaterFit?.ElectricWorstDay ?? year.Heat.ElectricWorstDay;
         yield return ("Electricity", perDay is { } day ? units.FormatAtTwelveVolts(day) : DataTable.Nothing, units.FormatAtTwelveVolts(worst), units.Format(year.Heat.Electric));
+        if (kind == HeaterKind.Electric && cost is not null)
+        {
+            // From the battery it costs what charging costs, which nobody here knows.
+            string Of(Energy? energy) => energy is not { } used ? DataTable.Nothing : Item is { } item ? Amount(RunningPrices.Cost(item, used)) : NoPrice;
+            yield return ("Electricity in money", Of(perDay), Of(worst), Of(year.Heat.Electric));
+        }
+
         if (design.Equipment is { Battery: not BatteryKind.None, BatteryUsable: { KilowattHours: > 0 } battery })
         {
             yield return ("Days without sun", Days(battery, perDay), Days(battery, worst), DataTable.Nothing);
         }
+    }
+
+    /// <summary>Money for the heater's fuel on a mean day with heating; null where it burns none, or nothing is known of prices.</summary>
+    public string? FuelMoneyADay() =>
+        cost is not null && design.Heater.Kind is not (HeaterKind.None or HeaterKind.Electric) && year.HeaterFit?.FuelPerHeatingDay is { } mean ? Money(mean) : null;
+
+    private PriceItem? Item => cost?.Book is { } book ? RunningPrices.OfHeater(book, design.Heater.Kind) : null;
+
+    private PriceItem? Gas => cost?.Book is { } book ? RunningPrices.Of(book, PriceKind.BottledGas) : null;
+
+    private string Money(Mass? fuel) => fuel is not { } burnt ? DataTable.Nothing : Item is { } item ? Amount(RunningPrices.Cost(item, burnt)) : NoPrice;
+
+    // A day's fuel is a few coins: rounded to whole amounts it would say nothing.
+    private string Amount(decimal amount) => amount < 100 ? Units.Money.Of(decimal.Round(amount, 2), cost!.Currency) : Units.Money.Rounded(amount, cost!.Currency);
+
+    private string Priced()
+    {
+        PriceItem[] items = [.. new[] { Item, design.Household.CookingFuel == CookingFuel.Gas ? Gas : null }.OfType<PriceItem>().DistinctBy(item => item.Key)];
+        return items.Length == 0
+            ? "Quantities, not money: fuel and gas cost what they cost where you stand. "
+            : $"Money by our price book on the day of this plan: {string.Join("; ", items.Select(item => $"{item.Name}, {Units.Money.Of(item.Price, cost!.Currency)} {PerUnit(item.Unit)}"))}. It costs what it costs where you stand. ";
+
+        static string PerUnit(PriceUnit unit) => unit switch
+        {
+            PriceUnit.Litre => "a litre",
+            PriceUnit.Kilogram => "a kilogram",
+            PriceUnit.KilowattHour => "a kilowatt-hour",
+            _ => throw new ArgumentOutOfRangeException(nameof(unit), unit, "Expected what fuel is sold by."),
+        };
     }
 
     /// <summary>Gas that cooking burns on a day, likely and at most, from the assumed energy and the heating value of propane.</summary>

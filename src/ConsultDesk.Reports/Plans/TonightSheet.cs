@@ -51,7 +51,7 @@ public sealed record TonightSheet
     public string Write() => JsonSerializer.Serialize(this, Options);
 
     /// <summary>Reads a stored sheet.</summary>
-    /// <exception cref="JsonException">The text is no sheet, or lacks or adds a member.</exception>
+    /// <exception cref="JsonException">The text is no sheet, lacks or adds a member, or its nights do not fit its answers.</exception>
     /// <exception cref="NotSupportedException">The text has a newer format.</exception>
     public static TonightSheet Read(string text)
     {
@@ -66,7 +66,14 @@ public sealed record TonightSheet
             throw new NotSupportedException($"Tonight's settings have format {format}; this version reads up to format {CurrentFormat}.");
         }
 
-        return JsonSerializer.Deserialize<TonightSheet>(text, Options) ?? throw new JsonException("The text is not tonight's settings: it is null.");
+        var sheet = JsonSerializer.Deserialize<TonightSheet>(text, Options) ?? throw new JsonException("The text is not tonight's settings: it is null.");
+        return sheet.Weathers.IsDefaultOrEmpty || sheet.People.IsDefaultOrEmpty || sheet.Temperatures.IsDefaultOrEmpty || sheet.Answers.IsDefault || sheet.Dangers.IsDefault || sheet.Cells.IsDefault
+            ? throw new JsonException("The text is not tonight's settings: a list is missing.")
+            : sheet.Cells.Length != sheet.Weathers.Length * sheet.People.Length * sheet.Temperatures.Length
+                ? throw new JsonException($"The text is not tonight's settings: it has {sheet.Cells.Length} nights. Expected one for each weather, people and temperature.")
+                : sheet.Cells.Any(cell => cell < NotCalculated || cell >= sheet.Answers.Length)
+                    ? throw new JsonException("The text is not tonight's settings: a night names an answer that is not there.")
+                    : sheet;
     }
 }
 

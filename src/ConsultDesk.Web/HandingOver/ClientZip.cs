@@ -102,7 +102,7 @@ internal sealed class ClientZip(Records.HandingOver over, Records.Plans plans, P
 
         readme.txt       this text
         client.json      all rows, for another ConsultDesk: on its page Clients, "Take over a client" reads this zip.
-                         Format {1}. Each list is a table, each member a column; times are UTC, numbers are SI with the unit in
+                         Format {HandoverZip.RowsFormat}. Each list is a table, each member a column; times are UTC, numbers are SI with the unit in
                          their name. designText and snapshotText hold the van and the plan as they were stored.
         options.csv      the options and the main numbers of their night, reckoned anew when this was saved
         parts.csv        what each option still needs, by the price book of the day this was saved

@@ -44,22 +44,26 @@ internal static class HandoverRegistration
             var (photo, _) = await Task.Run(() => IntakePhotos.Read(bytes), CancellationToken.None).WaitAsync(IntakePhotos.Longest, cancellation);
             return photo is null ? null : new(photo.Jpeg, photo.Width, photo.Height);
         },
-        text =>
+        text => Problem(() => PlanSnapshotJson.Read(text), "the text of a plan cannot be read."),
+        text => Problem(() => TonightSheet.Read(text), "tonight's settings of a plan cannot be read."));
+
+    // Old records are refused by the readers that will show them.
+    private static string? Problem(Action read, string damaged)
+    {
+        try
         {
-            try
-            {
-                PlanSnapshotJson.Read(text);
-                return null;
-            }
-            catch (NotSupportedException)
-            {
-                return "a plan was published by a newer ConsultDesk. Bring this desk up to date first.";
-            }
-            catch (System.Text.Json.JsonException)
-            {
-                return "the text of a plan cannot be read.";
-            }
-        });
+            read();
+            return null;
+        }
+        catch (NotSupportedException)
+        {
+            return "a plan was published by a newer ConsultDesk. Bring this desk up to date first.";
+        }
+        catch (System.Text.Json.JsonException)
+        {
+            return damaged;
+        }
+    }
 }
 
 /// <summary>The receipt of an erasure in words.</summary>

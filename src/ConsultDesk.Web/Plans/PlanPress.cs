@@ -195,6 +195,7 @@ public sealed class PlanPress(
                 changed => Costing.Of(changed, book))
             {
                 Tax = Prices.FirmTax.Of(firm),
+                Book = book,
             };
         }
     }

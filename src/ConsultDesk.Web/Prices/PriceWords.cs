@@ -31,11 +31,23 @@ public static class PriceWords
         PriceKind.LowGasAlarm => "Gas alarms",
         PriceKind.Extinguisher => "Fire extinguishers",
         PriceKind.RoofPart => "Roof parts",
+        PriceKind.LiquidFuel => "Fuel for heaters",
+        PriceKind.BottledGas => "Gas in bottles",
+        PriceKind.Electricity => "Electricity",
+        PriceKind.Firewood => "Firewood",
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "Expected a kind of item."),
     };
 
     /// <summary>What a price is for.</summary>
-    public static string Of(PriceUnit unit) => unit == PriceUnit.Each ? "each" : "per m²";
+    public static string Of(PriceUnit unit) => unit switch
+    {
+        PriceUnit.Each => "each",
+        PriceUnit.SquareMetre => "per m²",
+        PriceUnit.Litre => "per litre",
+        PriceUnit.Kilogram => "per kg",
+        PriceUnit.KilowattHour => "per kWh",
+        _ => throw new ArgumentOutOfRangeException(nameof(unit), unit, "Expected a unit of the price book."),
+    };
 
     /// <summary>Who fits it.</summary>
     public static string Of(FittedBy by) => by == FittedBy.You ? "you" : "licensed trade";

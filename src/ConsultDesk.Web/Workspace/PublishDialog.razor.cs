@@ -1,6 +1,7 @@
 using System.Globalization;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Records;
+using ConsultDesk.Reports.Pdf;
 using ConsultDesk.Web.Plans;
 using Microsoft.AspNetCore.Components;
 using MudBlazor;
@@ -83,7 +84,7 @@ public sealed partial class PublishDialog
 
     /// <summary>Takes a link back.</summary>
     [Parameter]
-    public Func<Guid, Task> Withdraw { get; set; } = default!;
+    public EventCallback<Guid> Withdraw { get; set; }
 
     private List<Finding> Dangers => [.. AllFindings.Where(finding => finding.Severity == Calculations.Findings.Severity.Danger)];
 
@@ -95,6 +96,13 @@ public sealed partial class PublishDialog
     };
 
     private string Link => PlanAddress + _published!.Link.Token;
+
+    /// <summary>What the fonts lack: in the plan as it was written for the preview, and in what was typed or chosen here since.</summary>
+    private List<string> Unprintable(PlanPreview preview) =>
+    [
+        .. preview.Unprintable
+            .Union(PlanPdf.Unprintable(string.Join('\n', Dangers.Count > 0 ? _reason : "", Own?.Name, Others.FirstOrDefault(other => other.Id.ToString() == _other)?.Name))),
+    ];
 
     protected override async Task OnInitializedAsync()
     {
@@ -150,7 +158,7 @@ public sealed partial class PublishDialog
         _trouble = null;
         try
         {
-            await Withdraw(_published!.Link.LinkId);
+            await Withdraw.InvokeAsync(_published!.Link.LinkId);
             _withdrawn = true;
         }
         catch (RecordNotFoundException)

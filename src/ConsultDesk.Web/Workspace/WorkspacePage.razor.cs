@@ -933,7 +933,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
                 { d => d.SourceId, CompareIds is [var first, ..] ? first : _source?.Id },
                 { d => d.PlanAddress, Navigation.BaseUri + "plan/" },
                 { d => d.Publish, choice => publication.PublishAsync(open, result, version, choice, own?.Id, _units) },
-                { d => d.Withdraw, linkId => Plans.RevokeLink(Who, linkId) },
+                { d => d.Withdraw, EventCallback.Factory.Create<Guid>(this, linkId => Plans.RevokeLink(Who, linkId)) },
             },
             new DialogOptions { CloseOnEscapeKey = true, BackdropClick = false, MaxWidth = MaxWidth.Small, FullWidth = true });
     }

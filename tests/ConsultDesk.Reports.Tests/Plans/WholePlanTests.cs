@@ -147,10 +147,10 @@ public sealed class WholePlanTests
     {
         var table = Block<TableBlock>(PlanComposer.Own).Table;
         Assert.Equal(["What", "Your idea", "Our recommendation"], table.Heads);
-        string[] rows = ["Wet mornings in the year", "Water condensed in the year", "Fuel on a day with heating", "Money now", "Money later", "Wishes broken", "Dangers that stand"];
+        string[] rows = ["Wet mornings in the year", "Water condensed in the year", "Fuel on a day with heating", "The same in money", "Money now", "Money later", "Wishes broken", "Dangers that stand"];
         Assert.Equal(rows, table.Rows.Select(row => row[0]));
-        Assert.Equal(["Wishes broken", "none", "1"], table.Rows[5]);
-        Assert.Equal(["Dangers that stand", "0", "1"], table.Rows[6]);
+        Assert.Equal(["Wishes broken", "none", "1"], table.Rows[6]);
+        Assert.Equal(["Dangers that stand", "0", "1"], table.Rows[7]);
 
         var same = PlanComposer.Compose(SamplePlan.Whole with { Own = SamplePlan.Whole.Own! with { IsPublished = true } });
         var section = same.Sections.Single(section => section.Id == PlanComposer.Own);

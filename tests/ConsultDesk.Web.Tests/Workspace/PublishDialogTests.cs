@@ -1,9 +1,11 @@
 using Bunit;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Records;
+using ConsultDesk.Reports.Pdf;
 using ConsultDesk.Reports.Plans;
 using ConsultDesk.Web.Plans;
 using ConsultDesk.Web.Workspace;
+using Microsoft.AspNetCore.Components;
 using Microsoft.Extensions.DependencyInjection;
 using MudBlazor;
 using MudBlazor.Services;
@@ -61,7 +63,7 @@ public sealed class PublishDialogTests : IAsyncDisposable
             { d => d.Name, "Two vents" },
             { d => d.AllFindings, findings },
             { d => d.PlanAddress, "https://desk.example.org/plan/" },
-            { d => d.Withdraw, id => _withdraw(id) },
+            { d => d.Withdraw, EventCallback.Factory.Create<Guid>(this, id => _withdraw(id)) },
             { d => d.Preview, () => Task.FromResult(_preview) },
             { d => d.Publish, choice =>
                 {
@@ -138,6 +140,43 @@ public sealed class PublishDialogTests : IAsyncDisposable
 
         Press("Publish");
         Assert.Single(_published);
+    }
+
+    [Fact]
+    public async Task Names_in_Greek_and_Cyrillic_print_and_what_the_fonts_lack_is_named_before_anything_is_published()
+    {
+        _preview = Preview("Ελένη Παπαδοπούλου", "Анна Черновская", "Łukasz Ødegård");
+        await OpenAsync();
+        Assert.DoesNotContain("The PDF cannot print", _dialogs.Markup, StringComparison.Ordinal);
+
+        _preview = Preview("陳大文", "سارة", "Ana");
+        await OpenAsync(Danger);
+        var notice = _dialogs.FindAll(".publish-open")[^1];
+        Assert.Equal("The PDF cannot print:", notice.QuerySelector("b")!.TextContent);
+        Assert.Equal("ا ة ر س 大 文 陳", notice.QuerySelector("bdi")!.TextContent);
+        Assert.Contains("code point in brackets", notice.TextContent, StringComparison.Ordinal);
+
+        // What is typed here is printed too.
+        _dialogs.FindAll("textarea")[^1].Input("She said: 好.");
+        Assert.Equal("ا ة ر س 大 文 陳 好", _dialogs.FindAll(".publish-open bdi")[^1].TextContent);
+        Assert.Empty(_published);
+
+        static PlanPreview Preview(string client, string van, string firm) => new([], [], [], null)
+        {
+            Unprintable = PlanPdf.Unprintable(new PlanSnapshot
+            {
+                Format = PlanSnapshotJson.Format,
+                Firm = new FirmBrand(firm, "#2f6f62", ""),
+                ClientName = client,
+                VanName = van,
+                OptionName = "B",
+                Revision = 1,
+                PublishedAt = DateTime.UnixEpoch,
+                MethodVersion = "m",
+                DesignText = "{}",
+                Sections = [],
+            }),
+        };
     }
 
     [Fact]
