@@ -1,7 +1,8 @@
 #!/usr/bin/env bash
 # The same tests as tests/run.sh with big counts, and the benchmarks. Writes docs/measured/VERB.md.
 #
-#   tests/long.sh bench              speed of an assessment and its parts (BenchmarkDotNet)
+#   tests/long.sh bench              speed of an assessment and its parts (BenchmarkDotNet), then edits
+#   tests/long.sh edits [COUNT]      edits of the demo van in the workspace, from change to numbers on the screen (needs Node, Chromium) (200)
 #   tests/long.sh networks [COUNT]   random air networks, each balanced (100000)
 #   tests/long.sh vans [COUNT]       random vans, each assessed and its balances closed (20000)
 #   tests/long.sh remedies [COUNT]   random vans, each remedy applied and judged anew (1000)
@@ -54,6 +55,21 @@ case $verb in
     } >"$measured/bench.md"
     rm -rf "$out"
     echo "wrote $measured/bench.md"
+    tests/long.sh edits
+    ;;
+  edits)
+    table=$(mktemp)
+    tests/screenshots.sh --edits "${2:-200}" >"$table"
+    grep -q '^Asked for' "$table" || { echo "the edits were not made to the end" >&2; exit 1; }
+    mkdir -p "$measured"
+    {
+      head_of 'From an edit to its numbers on the screen'
+      printf '| where | the demo van in Chromium without a window, 1280 by 720, arrows running; server, browser and calculation share the machine |\n'
+      printf '| how | the time of a message is taken at the socket in the page; an edit every 150 to 450 ms, so that the year of the one before is often being calculated |\n\n'
+      sed -n '/^| [0-9]* edits/,$p' "$table"
+    } >"$measured/edits.md"
+    rm -f "$table"
+    echo "wrote $measured/edits.md"
     ;;
   networks)
     count 'Random air networks' ConsultDesk.Calculations.Tests ConsultDesk.Calculations.Tests.Airflow.RandomNetworkTests AIR_NETWORKS "${2:-100000}" 'a fixed row, see RandomNetwork'

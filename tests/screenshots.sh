@@ -4,6 +4,7 @@
 #   tests/screenshots.sh                 everything
 #   tests/screenshots.sh workspace plan  only screens whose names begin so
 #   tests/screenshots.sh --pictures      the few that README and guide show, into docs/pictures
+#   tests/screenshots.sh --edits         no pictures: edits in the workspace, for tests/long.sh edits
 #   tests/screenshots.sh --client-pages  no pictures: bytes and first paint of what a client opens, for tests/long.sh pages
 set -euo pipefail
 cd "$(dirname "$0")/.."
@@ -12,6 +13,7 @@ pictures=no
 case ${1:-} in
   --pictures) pictures=yes; shift ;;
   --client-pages) pictures=weigh; shift ;;
+  --edits) pictures=edits; shift ;;
 esac
 folder=$root/artifacts/screenshots
 [ $# -gt 0 ] || rm -rf "$folder"
@@ -37,6 +39,8 @@ done
 if [ $pictures = yes ]; then
   node "$tools/pictures.mjs" "$address" "$root/docs/pictures"
   node "$tools/smaller.mjs" "$root"/docs/pictures/*.png
+elif [ $pictures = edits ]; then
+  node "$tools/edits.mjs" "$address" "${1:-200}"
 elif [ $pictures = weigh ]; then
   node "$tools/client-pages.mjs" "$address" "$desk"
 else

@@ -27,6 +27,9 @@ public sealed record NightScene
     /// <summary>Outline of the body.</summary>
     public required ImmutableArray<FigurePoint> Body { get; init; }
 
+    /// <summary>What lies in the box of the cab and before the windscreen: no air of the van.</summary>
+    public required ImmutableArray<FigurePoint> BeforeScreen { get; init; }
+
     /// <summary>The zones but cupboards, which stand before or behind one.</summary>
     public required ImmutableArray<SceneZone> Zones { get; init; }
 

@@ -118,6 +118,7 @@ public static class NightStrip
             }
         }
 
+        canvas.Add(new Polyline([.. scene.BeforeScreen.Select(At)], Closed: true) { Fill = Ink.Paper });
         canvas.Add(new Polyline([.. scene.Body.Select(At)], Closed: true) { Stroke = Ink.Body, StrokeWidth = 1 });
         foreach (var glass in scene.Glass)
         {

@@ -118,6 +118,7 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
                 Table = new DataTable { Caption = "The van from the left", Heads = ["Part"], Rows = [] },
             },
             Body = Outline().Points,
+            BeforeScreen = BeforeScreen,
             Zones =
             [
                 .. Design.Zones.Where(zone => zone.Kind != ZoneKind.Cupboard).Select(zone => (zone, ZoneArea(zone)))
@@ -219,7 +220,7 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
         if (IsShaded && Design.Zones.Any(zone => zone.Kind == ZoneKind.Cab))
         {
             // The windscreen slopes through the box of the cab: what lies before it is no air of the van.
-            Canvas.Add(new Polyline([P(-0.02, WaistM), P(ScreenTopX, ScreenTop), P(ForeheadX, HeightM + RoofM), P(-0.02, HeightM + RoofM)], Closed: true) { Fill = Ink.Paper });
+            Canvas.Add(new Polyline(BeforeScreen, Closed: true) { Fill = Ink.Paper });
             Canvas.Add(Outline());
         }
     }
@@ -235,6 +236,9 @@ internal sealed class VanSideSheet(Design design, Assessment? assessment, Displa
     private double ScreenTopX => 0.62 * (ScreenTop - WaistM);
 
     private double ForeheadX => ScreenTopX + (0.45 * (HeightM + RoofM - ScreenTop)) + 0.12;
+
+    private ImmutableArray<FigurePoint> BeforeScreen =>
+        [P(-0.02, WaistM), P(ScreenTopX, ScreenTop), P(ForeheadX, HeightM + RoofM), P(-0.02, HeightM + RoofM)];
 
     private Polyline Outline()
     {

@@ -162,8 +162,20 @@ public partial class FigureView
         _ => throw new ArgumentOutOfRangeException(nameof(ink), ink, "Expected an ink with a colour."),
     };
 
+    // A part keeps its element from one drawing to the next, however many come and go before it: only what changed is sent.
+    private RenderFragment Parts(IEnumerable<FigureElement> elements) => builder =>
+    {
+        var alike = new Dictionary<(Type, string?), int>();
+        foreach (var element in elements)
+        {
+            var kind = (element.GetType(), element.Subject);
+            alike[kind] = alike.GetValueOrDefault(kind) + 1;
+            Draw(element, (kind, alike[kind]))(builder);
+        }
+    };
+
     // Written by hand because <text> means something else to Razor.
-    private RenderFragment Draw(FigureElement element) => builder =>
+    private RenderFragment Draw(FigureElement element, object? key = null) => builder =>
     {
         if (!Pointing && Shape(element) is { } shape)
         {
@@ -204,7 +216,7 @@ public partial class FigureView
                 AddInk(builder, element.Stroke, element.Fill, element);
                 break;
             case Arrow arrow:
-                DrawArrow(builder, arrow);
+                DrawArrow(builder, arrow, key);
                 return;
             case Cells cells:
                 // Strokes one cell wide: a third of the text that rectangles would take.
@@ -245,6 +257,7 @@ public partial class FigureView
                 throw new ArgumentException($"No drawing for a {element.GetType().Name}.", nameof(element));
         }
 
+        builder.SetKey(key);
         AddHint(builder, element);
         builder.CloseElement();
     };
@@ -290,10 +303,11 @@ public partial class FigureView
         return start is null ? null : $"{start}{string.Concat(InkOf(element.Stroke, element.Fill, element).Select(attribute => $" {attribute.Name}=\"{attribute.Value}\""))}/>";
     }
 
-    private void DrawArrow(RenderTreeBuilder builder, Arrow arrow)
+    private void DrawArrow(RenderTreeBuilder builder, Arrow arrow, object? key)
     {
         var (shaft, head) = Parts(arrow);
         builder.OpenElement(40, "g");
+        builder.SetKey(key);
         AddSubject(builder, arrow);
         AddHint(builder, arrow);
         builder.OpenElement(41, "polyline");

@@ -20,6 +20,8 @@ namespace ConsultDesk.Web.Workspace;
 /// <summary>The consultant's live workspace on one option of a van: inputs, drawing and results side by side.</summary>
 public sealed partial class WorkspacePage : IAsyncDisposable
 {
+    private static readonly TimeSpan WaitForNight = TimeSpan.FromMilliseconds(25);
+
     private const string PartMemory = "desk-results-part";
 
     private static readonly (string Key, string Text)[] Sections = [("agenda", "Agenda"), ("inputs", "Inputs"), ("situation", "Situation"), ("drawing", "Drawing"), ("results", "Results")];
@@ -68,6 +70,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private bool _loading;
     private bool _loadAgain;
     private bool _gone;
+    private int _waitsForNight;
     private WorkspaceScript? _script;
 
     [Inject]
@@ -417,7 +420,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         _searches?.Dispose();
         _searches = new Searches(Queue, this, Log, () => _ = InvokeAsync(StateHasChanged));
         // Another option is seen in the same weather and use: that is what it is compared by.
-        _situations ??= new SituationRunner(Queue, this, Time, Log, () => _ = InvokeAsync(RefreshAsync));
+        _situations ??= new SituationRunner(Queue, this, Time, Log, RefreshSoon);
         try
         {
             if (await Options.Load(Who, optionId) is not { } loaded || loaded.VanId != VanId)
@@ -570,6 +573,32 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         {
             _trouble = "The option to compare with cannot be read: " + damaged.Message;
             return null;
+        }
+    }
+
+    /// <summary>
+    /// After an edit, a result or a save, on any thread. While the night of an edit is being calculated the page waits a moment for it: drawn once
+    /// with the new numbers it is faster than drawn twice, and a night that takes longer is waited for with the old numbers marked as old.
+    /// </summary>
+    private void RefreshSoon()
+    {
+        if (_open?.Runner is not { Pending: AssessmentDepth.Night, Latest: not null })
+        {
+            _ = InvokeAsync(RefreshAsync);
+        }
+        else if (Interlocked.Exchange(ref _waitsForNight, 1) == 0)
+        {
+            _ = RefreshLateAsync();
+        }
+    }
+
+    private async Task RefreshLateAsync()
+    {
+        await Task.Delay(WaitForNight, Time);
+        Interlocked.Exchange(ref _waitsForNight, 0);
+        if (!_gone && _open?.Runner.Pending is AssessmentDepth.Night)
+        {
+            await InvokeAsync(RefreshAsync);
         }
     }
 

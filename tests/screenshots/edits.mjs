@@ -1,0 +1,117 @@
+// Two hundred edits of the demo van in the workspace, and how long each takes from the change to the updated numbers on the screen.
+// The server's part is from the message that carries the edit leaving the browser to the arrival of the one that carries the numbers, both
+// taken at the socket; the browser's part is what lies before and after: the event, the drawing and the frame that shows it.
+// Prints tables in Markdown.
+//   node edits.mjs ADDRESS [EDITS]
+import { chromium } from 'playwright-core';
+
+const [address, wanted = '200'] = process.argv.slice(2);
+const browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', args: ['--no-sandbox'] });
+const page = await (await browser.newContext({ viewport: { width: 1280, height: 720 }, reducedMotion: process.env.STILL ? 'reduce' : 'no-preference' })).newPage();
+page.setDefaultTimeout(60_000);
+await page.addInitScript(() => {
+  const sent = [];
+  const got = [];
+  globalThis.socket = { sent, got };
+  globalThis.WebSocket = class extends WebSocket {
+    constructor(...how) {
+      super(...how);
+      this.addEventListener('message', e => got.push({ at: performance.now(), bytes: e.data.byteLength ?? e.data.length }));
+    }
+
+    send(data) {
+      sent.push(performance.now());
+      super.send(data);
+    }
+  };
+
+  // One edit: from just before the event to just after the frame in which the numbers of its revision stand.
+  globalThis.edit = async change => {
+    const strip = () => document.querySelector('.headlines').dataset.revision;
+    const before = strip();
+    const shown = new Promise(resolve => {
+      const look = new MutationObserver(() => {
+        if (strip() === before) {
+          return;
+        }
+
+        look.disconnect();
+        const batch = got.at(-1);
+        requestAnimationFrame(() => {
+          const after = new MessageChannel();
+          after.port1.onmessage = () => resolve({ batch, painted: performance.now() });
+          after.port2.postMessage(0);
+        });
+      });
+      look.observe(document.querySelector('.pane-drawing'), { subtree: true, childList: true, attributes: true, attributeFilter: ['data-revision'] });
+    });
+    const start = performance.now();
+    change();
+    const late = new Promise((_, refuse) => { setTimeout(() => refuse(new Error('No new numbers within ten seconds.')), 10_000); });
+    const { batch, painted } = await Promise.race([shown, late]);
+    const left = sent.find(at => at >= start);
+    return { total: painted - start, server: batch.at - left, paint: painted - batch.at, before: left - start, bytes: batch.bytes };
+  };
+});
+
+await page.goto(address + '/sign-in');
+await page.getByLabel('E-mail').fill('robin@fernhollow.example.org');
+await page.getByLabel('Password').fill('kettle-on-fernhollow');
+await page.getByRole('button', { name: 'Sign in' }).click();
+await page.getByRole('region', { name: 'Vans' }).getByRole('link').first().click();
+await page.locator('.headlines[data-revision]').waitFor();
+await page.waitForTimeout(5_000);
+
+// The roof fan is chosen on the drawing; its tools stand above it.
+const fan = page.locator('[data-board=Plan] [data-handle]').filter({ has: page.locator('title', { hasText: 'fan' }) }).first();
+await fan.focus();
+await page.keyboard.press('Enter');
+await page.getByRole('button', { name: 'Fan faster' }).waitFor();
+
+const edits = [
+  ['fan faster', () => edit(() => document.querySelector('[aria-label="Fan faster"]').click())],
+  ['fan slower', () => edit(() => document.querySelector('[aria-label="Fan slower"]').click())],
+  ['opened another way', () => edit(() => {
+    const choice = [...document.querySelectorAll('[aria-label="How far it stands open"] button')];
+    const now = choice.findIndex(button => button.ariaPressed === 'true');
+    choice[now === 3 ? 2 : 3].click();
+  })],
+  ['people', () => edit(() => {
+    const list = [...document.querySelectorAll('.pane-inputs select')].find(select => document.querySelector(`label[for="${select.id}"]`)?.textContent.includes('Sleepers'));
+    list.selectedIndex = list.selectedIndex === 1 ? 2 : 1;
+    list.dispatchEvent(new Event('change', { bubbles: true }));
+  })],
+  ['undo', () => edit(() => [...document.querySelectorAll('.workspace-tools button')].find(button => button.textContent.includes('Undo')).click())],
+];
+const results = [];
+// The first turn warms both sides up and is not counted.
+for (let turn = -edits.length; turn < Number(wanted); turn++) {
+  const [kind, run] = edits[(turn + edits.length) % edits.length];
+  const result = await page.evaluate(`(${run.toString()})()`);
+  if (turn >= 0) {
+    results.push({ kind, ...result });
+  }
+
+  // As long as a person takes to look: the year of the edit before is often still being calculated then.
+  await page.waitForTimeout(150 + 37 * ((turn + edits.length) % 9));
+}
+
+await browser.close();
+const at = (values, share) => [...values].sort((a, b) => a - b)[Math.min(values.length - 1, Math.ceil(share * values.length) - 1)];
+const row = (name, values) => console.log(`| ${name} | ${[0.5, 0.95, 1].map(share => at(values, share).toFixed(0)).join(' | ')} |`);
+const of = part => results.map(result => result[part]);
+console.log(`| ${results.length} edits | p50, ms | p95, ms | max, ms |`);
+console.log('| --- | ---: | ---: | ---: |');
+row('**change to numbers on the screen**', of('total'));
+row('event to the message leaving the browser', of('before'));
+row('server: message out to numbers in', of('server'));
+row('paint: numbers in to the frame that shows them', of('paint'));
+console.log('\n| kind of edit | p50, ms | p95, ms | max, ms |');
+console.log('| --- | ---: | ---: | ---: |');
+for (const kind of new Set(of('kind'))) {
+  row(kind, results.filter(result => result.kind === kind).map(result => result.total));
+}
+
+console.log(`\nThe message with the numbers has ${at(of('bytes'), 0.5)} bytes in the median, ${at(of('bytes'), 1)} at most.`);
+const asked = 100;
+console.log(`\nAsked for: p95 under ${asked} ms. ${at(of('total'), 0.95) < asked ? 'Met.' : '**Missed.**'}`);
