@@ -29,6 +29,8 @@ public partial class InputsPanel
     private string? _bedError;
     private bool _onlyAssumed;
     private string? _shown;
+    private bool _asked;
+    private (Design?, DisplayUnits?, OptionEditor?, string?, string?) _drawn;
 
     [CascadingParameter]
     public required OptionEditor Editor { get; set; }
@@ -43,6 +45,41 @@ public partial class InputsPanel
     /// <summary>Its last assessment, for the U-values in the headings; null before the first.</summary>
     [Parameter]
     public Assessment? Assessment { get; set; }
+
+    /// <summary>
+    /// What shows the numbers is drawn first, the form in a message of its own after it: hundreds of fields change little and weigh most.
+    /// </summary>
+    [Parameter]
+    public bool AfterNumbers { get; set; }
+
+    protected override void OnParametersSet() => _asked = true;
+
+    /// <summary>Its own events always; a result that changes nothing in the form, never.</summary>
+    protected override bool ShouldRender()
+    {
+        if (!_asked)
+        {
+            return true;
+        }
+
+        _asked = false;
+        var now = (Design, Units, Editor, Editor.ClosedBecause, string.Concat(Assessment?.Assemblies.Select(state => state.UValue.ToString(CultureInfo.InvariantCulture)) ?? []));
+        var changed = _drawn != now;
+        _drawn = now;
+        if (changed && AfterNumbers)
+        {
+            _ = InvokeAsync(LaterAsync);
+            return false;
+        }
+
+        return changed;
+    }
+
+    private async Task LaterAsync()
+    {
+        await Task.Yield();
+        StateHasChanged();
+    }
 
     private Zone? Sleeping => Design.Zones.FirstOrDefault(zone => zone.Kind == ZoneKind.Sleeping);
 

@@ -34,7 +34,8 @@ public sealed class FigureChangesTests
         await browser.Show(Of(Hundred()));
         var edits = await browser.Show(Of([new Arrow([new(0, 0), new(0, 40)], 8) { Stroke = Ink.AirOut, Subject = "lid" }, .. Hundred()]));
 
-        Assert.InRange(edits, 1, 5);
+        // Into figure, scroller and drawing, the arrow, and out again.
+        Assert.InRange(edits, 1, 7);
     }
 
     [Fact]
@@ -46,9 +47,12 @@ public sealed class FigureChangesTests
         moved[40] = (Box)moved[40] with { X = 77 };
         var edits = await browser.Show(Of(moved));
 
-        // In, one attribute, out.
-        Assert.InRange(edits, 1, 5);
+        // Into figure, scroller, drawing and part, one attribute, and out again: at most four ways in and out.
+        Assert.InRange(edits, 1, 9);
     }
+
+    // These types may change with a release of the framework: then this counter changes with them, and no other code knows them.
+#pragma warning disable BL0006
 
     /// <summary>Counts the edits of each batch instead of sending them.</summary>
     private sealed class CountingRenderer() : Renderer(new ServiceCollection().BuildServiceProvider(), NullLoggerFactory.Instance)
