@@ -10,6 +10,7 @@ namespace ConsultDesk.Web.Figures;
 public partial class FigureView
 {
     private (Figure? Figure, IReadOnlyCollection<LegendEntry>? Legend, bool ShowTitle, bool ShowTable, bool Moving) _drawn;
+    private bool _changed;
 
     /// <summary>What is drawn.</summary>
     [Parameter, EditorRequired]
@@ -45,12 +46,14 @@ public partial class FigureView
     private IReadOnlyCollection<LegendEntry> Entries => Legend ?? Figure.Legend;
 
     /// <summary>A year is a long path: it is drawn again only when it is another one.</summary>
-    protected override bool ShouldRender()
+    protected override bool ShouldRender() => _changed;
+
+    // Here and not where it is asked: the first drawing is not asked about.
+    protected override void OnParametersSet()
     {
         var now = (Figure, Legend, ShowTitle, ShowTable, Moving);
-        var changed = _drawn != now;
+        _changed = _drawn != now;
         _drawn = now;
-        return changed;
     }
 
     private string TitleId => Figure.Id + "-title";

@@ -3,7 +3,6 @@ using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Records;
 using ConsultDesk.Reports.Units;
-using ConsultDesk.Web.Consultancy;
 using Microsoft.AspNetCore.Components;
 
 namespace ConsultDesk.Web.Workspace.Night;
@@ -12,7 +11,6 @@ namespace ConsultDesk.Web.Workspace.Night;
 public sealed partial class NightPage : IDisposable
 {
     private readonly CancellationTokenSource _gone = new();
-    private DisplayUnits _units = DisplayUnits.Metric;
     private Van? _van;
     private IReadOnlyList<OptionLine> _options = [];
     private IReadOnlyList<NightSide> _sides = [];
@@ -39,7 +37,7 @@ public sealed partial class NightPage : IDisposable
     private SignedIn Who { get; set; } = default!;
 
     [CascadingParameter]
-    private Firm Firm { get; set; } = default!;
+    private DisplayUnits Units { get; set; } = default!;
 
     /// <summary>The van.</summary>
     [Parameter]
@@ -71,7 +69,6 @@ public sealed partial class NightPage : IDisposable
     {
         // The last address wins when another is chosen while one is calculated.
         var asked = ++_asked;
-        _units = Firm.DisplayUnits();
         (_problem, _sides) = (null, []);
         _van = await Vans.Van(Who, VanId);
         if (_van is null)
