@@ -8,7 +8,8 @@
 #   tests/long.sh remedies [COUNT]   random vans, each remedy applied and judged anew (1000)
 #   tests/long.sh layout [COUNT]     random plans set on both papers: no heading left behind, no row split (2000)
 #   tests/long.sh fuzz [COUNT]       damaged design texts, files of clients and weather files, each read or refused with a reason (200000)
-#   tests/long.sh pages              bytes, requests and first paint of the client's pages on a slow phone (needs Node, Chromium)
+#   tests/long.sh pages              bytes, requests and first paint of the client's pages on a slow phone (needs Node, Chromium); of a
+#                                    demo desk from source: a published program has no demo firm to sign in to, and shows its set-up page
 #   tests/long.sh weather FOLDER     typical-year files in a folder against the numbers the made years are held against
 #   tests/long.sh mutants FOLDER     mutation testing of Air, Airflow, Envelope or Moisture by the quick tests (needs jq); hours
 set -euo pipefail
