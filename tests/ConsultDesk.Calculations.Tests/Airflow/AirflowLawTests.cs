@@ -253,9 +253,41 @@ public sealed class AirflowLawTests
         Assert.Equal(kgPerS, air.Transfer(AirNode.Outside, room).KilogramsPerSecond, 6);
         Assert.Equal(air.OutdoorAir().CubicMetersPerSecond * 3600 / 10, air.AirChangesPerHour(), 9);
         Assert.Equal(10 * inside / air.ZoneInflowKgPerS[0], air.AgeOfAir(room).Seconds, 6);
+        Assert.Equal(kgPerS / inside, air.FanPoint(fan)!.Flow.CubicMetersPerSecond, 9);
         // An exhausting fan sucks.
         Assert.True(air.Suction(room).Pascals > 0);
         Assert.Equal(-air.ZonePressurePa[0], air.Suction(room).Pascals);
+    }
+
+    [Fact]
+    public void Outdoor_air_is_told_zone_by_zone_and_adds_up()
+    {
+        // Two rooms of their own, each blown through: 0.01 and 0.03 kg/s or so, in the second more.
+        Cabin cabin = new();
+        AirNode[] rooms = [cabin.Builder.AddZone("one", Volume.FromCubicMeters(4)), cabin.Builder.AddZone("two", Volume.FromCubicMeters(6)), cabin.Builder.AddZone("three", Volume.FromCubicMeters(2))];
+        foreach ((AirNode room, double m3PerS) in rooms.Zip([0.01, 0.03, 0.02]))
+        {
+            cabin.Builder.AddFan($"fan {room.ZoneIndex}", Outside, room, Metres(1), VolumeFlow.FromCubicMetersPerSecond(m3PerS), Pressure.FromPascals(40));
+            cabin.Builder.AddOrifice($"hole {room.ZoneIndex}", room, Outside, Metres(1), SquareMetres(1));
+        }
+
+        AirFlowSolution air = cabin.Compile(StandardAirC).Solve();
+        // Against a hole of a square metre each fan moves its free air.
+        Assert.All(rooms.Zip([0.01, 0.03, 0.02]), pair => Assert.Equal(pair.Second, air.OutdoorAir(pair.First).CubicMetersPerSecond, 1e-5));
+        Assert.Equal(0.06, air.OutdoorAir().CubicMetersPerSecond, 1e-5);
+        Assert.Equal(0.06 * 3600 / 12, air.AirChangesPerHour(), 1e-2);
+        Assert.All(rooms.Zip([400.0, 200, 100]), pair => Assert.Equal(pair.Second, air.AgeOfAir(pair.First).Seconds, 0.5));
+    }
+
+    [Fact]
+    public void After_forgetting_its_pressures_a_solution_takes_the_steps_of_a_cold_start()
+    {
+        Cabin cabin = OneRoom(out _, out _);
+        int cold = cabin.Solve().Iterations;
+        Assert.True(cold > 0);
+        Assert.Equal(0, cabin.Solve().Iterations);
+        cabin.Air.Reset();
+        Assert.Equal(cold, cabin.Solve().Iterations);
     }
 
     [Fact]
