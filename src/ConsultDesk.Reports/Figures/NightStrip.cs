@@ -41,7 +41,7 @@ public static class NightStrip
             Picture(canvas, scene, night, moments[index], units, new(index % Columns * width, index / Columns * height), scale, largest);
             var (x, y) = ((index % Columns * width) + 2, (index / Columns * height) + 11);
             canvas.Add(new Label(x, y, $"{ClockOf(moments[index])} {Pictures[index].What}", FigureCanvas.TextSize, Bold: true) { Fill = Ink.Text });
-            canvas.Add(new Label(x, y + 13, $"outside {units.Format(moments[index].Outdoor)}; {units.Format(moments[index].Film)} on glass and metal", FigureCanvas.TextSize) { Fill = Ink.Wet });
+            canvas.Add(new Label(x, y + 13, $"{units.Format(moments[index].Outdoor)} outside, {units.Format(moments[index].Film)} on surfaces", FigureCanvas.TextSize) { Fill = Ink.Wet });
         }
 
         return new Figure
