@@ -19,7 +19,7 @@ public sealed record HandoverChecks(Func<byte[], CancellationToken, Task<Encoded
 public sealed record HandedPlan(Guid Id, string VanName, int Number);
 
 /// <summary>One option of a client.</summary>
-public sealed record HandedOption(string VanName, string Letter, string Name, string DesignText);
+public sealed record HandedOption(Guid VanId, string VanName, string Letter, string Name, string Reason, string DesignText);
 
 /// <summary>One follow-up of a client.</summary>
 public sealed record HandedFollowUp(string VanName, DateOnly DueOn, string Text, DateTime? DoneAt);
@@ -76,7 +76,7 @@ public sealed class HandingOver(FirmContexts contexts, TimeProvider time)
             ClientJson.Write(db.Model, all, now),
             files,
             [.. Rows<Plan>().Select(plan => new HandedPlan(plan.Id, vans[plan.VanId], plan.Number)).OrderBy(plan => plan.VanName, StringComparer.Ordinal).ThenBy(plan => plan.Number)],
-            [.. Rows<VanOption>().Select(option => new HandedOption(vans[option.VanId], option.Letter, option.Name, option.DesignText)).OrderBy(option => option.VanName, StringComparer.Ordinal).ThenBy(option => option.Letter, StringComparer.Ordinal)],
+            [.. Rows<VanOption>().Select(option => new HandedOption(option.VanId, vans[option.VanId], option.Letter, option.Name, option.Reason, option.DesignText)).OrderBy(option => option.VanName, StringComparer.Ordinal).ThenBy(option => option.Letter, StringComparer.Ordinal)],
             [.. Rows<FollowUp>().OrderBy(f => f.DueOn).Select(f => new HandedFollowUp(vans[f.VanId], f.DueOn, f.Text, f.DoneAt))],
             [.. all.Where(kind => kind.Type != typeof(PlanLink)).Select(kind => (kind.Kind, kind.Rows.Count))]);
     }

@@ -1,24 +1,22 @@
 using System.Globalization;
 using System.IO.Compression;
 using System.Text;
+using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Costs;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Records;
 using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Consultancy;
+using ConsultDesk.Web.Figures;
 using ConsultDesk.Web.Plans;
 using ConsultDesk.Web.Workspace;
-using CsvHelper;
-using CsvHelper.Configuration;
+using UnitsNet;
 
 namespace ConsultDesk.Web.HandingOver;
 
 /// <summary>Writes everything of one client into a zip: rows another desk takes over, and PDFs, tables and photos for people.</summary>
-internal sealed class ClientZip(Records.HandingOver over, Records.Plans plans, PlanPress press, FirmPrices prices, Firms firms)
+internal sealed class ClientZip(Records.HandingOver over, Records.Plans plans, PlanPress press, FirmPrices prices, Firms firms, WeatherFiles weather, ComputeQueue queue)
 {
-    // What begins a formula in a spreadsheet.
-    private const string FormulaStarts = "=+-@\t\r";
-
     /// <summary>Writes the zip piece by piece: no more than one photo or PDF is held at a time.</summary>
     /// <param name="who">Who saves it.</param>
     /// <param name="client">The client, read by <see cref="Records.HandingOver.Export"/>.</param>
@@ -43,7 +41,7 @@ internal sealed class ClientZip(Records.HandingOver over, Records.Plans plans, P
         {
             await PutAsync(zip, "readme.txt", Text(Readme(client, firm)));
             await PutAsync(zip, HandoverZip.RowsName, client.Json);
-            await PutAsync(zip, "options.csv", Options(client, firm.DisplayUnits(), cancellation));
+            await PutAsync(zip, "options.csv", await OptionsAsync(who, client, firm.DisplayUnits(), cancellation));
             await PutAsync(zip, "parts.csv", Parts(client, (await prices.Load(who, cancellation)).Book, firm.Currency));
             await PutAsync(zip, "follow-ups.csv", FollowUpsTable(client));
             for (var i = 0; i < client.Plans.Count; i++)
@@ -104,7 +102,7 @@ internal sealed class ClientZip(Records.HandingOver over, Records.Plans plans, P
         client.json      all rows, for another ConsultDesk: on its page Clients, "Take over a client" reads this zip.
                          Format {HandoverZip.RowsFormat}. Each list is a table, each member a column; times are UTC, numbers are SI with the unit in
                          their name. designText and snapshotText hold the van and the plan as they were stored.
-        options.csv      the options and the main numbers of their night, reckoned anew when this was saved
+        options.csv      the options, why they are there, and the main numbers of their night and year, reckoned anew when this was saved
         parts.csv        what each option still needs, by the price book of the day this was saved
         follow-ups.csv   the follow-ups
         plans/           each published plan as a PDF
@@ -119,34 +117,49 @@ internal sealed class ClientZip(Records.HandingOver over, Records.Plans plans, P
         {string.Join('\n', client.Counts.Select(count => string.Create(CultureInfo.InvariantCulture, $"{count.Kind}: {count.Count}")))}
         """;
 
-    private static byte[] Options(HandedClient client, DisplayUnits units, CancellationToken cancellation)
+    // A year is seconds of work: in the queue, behind whoever watches a screen.
+    private async Task<byte[]> OptionsAsync(SignedIn who, HandedClient client, DisplayUnits units, CancellationToken cancellation)
     {
         List<string[]> rows = [];
+        Dictionary<Guid, WeatherHours> hours = [];
+        var turn = new object();
+        var headed = false;
         foreach (var option in client.Options)
         {
-            cancellation.ThrowIfCancellationRequested();
+            if (!hours.TryGetValue(option.VanId, out var read))
+            {
+                hours[option.VanId] = read = await weather.Hours(who, option.VanId, cancellation);
+            }
+
             IReadOnlyList<Headline> numbers;
             try
             {
                 var design = DesignJson.Read(option.DesignText);
-                numbers = Headlines.Of(design, Assessor.Assess(design, cancellation));
+                var assessment = await queue.RunAsync(
+                    turn, Urgency.InTheEnd, stop => Assessor.Assess(design, read, AssessmentDepth.Year, cancellation: stop), cancellation);
+                numbers = [.. Headlines.Of(design, assessment), .. Headlines.OfYear(design, assessment)];
             }
             catch (Exception failed) when (failed is DesignTextException or Calculations.CalculationFailedException or ArgumentException)
             {
-                rows.Add([option.VanName, option.Letter, option.Name, "could not be reckoned: " + failed.Message]);
+                rows.Add([option.VanName, option.Letter, option.Name, option.Reason, "could not be reckoned: " + failed.Message]);
                 continue;
             }
 
-            if (rows.Count == 0)
+            if (!headed)
             {
-                rows.Add(["van", "letter", "option", .. numbers.Select(number => number.Label + (units.Symbol(number.Measure) is { Length: > 0 } symbol ? $", {symbol}" : ""))]);
+                headed = true;
+                rows.Insert(0, ["van", "letter", "option", "why", .. numbers.Select(number => number.Label + (units.Symbol(number.Measure) is { Length: > 0 } symbol ? $", {symbol}" : ""))]);
             }
 
-            rows.Add([option.VanName, option.Letter, option.Name, .. numbers.Select(number => number.Value is { } value ? units.Entry(number.Measure, value) : "")]);
+            rows.Add([option.VanName, option.Letter, option.Name, option.Reason, .. numbers.Select(number => number.Value is { } value ? Entry(number.Measure, value, units) : "")]);
         }
 
         return Table(rows);
     }
+
+    // The calculation gives water on an area as the mass on each square metre.
+    private static string Entry(Measure measure, IQuantity value, DisplayUnits units) => units.Entry(
+        measure, measure == Measure.WaterPerArea && value is Mass mass ? AreaDensity.FromKilogramsPerSquareMeter(mass.Kilograms) : value);
 
     private static byte[] Parts(HandedClient client, PriceBook book, string currency)
     {
@@ -177,25 +190,7 @@ internal sealed class ClientZip(Records.HandingOver over, Records.Plans plans, P
         .. client.FollowUps.Select(f => (string[])[f.VanName, f.DueOn.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), f.Text, f.DoneAt?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) ?? ""]),
     ]);
 
-    private static byte[] Table(IEnumerable<string[]> rows)
-    {
-        using var text = new StringWriter(CultureInfo.InvariantCulture);
-        using (var csv = new CsvWriter(text, new CsvConfiguration(CultureInfo.InvariantCulture) { NewLine = "\r\n" }))
-        {
-            foreach (var row in rows)
-            {
-                foreach (var cell in row)
-                {
-                    // A negative number is a number; anything else that begins so could be run by a spreadsheet.
-                    csv.WriteField(cell.Length > 0 && FormulaStarts.Contains(cell[0], StringComparison.Ordinal) && !double.TryParse(cell, NumberStyles.Float, CultureInfo.InvariantCulture, out _) ? "'" + cell : cell);
-                }
-
-                csv.NextRecord();
-            }
-        }
-
-        return Text(text.ToString());
-    }
+    private static byte[] Table(IEnumerable<string[]> rows) => Text(CsvText.Of(rows));
 
     // Spreadsheets and old editors take a text for another encoding unless it says its own at the start.
     private static byte[] Text(string text) => [.. Encoding.UTF8.GetPreamble(), .. Encoding.UTF8.GetBytes(text)];

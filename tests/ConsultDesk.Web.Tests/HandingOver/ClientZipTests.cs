@@ -46,6 +46,7 @@ public sealed class ClientZipTests(DeskApp app) : IClassFixture<DeskApp>
         var options = await Get<VanOptions>().OptionsOf(who, van.Id, Cancel);
         Assert.Equal(options.Count + 1, Text("options.csv").Split("\r\n", StringSplitOptions.RemoveEmptyEntries).Length);
         Assert.Contains("Outdoor air", Text("options.csv"), StringComparison.Ordinal);
+        Assert.Contains("Wet mornings in a year", Text("options.csv"), StringComparison.Ordinal);
         Assert.DoesNotContain("could not be", Text("options.csv") + Text("parts.csv"), StringComparison.Ordinal);
         Assert.Contains("\"'=HYPERLINK", Text("follow-ups.csv"), StringComparison.Ordinal);
         foreach (var table in new[] { "options.csv", "parts.csv", "follow-ups.csv" })
