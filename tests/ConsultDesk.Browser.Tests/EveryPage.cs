@@ -85,11 +85,40 @@ public static partial class EveryPage
         }
 
         await workspace.UntilTheYearIsThere();
-        foreach (var part in new[] { "Night", "Situations", "Year", "Walls", "Heat", "Card", "Overview" })
+        foreach (var part in new[] { "Night", "Situations", "Year", "Walls", "Heat", "Card", "Cost", "Helps", "Ask", "Overview" })
         {
             await workspace.Show(part);
+            if (part == "Ask")
+            {
+                await Expect(workspace.Results.GetByRole(AriaRole.Heading, new() { Name = "How sure each finding is" })).ToBeVisibleAsync(new() { Timeout = 60_000 });
+            }
+
             await Look(mine, "workspace-results-" + part.ToLowerInvariant());
         }
+
+        await mine.Locator(".units-menu > summary").ClickAsync();
+        await Expect(mine.Locator(".units-menu .drop-sheet")).ToBeVisibleAsync();
+        await Look(mine, "workspace-units");
+        await mine.Keyboard.PressAsync("Escape");
+        await mine.Keyboard.PressAsync("?");
+        await Expect(mine.Locator("#shortcuts")).ToBeVisibleAsync();
+        await Look(mine, "keys");
+        await mine.Keyboard.PressAsync("Escape");
+
+        await mine.GotoAsync("/clients/new");
+        var form = new NewClientPage(mine);
+        await form.Type("Name", "Soon Gone");
+        await form.Type("What they call the van", "Ash");
+        await form.DescribeTheVan();
+        await form.Create.ClickAsync();
+        await workspace.UntilAssessed();
+        await mine.GotoAsync("/" + await mine.Locator(".workspace-client").GetAttributeAsync("href"));
+        await mine.GetByRole(AriaRole.Button, new() { Name = "Change", Exact = true }).ClickAsync();
+        await mine.GetByRole(AriaRole.Button, new() { Name = "Erase this client…" }).ClickAsync();
+        await mine.GetByRole(AriaRole.Button, new() { Name = "Erase everything" }).ClickAsync();
+        await mine.WaitForURLAsync("**/clients/erased/**");
+        await Heading(mine);
+        await Look(mine, "client-erased");
 
         await stranger.Page.GotoAsync(await NewLink(mine, plan));
         await Heading(stranger.Page);

@@ -1,3 +1,5 @@
+using ConsultDesk.Testing;
+using Microsoft.Extensions.DependencyInjection;
 using Xunit;
 
 namespace ConsultDesk.Records.Tests;

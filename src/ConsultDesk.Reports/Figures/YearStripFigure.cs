@@ -269,7 +269,8 @@ public static class YearStripFigure
                 {
                     var (measure, fuel) = FuelWords.AsBought(Mass.FromKilograms(FuelKg(option.Year, day)), option.Design.Heater.Kind);
                     return number(measure, fuel);
-                }));
+                }
+                ));
             }
         }
 
