@@ -274,7 +274,7 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
     {
         var asked = page.Url;
         var agenda = page.GetByRole(AriaRole.Region, new() { Name = "Agenda" });
-        await page.GetByRole(AriaRole.Group, new() { Name = "Inputs or agenda" }).GetByRole(AriaRole.Button, new() { Name = "Agenda" }).ClickAsync();
+        await page.GetByRole(AriaRole.Group, new() { Name = "Inputs, situation or agenda" }).GetByRole(AriaRole.Button, new() { Name = "Agenda" }).ClickAsync();
         await Expect(agenda.Locator("li.point")).ToHaveCountAsync(12);
 
         await Decide(agenda, "Cooker steam", "Decided", "The lid stands open while the pot is on", "Steam leaves before it reaches the glass", "Ada");
@@ -285,7 +285,7 @@ public sealed partial class JourneyTests(Desks desks, ITestOutputHelper output)
         await Point(agenda, "Steel and walls").GetByRole(AriaRole.Button, new() { Name = "Walls", Exact = true }).ClickAsync();
         await Expect(workspace.Inputs.GetByRole(AriaRole.Group, new() { NameRegex = new Regex("^Walls") })).ToBeVisibleAsync();
 
-        await page.GetByRole(AriaRole.Group, new() { Name = "Inputs or agenda" }).GetByRole(AriaRole.Button, new() { Name = "Agenda" }).ClickAsync();
+        await page.GetByRole(AriaRole.Group, new() { Name = "Inputs, situation or agenda" }).GetByRole(AriaRole.Button, new() { Name = "Agenda" }).ClickAsync();
         await agenda.GetByRole(AriaRole.Link, new() { Name = "Plan one" }).ClickAsync();
         var form = page.GetByRole(AriaRole.Form, new() { Name = "Plan a consult" });
         await form.GetByLabel("The client's time zone").SelectOptionAsync("UTC");

@@ -97,6 +97,9 @@ public static class PlanComposer
     /// <summary>Id of the words of the trade.</summary>
     public const string Words = "words";
 
+    /// <summary>Id of the options that were weighed.</summary>
+    public const string Considered = "considered";
+
     /// <summary>Id of the card for the van's door.</summary>
     public const string Card = "card";
 
@@ -165,6 +168,7 @@ public static class PlanComposer
                 new(Heat, "Heat and heater", [.. OfHeat(), .. FindingsOf(Heat)]),
                 new(Walls, "Walls, roof and floor", [.. OfWalls(), .. FindingsOf(Walls)]),
                 .. BesideIt() is { } other ? new[] { new PlanSection(Compared, "Options compared", [.. Comparison(other)]) } : [],
+                .. request.Considered.Length > 1 ? new[] { new PlanSection(Considered, "Options considered", [.. OfConsidered()]) } : [],
                 .. request.Declined.IsEmpty ? [] : new[] { new PlanSection(Declined, "Your choice against our advice", [.. OfDeclined()]) },
                 .. request.Decisions.IsEmpty ? [] : new[] { new PlanSection(Decided, "Decisions taken", [.. OfDecisions()]) },
                 .. since is null ? [] : new[] { new PlanSection(Changed, since.Heading, [.. since.Blocks()]) },
@@ -791,6 +795,28 @@ public static class PlanComposer
             }
 
             yield return new FigureBlock(WallSection.Of("Floor", _design.Floor, _assessment, _units));
+        }
+
+        private IEnumerable<PlanBlock> OfConsidered()
+        {
+            yield return Text("What was weighed for this van, and why each option was made or left.");
+            var priced = request.Considered.Any(option => option.Price is not null);
+            yield return new TableBlock(new DataTable
+            {
+                Caption = "Options considered",
+                Heads = ["Option", "Why", "Wet mornings in a year", .. priced ? new[] { "To buy now" } : []],
+                NumberColumns = priced ? [2, 3] : [2],
+                Rows =
+                [
+                    .. request.Considered.Select(option => ImmutableArray.Create<string>(
+                    [
+                        option.Name + (option.IsPublished ? " (this plan)" : ""),
+                        option.Reason.Length > 0 ? option.Reason : DataTable.Nothing,
+                        option.WetMornings is { } mornings ? mornings.ToString(CultureInfo.InvariantCulture) : DataTable.Nothing,
+                        .. priced ? new[] { option.Price is { } price ? Money.Rounded(price, request.Cost!.Currency) : DataTable.Nothing } : [],
+                    ])),
+                ],
+            });
         }
 
         private IEnumerable<PlanBlock> Comparison(ComparedOption other)

@@ -45,6 +45,9 @@ public sealed record PlanRequest
     /// <summary>Another option to set beside it, or null.</summary>
     public ComparedOption? Other { get; init; }
 
+    /// <summary>Every option of the van, in their order; empty to say nothing of them.</summary>
+    public ImmutableArray<ConsideredOption> Considered { get; init; } = [];
+
     /// <summary>The firm's logo, or null.</summary>
     public PlanPicture? Logo { get; init; }
 
@@ -88,6 +91,14 @@ public sealed record PlanCost(CostSheet Sheet, string Currency, ImmutableArray<s
     /// <summary>The book, for what fuel, gas and electricity cost; null where nothing of it is known.</summary>
     public PriceBook? Book { get; init; }
 }
+
+/// <summary>An option that was weighed.</summary>
+/// <param name="Name">Letter and name.</param>
+/// <param name="Reason">Why there is this option, or why it was left; empty when nobody said.</param>
+/// <param name="IsPublished">True for the one the plan is for.</param>
+/// <param name="WetMornings">Wet mornings of its year; null when it was not calculated.</param>
+/// <param name="Price">What it adds to buy now, in the plan's currency; null without prices.</param>
+public sealed record ConsideredOption(string Name, string Reason, bool IsPublished, int? WetMornings, decimal? Price);
 
 /// <summary>The client's own idea, which is always option A.</summary>
 /// <param name="Name">Letter and name.</param>

@@ -27,11 +27,15 @@ public sealed record PlanMatter(
     Guid Version,
     Design Design,
     Assessment Assessment,
-    ComparedOption? Other = null,
+    AssessedOption? Other = null,
     string? DangerReason = null,
     TimeSpan? LinkLife = null,
     AssessedOption? Own = null,
-    TonightTable? Tonight = null);
+    TonightTable? Tonight = null)
+{
+    /// <summary>Further options of the van that were weighed, with what was calculated for them.</summary>
+    public IReadOnlyList<AssessedOption> Considered { get; init; } = [];
+}
 
 /// <summary>An option and what was calculated for it.</summary>
 public sealed record AssessedOption(LoadedOption Option, Assessment Assessment);
@@ -169,7 +173,8 @@ public sealed class PlanPress(
             Assessment = matter.Assessment,
             Units = units,
             DangerReason = matter.DangerReason,
-            Other = matter.Other,
+            Other = matter.Other is { } other ? Beside(matter.Design, other.Option, other.Assessment, units) : null,
+            Considered = await ConsideredAsync(),
             Wishes = wanted,
             Cost = cost,
             Own = option.Letter == OwnLetter ? new OwnIdea(Title(option), matter.Design, matter.Assessment, cost, IsPublished: true, [])
@@ -184,6 +189,21 @@ public sealed class PlanPress(
             ],
             Before = await BeforeAsync(who, van.Id, matter.Design, units, cancellation),
         };
+
+        async Task<ImmutableArray<ConsideredOption>> ConsideredAsync()
+        {
+            AssessedOption?[] beside = [new AssessedOption(option, matter.Assessment), matter.Own, matter.Other, .. matter.Considered];
+            var known = beside.OfType<AssessedOption>().DistinctBy(one => one.Option.Id).ToDictionary(one => one.Option.Id);
+            return
+            [
+                .. (await options.OptionsOf(who, van.Id, cancellation)).Select(line => new ConsideredOption(
+                    $"{line.Letter}, {line.Name}",
+                    line.Reason,
+                    line.Id == option.Id,
+                    known.GetValueOrDefault(line.Id)?.Assessment.Year?.WetMornings.Count,
+                    known.TryGetValue(line.Id, out var one) ? Costing.Of(one.Option.Design, book).Now : null)),
+            ];
+        }
 
         PlanCost Cost(Design design)
         {
@@ -222,8 +242,7 @@ public sealed class PlanPress(
         return PlanBefore.Of(snapshot, changes);
     }
 
-    /// <summary>An option to set beside the one that is published.</summary>
-    public static ComparedOption Beside(Design published, LoadedOption other, Assessment assessment, DisplayUnits units) => new(
+    private static ComparedOption Beside(Design published, LoadedOption other, Assessment assessment, DisplayUnits units) => new(
         Title(other),
         other.Design,
         assessment,

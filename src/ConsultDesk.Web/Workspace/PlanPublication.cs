@@ -4,7 +4,6 @@ using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
-using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Plans;
 
 namespace ConsultDesk.Web.Workspace;
@@ -17,6 +16,9 @@ namespace ConsultDesk.Web.Workspace;
 /// <param name="hours">Hours of the van's weather files that are there.</param>
 public sealed class PlanPublication(VanOptions options, PlanPress press, ComputeQueue queue, SignedIn who, WeatherHours hours)
 {
+    // Options whose year is calculated for the list of those weighed; the rest stand there by name.
+    private const int MostConsidered = 8;
+
     /// <summary>True for the option that is always the client's own idea.</summary>
     public static bool IsOwnIdea(OptionLine option) => option.Letter == PlanPress.OwnLetter;
 
@@ -26,26 +28,42 @@ public sealed class PlanPublication(VanOptions options, PlanPress press, Compute
     /// <param name="version">The stored version it belongs to.</param>
     /// <param name="choice">What the consultant chose in the dialog.</param>
     /// <param name="ownIdea">The client's own idea; null when it is the option itself, or there is none.</param>
-    /// <param name="units">Units of the plan.</param>
+    /// <param name="all">All options of the van: the plan says which were weighed.</param>
     /// <exception cref="PublishRefusedException">What stands beside it cannot be read or calculated.</exception>
-    public async Task<PublishedPlan> PublishAsync(OpenOption open, AssessedDesign result, Guid version, PublishChoice choice, Guid? ownIdea, DisplayUnits units)
+    public async Task<PublishedPlan> PublishAsync(OpenOption open, AssessedDesign result, Guid version, PublishChoice choice, Guid? ownIdea, IReadOnlyList<OptionLine> all)
     {
         // The bands came while the reason was typed, or nearly so. A plan without them is one too.
         await open.Runner.AnsweredTo(AssessmentDepth.Bands);
         result = open.Runner.LatestBands is { } bands && bands.Revision == result.Revision ? bands : result;
         var other = choice.OtherId is { } otherId ? await AssessAsync(otherId) : null;
         var own = ownIdea is { } idea ? await AssessAsync(idea) : null;
+        List<AssessedOption> considered = [];
+        foreach (var line in all.Where(line => line.Id != open.Id && line.Id != other?.Option.Id && line.Id != own?.Option.Id).OrderByDescending(line => line.UpdatedAt).Take(MostConsidered))
+        {
+            try
+            {
+                considered.Add(await AssessAsync(line.Id));
+            }
+            catch (PublishRefusedException)
+            {
+                // Its name and its reason stand in the plan without numbers.
+            }
+        }
+
         var tonight = await TonightAsync(result.Design);
         return await press.PublishAsync(who, new(
             open.Id,
             version,
             result.Design,
             result.Assessment,
-            other is null ? null : PlanPress.Beside(result.Design, other.Option, other.Assessment, units),
+            other,
             choice.DangerReason,
             choice.LinkLife,
             own,
-            tonight));
+            tonight)
+        {
+            Considered = considered,
+        });
     }
 
     // Seconds of work: in the queue, never on the circuit, and before anything is stored.

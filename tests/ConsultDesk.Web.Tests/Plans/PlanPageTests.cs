@@ -8,7 +8,6 @@ using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Records;
 using ConsultDesk.Reports.Figures;
 using ConsultDesk.Reports.Plans;
-using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Plans;
 using ConsultDesk.Web.Shell;
 using ConsultDesk.Web.Tests.Shell;
@@ -111,7 +110,7 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
         var option = (await options.Load(who, (await options.OptionsOf(who, van.Id, Cancel))[0].Id, Cancel))!;
         var assessment = Assessor.Assess(option.Design, AssessmentDepth.Bands, cancellation: Cancel);
         Assert.Contains(assessment.Findings, f => f.Severity == Severity.Danger);
-        var beside = PlanPress.Beside(option.Design, option, assessment, DisplayUnits.Metric);
+        var beside = new AssessedOption(option, assessment);
         var press = app.Services.GetRequiredService<PlanPress>();
         var refused = await Assert.ThrowsAsync<InvalidInputException>(
             () => press.PublishAsync(who, new(option.Id, option.Version, option.Design, assessment, beside), Cancel));
@@ -380,6 +379,18 @@ public sealed class PlanLimitTests(DeskApp app) : IClassFixture<DeskApp>
         }
 
         Assert.Equal(HttpStatusCode.TooManyRequests, (await stranger.GetAsync("/plan/one-more", TestContext.Current.CancellationToken)).StatusCode);
+    }
+
+    [Fact]
+    public async Task One_address_cannot_try_links_to_questions_without_end()
+    {
+        using var stranger = app.Visitor();
+        for (var attempt = 0; attempt < RequestLimits.IntakesPerMinute; attempt++)
+        {
+            Assert.Equal(HttpStatusCode.NotFound, (await stranger.GetAsync("/intake/guess-" + attempt, TestContext.Current.CancellationToken)).StatusCode);
+        }
+
+        Assert.Equal(HttpStatusCode.TooManyRequests, (await stranger.GetAsync("/intake/one-more", TestContext.Current.CancellationToken)).StatusCode);
     }
 
     [Fact]

@@ -127,6 +127,42 @@ public sealed class WholePlanPageTests(DeskApp app) : IClassFixture<DeskApp>
     }
 
     [Fact]
+    public async Task The_plan_says_which_options_were_weighed_and_reads_in_the_clients_units()
+    {
+        var who = await app.DemoConsultantAsync();
+        var van = (await Get<DeskList>().Vans(who, "Snow Hare", Cancel)).Single();
+        var lines = await Get<VanOptions>().OptionsOf(who, van.Id, Cancel);
+        var own = (await Get<VanOptions>().Load(who, lines[0].Id, Cancel))!;
+        await Get<VanOptions>().GiveReason(who, own.Id, own.Version, "Kept as the start to compare with", Cancel);
+        var client = (await Get<VanBook>().Van(who, van.Id, Cancel))!.ClientId;
+        await Get<UnitBook>().SetOfClient(who, client, new UnitChoice(UnitPreset.Imperial, ""), Cancel);
+        try
+        {
+            var option = (await Get<VanOptions>().Load(who, lines[1].Id, Cancel))!;
+            var assessment = Assessor.Assess(option.Design, AssessmentDepth.Year, cancellation: Cancel);
+            var published = await Get<PlanPress>().PublishAsync(
+                who,
+                new PlanMatter(option.Id, option.Version, option.Design, assessment, DangerReason: Reason)
+                {
+                    Considered = [new AssessedOption(own, Assessor.Assess(own.Design, AssessmentDepth.Year, cancellation: Cancel))],
+                },
+                Cancel);
+            var snapshot = PlanPress.Read((await Get<Records.Plans>().Plan(who, published.PlanId, Cancel))!);
+
+            var table = Assert.Single(snapshot.Sections.Single(section => section.Id == PlanComposer.Considered).Blocks.OfType<TableBlock>()).Table;
+            Assert.Equal(lines.Count, table.Rows.Length);
+            Assert.Equal("Kept as the start to compare with", table.Rows[0][1]);
+            Assert.Matches("^[0-9]+$", table.Rows[0][2]);
+            Assert.Equal(1, table.Rows.Count(row => row[0].EndsWith("(this plan)", StringComparison.Ordinal)));
+            Assert.Contains("°F", snapshot.Sections.SelectMany(section => section.Blocks).OfType<NumbersBlock>().SelectMany(block => block.Numbers).Select(number => number.Value).Aggregate(string.Concat), StringComparison.Ordinal);
+        }
+        finally
+        {
+            await Get<UnitBook>().SetOfClient(who, client, null, Cancel);
+        }
+    }
+
+    [Fact]
     public async Task The_logo_is_that_of_the_day_of_publishing_and_stands_beside_the_page_not_in_it()
     {
         var who = await app.DemoConsultantAsync() with { Role = DeskRole.Owner };

@@ -74,7 +74,7 @@ document.addEventListener("keydown", event => {
   if (event.altKey && !event.shiftKey) {
     const pressed = event.code.startsWith("Digit")
       ? document.querySelectorAll(".pane-results .parts button")[(Number(event.code.slice(5)) + 9) % 10]
-      : document.querySelectorAll(".left-parts button")[["KeyI", "KeyA"].indexOf(event.code)];
+      : document.querySelectorAll(".left-parts button")[["KeyI", "KeyS", "KeyA"].indexOf(event.code)];
     if (pressed) {
       event.preventDefault();
       pressed.click();
