@@ -71,19 +71,24 @@ public sealed class SharingTests(Desks desks)
         Assert.Contains("m³/h", metric, StringComparison.Ordinal);
 
         await page.GetByText("Units", new() { Exact = true }).First.ClickAsync();
-        var mine = page.Locator(".units-of").First;
-        await mine.Locator("summary").First.ClickAsync();
-        await mine.Locator("input[value=Imperial]").CheckAsync();
-        await Expect(workspace.Headline("outdoor-air")).ToContainTextAsync("cfm");
-        await page.GetByRole(AriaRole.Button, new() { Name = "As the firm’s" }).First.ClickAsync();
+        // The client's, not the user's: other tests are signed in as the same user.
+        var theirs = page.Locator(".units-of").Nth(1);
+        await theirs.Locator("summary").First.ClickAsync();
+        await theirs.Locator("input[value=Imperial]").CheckAsync();
+        await Expect(theirs.Locator("summary").First).ToContainTextAsync("imperial");
         await Expect(workspace.Headline("outdoor-air")).ToHaveTextAsync(metric);
+        await page.Locator("input[name=units-shown]").Nth(1).CheckAsync();
+        await Expect(workspace.Headline("outdoor-air")).ToContainTextAsync("cfm");
+        await page.Locator("input[name=units-shown]").First.CheckAsync();
+        await Expect(workspace.Headline("outdoor-air")).ToHaveTextAsync(metric);
+        await theirs.GetByRole(AriaRole.Button, new() { Name = "As the firm’s" }).ClickAsync();
 
         // Switching is no edit, and a typed unit is taken as it is said.
         Assert.Equal(undo, await workspace.Undo.InnerTextAsync());
         await page.Keyboard.PressAsync("Escape");
-        var walls = await workspace.Group("Walls");
-        await WorkspacePage.Type(walls, "Thickness", "1/2 in");
-        await Expect(WorkspacePage.Field(walls, "Thickness")).ToHaveValueAsync("12.7");
+        var stop = await workspace.Group("Stop");
+        await WorkspacePage.Type(stop, "Altitude", "1000 ft");
+        await Expect(WorkspacePage.Field(stop, "Altitude")).ToHaveValueAsync("305");
         window.AssertSilent();
     }
 
