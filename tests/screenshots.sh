@@ -26,7 +26,7 @@ cp tests/screenshots/*.mjs tests/screenshots/package.json tests/screenshots/pack
 
 data=$(mktemp -d)
 address=http://localhost:${PORT:-5087}
-[ "${BUILD:-yes}" = no ] || dotnet build src/ConsultDesk.Web -c Release -v q -nologo
+[ "${BUILD:-yes}" = no ] || dotnet build src/ConsultDesk.Web -c Release -v q -nologo >&2
 Data__Directory=$data dotnet run --no-build -c Release --project src/ConsultDesk.Web --urls "$address" > "$data/desk.log" 2>&1 &
 desk=$!
 trap 'kill $desk 2>/dev/null || true; wait $desk 2>/dev/null || true; rm -rf "$data"' EXIT
