@@ -72,11 +72,6 @@ public static class MonthlyDewPoint
     /// <exception cref="ArgumentException">The assembly breaks a rule of <see cref="AssemblyRules"/>, or there are not twelve months.</exception>
     public static MonthlyCondensation Year(LayeredAssembly assembly, HeatFlow flow, ImmutableArray<MonthClimate> months)
     {
-        if (months.IsDefault || months.Length != 12)
-        {
-            throw new ArgumentException($"There are {(months.IsDefault ? 0 : months.Length)} months; expected twelve.", nameof(months));
-        }
-
         AssemblyResistance resistance = ThermalTransmittance.Of(assembly, flow);
         return Year(
             Slices(assembly, resistance),
@@ -93,11 +88,6 @@ public static class MonthlyDewPoint
     /// <exception cref="ArgumentException">The assembly breaks a rule of <see cref="AssemblyRules"/>, or there are not twelve months.</exception>
     public static ImmutableArray<ImmutableArray<VapourPoint>> Profiles(LayeredAssembly assembly, HeatFlow flow, ImmutableArray<MonthClimate> months)
     {
-        if (months.IsDefault || months.Length != 12)
-        {
-            throw new ArgumentException($"There are {(months.IsDefault ? 0 : months.Length)} months; expected twelve.", nameof(months));
-        }
-
         AssemblyResistance resistance = ThermalTransmittance.Of(assembly, flow);
         ImmutableArray<Slice> slices = Slices(assembly, resistance);
         Section section = new(slices, resistance.InsideSurface.SquareMeterKelvinsPerWatt, resistance.OutsideSurface.SquareMeterKelvinsPerWatt);
@@ -127,15 +117,24 @@ public static class MonthlyDewPoint
         return points.MoveToImmutable();
     }
 
-    private static ImmutableArray<MonthAir> Plain(ImmutableArray<MonthClimate> months) =>
-    [
-        .. months.Select(month => new MonthAir(
-            month.Room.DegreesCelsius,
-            month.RoomVapour.Pascals,
-            month.Outdoor.DegreesCelsius,
-            month.OutdoorVapour.Pascals,
-            month.Length.Seconds)),
-    ];
+    // The months in plain numbers, once there are twelve of them.
+    private static ImmutableArray<MonthAir> Plain(ImmutableArray<MonthClimate> months)
+    {
+        if (months.IsDefault || months.Length != 12)
+        {
+            throw new ArgumentException($"There are {(months.IsDefault ? 0 : months.Length)} months; expected twelve.", nameof(months));
+        }
+
+        return
+        [
+            .. months.Select(month => new MonthAir(
+                month.Room.DegreesCelsius,
+                month.RoomVapour.Pascals,
+                month.Outdoor.DegreesCelsius,
+                month.OutdoorVapour.Pascals,
+                month.Length.Seconds)),
+        ];
+    }
 
     /// <summary>Saturation pressure by the method's own equation, which differs from that of the room's air by 0.1 %.</summary>
     public static Pressure Saturation(Temperature temperature) => Pressure.FromPascals(SaturationPressurePa(temperature.DegreesCelsius));
