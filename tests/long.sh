@@ -8,6 +8,7 @@
 #   tests/long.sh remedies [COUNT]   random vans, each remedy applied and judged anew (1000)
 #   tests/long.sh layout [COUNT]     random plans set on both papers: no heading left behind, no row split (2000)
 #   tests/long.sh fuzz [COUNT]       damaged design texts, files of clients and weather files, each read or refused with a reason (200000)
+#   tests/long.sh kills [COUNT]      the desk, and the PostgreSQL server under it, killed at random moments of edits, publishing and uploads (200)
 #   tests/long.sh pages              bytes, requests and first paint of the client's pages on a slow phone (needs Node, Chromium); of a
 #                                    demo desk from source: a published program has no demo firm to sign in to, and shows its set-up page
 #   tests/long.sh weather FOLDER     typical-year files in a folder against the numbers the made years are held against
@@ -131,7 +132,10 @@ case $verb in
     rm -f "$table"
     echo "wrote $measured/pages.md"
     ;;
-  kills | recovery | load | exhaustive)
+  kills)
+    count 'Killed again and again' ConsultDesk.Web.Tests ConsultDesk.Web.Tests.Faults.KillTests DESK_KILLS "${2:-200}" 'printed below by each test; `DESK_KILL_SEED` sets it'
+    ;;
+  recovery | load | exhaustive)
     echo "tests/long.sh $verb does not exist yet" >&2
     exit 3
     ;;
