@@ -8,7 +8,7 @@ namespace ConsultDesk.Records.Tests;
 
 /// <summary>
 /// Stored texts with characters lost, doubled, swapped or replaced. DAMAGED_DESIGNS in the environment sets how many
-/// (2,000 unless set); the seed is fixed.
+/// (20,000 unless set); the seed is fixed.
 /// </summary>
 public sealed class DamagedDesignTests(ITestOutputHelper output)
 {
@@ -20,7 +20,7 @@ public sealed class DamagedDesignTests(ITestOutputHelper output)
     [Fact]
     public void A_damaged_text_is_read_or_refused_with_its_place_and_nothing_else_happens()
     {
-        int count = int.Parse(Environment.GetEnvironmentVariable("DAMAGED_DESIGNS") ?? "2000", CultureInfo.InvariantCulture);
+        int count = int.Parse(Environment.GetEnvironmentVariable("DAMAGED_DESIGNS") ?? "20000", CultureInfo.InvariantCulture);
         var random = new PCG(1, Seed);
         int Below(int limit) => (int)random.Next((uint)limit);
         string whole = DesignJson.Write(SampleDesign.Van());

@@ -60,7 +60,7 @@ public sealed record CheckBackAnswers
     private static readonly JsonSerializerOptions Options = new(JsonSerializerOptions.Strict)
     {
         PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
-        Converters = { new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower, allowIntegerValues: false) },
+        Converters = { new FiniteNumber(), new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower, allowIntegerValues: false) },
     };
 
     /// <summary>Of the last ten cold mornings, those with wet windows, 0 to 10.</summary>
@@ -101,6 +101,16 @@ public sealed record CheckBackAnswers
     public string Write() => JsonSerializer.Serialize(this, Options);
 
     /// <summary>Reads a stored text.</summary>
-    /// <exception cref="JsonException">It is none, or lacks or adds a member.</exception>
-    public static CheckBackAnswers Read(string text) => JsonSerializer.Deserialize<CheckBackAnswers>(text, Options) ?? throw new JsonException("The text is no report: it is null.");
+    /// <exception cref="JsonException">It is none, or lacks or adds a member, or holds half of a character of two halves.</exception>
+    public static CheckBackAnswers Read(string text)
+    {
+        try
+        {
+            return JsonSerializer.Deserialize<CheckBackAnswers>(text, Options) ?? throw new JsonException("The text is no report: it is null.");
+        }
+        catch (Exception halved) when (halved is ArgumentException or InvalidOperationException)
+        {
+            throw new JsonException("The text is no report: it holds half of a character.", halved);
+        }
+    }
 }

@@ -69,7 +69,8 @@ public static class IntakeAnswers
                 answer => answer.Value is JsonValue value && value.TryGetValue(out string? words) ? words : throw new IntakeTextException($"expected a text under '{answer.Key}'."),
                 StringComparer.Ordinal);
         }
-        catch (Exception e) when (e is JsonException or ArgumentException)
+        // Half of a character of two halves is an invalid operation to the reader.
+        catch (Exception e) when (e is JsonException or ArgumentException or InvalidOperationException)
         {
             throw new IntakeTextException(e.Message, e);
         }

@@ -42,15 +42,7 @@ public static class PlanSnapshotJson
     /// <exception cref="NotSupportedException">The text has a newer format.</exception>
     public static PlanSnapshot Read(string text)
     {
-        using var document = JsonDocument.Parse(text);
-        if (document.RootElement.ValueKind != JsonValueKind.Object
-            || !document.RootElement.TryGetProperty("format", out var member)
-            || member.ValueKind != JsonValueKind.Number
-            || !member.TryGetInt32(out var format))
-        {
-            throw new JsonException("The text is not a plan: it has no format number.");
-        }
-
+        var format = FormatOf(text, "a plan");
         if (format > Format)
         {
             throw new NotSupportedException($"The plan has format {format}; this version reads up to format {Format}.");
@@ -61,14 +53,39 @@ public static class PlanSnapshotJson
             throw new JsonException($"The plan has format {format}; the first format is 1.");
         }
 
-        return JsonSerializer.Deserialize<PlanSnapshot>(text, Options)
-            ?? throw new JsonException("The text is not a plan: it is null.");
+        var plan = JsonSerializer.Deserialize<PlanSnapshot>(text, Options) ?? throw new JsonException("The text is not a plan: it is null.");
+        return plan.Sections.IsDefault || plan.Sections.Any(section => section is null || section.Blocks.IsDefault || section.Blocks.Any(block => block is null))
+            ? throw new JsonException("The text is not a plan: a section or a block of it is missing.")
+            : plan;
+    }
+
+    /// <summary>Format number of a stored text.</summary>
+    /// <param name="text">The text.</param>
+    /// <param name="what">What it should be, for the message.</param>
+    /// <exception cref="JsonException">It is no object with a format number, or holds half of a character of two halves, which no file can.</exception>
+    internal static int FormatOf(string text, string what)
+    {
+        try
+        {
+            using var document = JsonDocument.Parse(text);
+            return document.RootElement is { ValueKind: JsonValueKind.Object } root
+                && root.TryGetProperty("format", out var member)
+                && member.ValueKind == JsonValueKind.Number
+                && member.TryGetInt32(out var format)
+                ? format
+                : throw new JsonException($"The text is not {what}: it has no format number.");
+        }
+        catch (Exception halved) when (halved is ArgumentException or InvalidOperationException)
+        {
+            throw new JsonException($"The text is not {what}: it holds half of a character.", halved);
+        }
     }
 
     /// <summary>Coordinates of figures to a hundredth of a unit: finer than any screen or printer, and half the text.</summary>
     private sealed class CoordinateConverter : JsonConverter<double>
     {
-        public override double Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => reader.GetDouble();
+        public override double Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+            reader.GetDouble() is var number && double.IsFinite(number) ? number : throw new JsonException("The text is not a plan: a coordinate is no number.");
 
         // Adding zero turns a rounded -0 into 0.
         public override void Write(Utf8JsonWriter writer, double value, JsonSerializerOptions options) =>

@@ -55,12 +55,7 @@ public sealed record TonightSheet
     /// <exception cref="NotSupportedException">The text has a newer format.</exception>
     public static TonightSheet Read(string text)
     {
-        using var document = JsonDocument.Parse(text);
-        if (document.RootElement.ValueKind != JsonValueKind.Object || !document.RootElement.TryGetProperty("format", out var member) || !member.TryGetInt32(out var format))
-        {
-            throw new JsonException("The text is not tonight's settings: it has no format number.");
-        }
-
+        var format = PlanSnapshotJson.FormatOf(text, "tonight's settings");
         if (format > CurrentFormat)
         {
             throw new NotSupportedException($"Tonight's settings have format {format}; this version reads up to format {CurrentFormat}.");
@@ -69,11 +64,17 @@ public sealed record TonightSheet
         var sheet = JsonSerializer.Deserialize<TonightSheet>(text, Options) ?? throw new JsonException("The text is not tonight's settings: it is null.");
         return sheet.Weathers.IsDefaultOrEmpty || sheet.People.IsDefaultOrEmpty || sheet.Temperatures.IsDefaultOrEmpty || sheet.Answers.IsDefault || sheet.Dangers.IsDefault || sheet.Cells.IsDefault
             ? throw new JsonException("The text is not tonight's settings: a list is missing.")
+            : HasGap(sheet.Weathers) || HasGap(sheet.People) || HasGap(sheet.Temperatures) || HasGap(sheet.Dangers)
+                || sheet.Answers.Any(answer => answer is null || HasGap(answer.Do) || HasGap(answer.Stands) || HasGap(answer.Watch))
+            ? throw new JsonException("The text is not tonight's settings: a list has a gap.")
             : sheet.Cells.Length != sheet.Weathers.Length * sheet.People.Length * sheet.Temperatures.Length
                 ? throw new JsonException($"The text is not tonight's settings: it has {sheet.Cells.Length} nights. Expected one for each weather, people and temperature.")
                 : sheet.Cells.Any(cell => cell < NotCalculated || cell >= sheet.Answers.Length)
                     ? throw new JsonException("The text is not tonight's settings: a night names an answer that is not there.")
                     : sheet;
+
+        // A list the text leaves null, or null inside it: neither is what its type says.
+        static bool HasGap(ImmutableArray<string> lines) => lines.IsDefault || lines.Any(line => line is null);
     }
 }
 
