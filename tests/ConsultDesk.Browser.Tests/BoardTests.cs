@@ -1,11 +1,12 @@
 using System.Globalization;
+using System.Text.RegularExpressions;
 using Microsoft.Playwright;
 using Xunit;
 using static Microsoft.Playwright.Assertions;
 
 namespace ConsultDesk.Browser.Tests;
 
-/// <summary>The drawing as an input: taken hold of by mouse, finger and keys.</summary>
+/// <summary>What is taken hold of by mouse, finger and keys: openings in the drawing, layers of a wall.</summary>
 public sealed class BoardTests(Desks desks)
 {
     [Fact]
@@ -18,14 +19,7 @@ public sealed class BoardTests(Desks desks)
         await page.GetByRole(AriaRole.Region, new() { Name = "Vans" }).GetByRole(AriaRole.Link).First.ClickAsync();
         var workspace = new WorkspacePage(page);
         await workspace.UntilAssessed();
-        // An option of this test's own: others read the demo's.
-        await page.GetByText("Option ", new() { Exact = false }).Locator("xpath=ancestor-or-self::summary").First.ClickAsync();
-        await page.GetByRole(AriaRole.Button, new() { Name = "Copy to a new option…" }).ClickAsync();
-        var dialog = page.GetByRole(AriaRole.Dialog);
-        await dialog.GetByRole(AriaRole.Textbox).FillAsync("Moved in the drawing");
-        await dialog.GetByRole(AriaRole.Button).Last.ClickAsync();
-        await Expect(workspace.OpenOption).ToContainTextAsync("Moved in the drawing");
-        await workspace.UntilAssessed();
+        await workspace.CopyTo("Moved in the drawing");
 
         await workspace.Drawing.GetByText("Add an opening").ClickAsync();
         await workspace.Drawing.GetByRole(AriaRole.Button, new() { Name = "Floor vent", Exact = true }).ClickAsync();
@@ -54,7 +48,7 @@ public sealed class BoardTests(Desks desks)
             await Touch(touch, "touchMove", centre.X - (5 * step), centre.Y);
         }
 
-        await touch.SendAsync("Input.dispatchTouchEvent", new Dictionary<string, object> { ["type"] = "touchEnd", ["touchPoints"] = Array.Empty<object>() });
+        await LetGo(touch);
         await Until(async () => Math.Abs(await AlongOf(vent) - (afterMouse - (40 / scale))) < 0.02);
 
         // By keys: thirteen centimetres on.
@@ -83,6 +77,52 @@ public sealed class BoardTests(Desks desks)
         window.AssertSilent();
     }
 
+    [Fact]
+    public async Task A_layer_of_the_wall_is_drawn_to_another_place_by_finger()
+    {
+        var desk = await desks.On(Store.Sqlite);
+        await using var window = await desk.Consultant();
+        var page = window.Page;
+        await page.GotoAsync("/");
+        await page.GetByRole(AriaRole.Region, new() { Name = "Vans" }).GetByRole(AriaRole.Link).First.ClickAsync();
+        var workspace = new WorkspacePage(page);
+        await workspace.UntilAssessed();
+        await workspace.CopyTo("Layers drawn");
+        var walls = await workspace.Group("Walls");
+        // What is fitted stays where it is: two layers that are only planned.
+        await walls.GetByRole(AriaRole.Button, new() { Name = "Solid layer", Exact = true }).ClickAsync();
+        await walls.GetByRole(AriaRole.Button, new() { Name = "Air layer", Exact = true }).ClickAsync();
+        var removes = walls.GetByRole(AriaRole.Button, new() { NameRegex = new Regex("^Remove ") });
+        async Task<string[]> Names() => await removes.EvaluateAllAsync<string[]>("all => all.map(one => one.getAttribute('aria-label'))");
+        var grips = walls.Locator(".layer-grip");
+        await Expect(removes).ToHaveCountAsync(await grips.CountAsync());
+        await Until(async () => (await Names())[^2] == "Remove Air layer");
+        var before = await Names();
+        var held = before.Length - 3;
+
+        await grips.Nth(held).EvaluateAsync("grip => grip.scrollIntoView({ block: 'center' })");
+        var from = (await grips.Nth(held).BoundingBoxAsync())!;
+        var (x, y, foot) = (from.X + (from.Width / 2), from.Y + (from.Height / 2), page.ViewportSize!.Height - 20);
+        var touch = await page.Context.NewCDPSessionAsync(page);
+        await Touch(touch, "touchStart", x, y);
+        for (var step = 1; step <= 8; step++)
+        {
+            await Touch(touch, "touchMove", x, y + ((foot - y) * step / 8));
+        }
+
+        // The next layer lies below the window: the list comes up under the finger until its grip is there.
+        async Task<float> Top() => (await grips.Nth(held + 1).BoundingBoxAsync())!.Y;
+        await Until(async () => await Top() < foot - 60);
+        await Touch(touch, "touchMove", x, foot - 100);
+        await Touch(touch, "touchMove", x, await Top() + 10);
+        await LetGo(touch);
+        string[] expected = [.. before[..held], before[held + 1], before[held], before[^1]];
+        await Until(async () => (await Names()).SequenceEqual(expected));
+        await page.Keyboard.PressAsync("Control+z");
+        await Until(async () => (await Names()).SequenceEqual(before));
+        window.AssertSilent();
+    }
+
     private static async Task<double> AlongOf(ILocator handle) => double.Parse((await handle.GetAttributeAsync("data-along"))!, CultureInfo.InvariantCulture);
 
     private static async Task<double> UnitsPerMetre(ILocator handle) =>
@@ -102,6 +142,9 @@ public sealed class BoardTests(Desks desks)
         ["type"] = type,
         ["touchPoints"] = new[] { new Dictionary<string, object> { ["x"] = x, ["y"] = y } },
     });
+
+    private static async Task LetGo(ICDPSession session) =>
+        await session.SendAsync("Input.dispatchTouchEvent", new Dictionary<string, object> { ["type"] = "touchEnd", ["touchPoints"] = Array.Empty<object>() });
 
     private static async Task Until(Func<Task<bool>> holds)
     {

@@ -12,7 +12,7 @@ const screens = [
   { name: 'tablet', width: 820, height: 1180 },
   { name: 'phone', width: 390, height: 844 },
 ].filter(screen => !process.env.SCREENS || process.env.SCREENS.split(',').includes(screen.name));
-const parts = ['Overview', 'Night', 'Situations', 'Year', 'Walls', 'Heat', 'Card', 'Cost', 'Helps'];
+const parts = ['Overview', 'Night', 'Situations', 'Year', 'Walls', 'Heat', 'Card', 'Cost', 'Helps', 'Ask'];
 const wanted = name => only.length === 0 || only.some(start => name.startsWith(start));
 
 mkdirSync(folder, { recursive: true });
@@ -139,6 +139,37 @@ for (const screen of screens) {
     }
     await page.waitForTimeout(800);
     await take(`workspace-${short}-agenda`, full);
+    if (await section('Situation') || screen.name === 'desktop') {
+      if (screen.name === 'desktop') {
+        await page.locator('.left-parts').getByRole('button', { name: 'Situation', exact: true }).click();
+      }
+      await page.waitForTimeout(800);
+      await take(`workspace-${short}-situation`, full);
+    }
+    if (short === 'heron') {
+      await section('Drawing');
+      await page.locator('.pane-drawing .situation').nth(3).click();
+      await page.locator('.situation-shown').waitFor();
+      await settled().catch(() => {});
+      await take(`workspace-${short}-frost`, full);
+      await page.locator('.pane-drawing .situation').first().click();
+      await page.locator('.pane-drawing .board-handle').first().focus();
+      await page.keyboard.press('Enter');
+      await page.waitForTimeout(800);
+      await take(`workspace-${short}-chosen`, false);
+      await page.getByRole('button', { name: /^Sharing screen/ }).click();
+      await page.waitForTimeout(800);
+      await take(`workspace-${short}-shared`, full);
+      await page.getByRole('button', { name: /^Sharing screen/ }).click();
+      const player = await page.getByRole('link', { name: 'Play the night' }).getAttribute('href');
+      const back = page.url();
+      await open('/' + player);
+      await page.locator('.night-sides').first().waitFor();
+      await page.waitForTimeout(1500);
+      await take('night', full);
+      await page.goto(back);
+      await settled();
+    }
     const choice = page.locator('select[name=compare]');
     if (await choice.count() > 0) {
       const value = await choice.locator('option').nth(1).getAttribute('value');
