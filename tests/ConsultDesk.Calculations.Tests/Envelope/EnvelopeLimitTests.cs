@@ -327,5 +327,61 @@ public sealed class EnvelopeLimitTests
         Assert.Equal(year.ByMonth[4].Kilograms + each, year.ByMonth[5].Kilograms, 9);
     }
 
+    // Common practice, no source: in a cooled room on a hot humid coast a sheet behind the lining is on the wrong side.
+    [Theory]
+    [InlineData(32, 3600, 20, 1300, true)]
+    [InlineData(32, 3600, 32, 3600, false)]
+    [InlineData(0, 500, 20, 1300, false)]
+    public void In_a_cooled_room_on_a_humid_coast_the_walls_cold_side_is_the_inside(
+        double outdoorC, double outdoorPa, double roomC, double roomPa, bool wetBehindTheSheet)
+    {
+        LayeredAssembly open = Of(Membrane(30), Solid("sheeps-wool", 40), Solid("plywood-500", 6));
+        ImmutableArray<MonthClimate> months = AllYear(Month(roomC, roomPa, outdoorC, outdoorPa));
+        MonthlyCondensation year = MonthlyDewPoint.Year(open, HeatFlow.Horizontal, months);
+
+        Assert.Equal(wetBehindTheSheet, year.Planes.Any(plane => plane.Place == "between Vapour control layer and Sheep's wool"));
+        // Behind a skin of steel the vapour of the outdoor air never arrives, however hot the coast; only a colder outside lets the room's own condense.
+        LayeredAssembly steel = Of(Membrane(30), Solid("sheeps-wool", 40), Solid("mild-steel", 1));
+        Assert.Equal(outdoorC < roomC, !MonthlyDewPoint.Year(steel, HeatFlow.Horizontal, months).Planes.IsEmpty);
+    }
+
+    // ISO 6946 by hand with a membrane between the layers: it resists in no section and changes neither limit.
+    [Fact]
+    public void A_membrane_changes_neither_limit_of_a_ribbed_wall()
+    {
+        Ribs ribs = new("core", "softwood-boards", Ratio.FromPercent(20));
+        CombinedResistance bare = ThermalTransmittance.WithRibs(Of(Solid("sheeps-wool", 40, "core"), Solid("mild-steel", 1)), HeatFlow.Horizontal, ribs);
+        CombinedResistance sheeted = ThermalTransmittance.WithRibs(Of(Membrane(5), Solid("sheeps-wool", 40, "core"), Solid("mild-steel", 1)), HeatFlow.Horizontal, ribs);
+
+        Assert.Equal(R(bare.Upper), R(sheeted.Upper), 12);
+        Assert.Equal(R(bare.Lower), R(sheeted.Lower), 12);
+    }
+
+    // Limits a little apart at resistances far from 1, where their ratio and their product differ.
+    [Fact]
+    public void The_scope_is_judged_by_the_ratio_of_the_limits_and_not_by_their_size()
+    {
+        CombinedResistance thick = ThermalTransmittance.WithRibs(
+            Of(Solid("pir-board", 100, "core"), Solid("plywood-500", 6)), HeatFlow.Horizontal, new Ribs("core", "softwood-boards", Ratio.FromPercent(2)));
+
+        Assert.InRange(R(thick.Upper) / R(thick.Lower), 1, 1.5);
+        Assert.True(R(thick.Upper) * R(thick.Lower) > 1.5);
+        Assert.True(thick.WithinScope);
+    }
+
+    [Fact]
+    public void Layers_of_no_material_gap_or_direction_there_is_are_refused_with_those_there_are()
+    {
+        Assert.Contains("upwards, horizontal or downwards", Said(() => AirLayers.UnventilatedM2KPerW(0.02, (HeatFlow)9)), StringComparison.Ordinal);
+        Assert.Contains("upwards, horizontal or downwards", Said(() => AirLayers.Unventilated(Length.FromMillimeters(20), (HeatFlow)9, 0.9, 0.9, Temperature.FromDegreesCelsius(10))), StringComparison.Ordinal);
+        Assert.Contains("upwards, horizontal or downwards", Said(() => SurfaceFilms.InsideM2KPerW((HeatFlow)9)), StringComparison.Ordinal);
+        Assert.Contains("single pane, double pane or acrylic double", Said(() => Glass.PaneResistanceM2KPerW((GlassKind)9, 0.004, 0.012)), StringComparison.Ordinal);
+        Assert.Contains("class of EN 13125", Said(() => Glass.CoverResistance(Resistance(0.1), (CoverPermeability)9)), StringComparison.Ordinal);
+        Assert.NotEmpty(Said(() => Glass.Path(0.004, (Cover)9, 0.1, 0.04)));
+        Assert.Contains("'unobtainium'", Assert.Throws<ArgumentException>(() => Materials.Get("unobtainium")).Message, StringComparison.Ordinal);
+
+        static string Said(Func<object> refused) => Assert.Throws<ArgumentOutOfRangeException>(refused).Message.Split(" (Parameter")[0];
+    }
+
     private sealed record Odd : Layer;
 }
