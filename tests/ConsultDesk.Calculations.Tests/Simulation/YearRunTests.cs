@@ -67,6 +67,38 @@ public sealed class YearRunTests
         }
     }
 
+    // Backward Euler is of first order: half the step leaves half of the error, against steps of 5 seconds.
+    [Fact]
+    public void Half_the_step_leaves_half_of_the_error()
+    {
+        Design van = YearVans.Lid("long-high", Layout.RearPlatformBed, "seattle").At(Position.Ajar);
+        YearWeather weather = YearWeather.Of(van);
+        YearVans.Days Stepped(int seconds) => YearVans.Run(van, weather, Assumptions.Likely, 0, 5, new RunOptions { StepSeconds = seconds });
+        YearVans.Days exact = Stepped(5);
+        int[] steps = [600, 300, 150, 75];
+        double[] errorsK = [.. steps.Select(seconds => RootMeanSquareK(Stepped(seconds), exact))];
+
+        TestContext.Current.TestOutputHelper!.WriteLine(string.Join(", ", steps.Zip(errorsK, (seconds, errorK) => FormattableString.Invariant($"{seconds} s: {errorK:F4} K rms"))));
+        Assert.All(errorsK.Zip(errorsK.Skip(1)), pair => Assert.InRange(pair.First / pair.Second, 1.6, 2.5));
+    }
+
+    // What fabrics take up in the damp hours they give back in the dry ones: the swing is less, and what comes in still leaves.
+    [Fact]
+    public void Fabrics_that_take_up_more_water_level_the_humidity_of_the_day()
+    {
+        Design van = YearVans.Lid("long-high", Layout.RearPlatformBed, "seattle").At(Position.Half);
+        YearWeather weather = YearWeather.Of(van);
+        double last = double.PositiveInfinity;
+        foreach (double capacity in new[] { 0.1, 0.8, 3.0 })
+        {
+            YearVans.Days days = YearVans.Run(van, weather, Assumptions.Likely.With("buffer-capacity", capacity), 100, 10);
+            double swingPa = days.Hours.Chunk(24).Average(day => day.Max(hour => days.Series.ZoneVapourPressurePa[hour]) - day.Min(hour => days.Series.ZoneVapourPressurePa[hour]));
+            Assert.True(swingPa < 0.99 * last, $"{capacity} g: {swingPa} Pa after {last}");
+            Assert.True(Math.Abs(days.Series.WaterUnaccountedKg) <= 1e-9 * days.Series.WaterThroughputKg);
+            last = swingPa;
+        }
+    }
+
     // People open up and close again through these days: 19 June to 17 August.
     [Theory]
     [InlineData("seattle")]
