@@ -31,6 +31,7 @@ try
     await using var app = builder.Build();
     app.UseShell();
     app.MapShell();
+    app.MapAccount();
     app.MapPlans();
     app.MapIntake();
     app.MapConsultancy();

@@ -125,6 +125,7 @@ public sealed class StoreTests(TestStores stores) : IClassFixture<TestStores>
             more.Add(new OwnSituation { FirmId = firm, Name = "S" });
             more.Add(new PastPrices { FirmId = firm, Table = "T", From = time, Until = time });
             more.Add(new ErasureReceipt { FirmId = firm, At = time, Gone = "", Stayed = "" });
+            more.Add(new FirmInvitation { FirmId = firm, TokenSha256 = [2], ForWhom = "F", CreatedAt = time, ExpiresAt = time });
             more.Add(new FirmPriceBook { FirmId = firm, Table = "T", UpdatedAt = time });
             await more.SaveChangesAsync();
         }
@@ -133,7 +134,7 @@ public sealed class StoreTests(TestStores stores) : IClassFixture<TestStores>
         await using var ours = desk.Contexts.OpenFor(desk.Ada.FirmId);
         // Every mapped row that belongs to a firm, so that a table added later is covered.
         var kinds = nobody.Model.GetEntityTypes().Select(e => e.ClrType).Where(t => typeof(FirmRow).IsAssignableFrom(t)).ToList();
-        Assert.Equal(26, kinds.Count);
+        Assert.Equal(27, kinds.Count);
         foreach (var type in kinds)
         {
             Assert.Equal(0, await Count(nobody, type));
@@ -244,6 +245,31 @@ public sealed class StoreTests(TestStores stores) : IClassFixture<TestStores>
             var e = await Assert.ThrowsAsync<InvalidOperationException>(() => db.SaveChangesAsync());
             Assert.Contains("written once", e.Message, StringComparison.Ordinal);
         }
+    }
+
+    [Theory]
+    [MemberData(nameof(TestStores.Both), MemberType = typeof(TestStores))]
+    public async Task The_store_itself_refuses_to_change_or_delete_a_row_of_the_audit(StoreKind kind)
+    {
+        await using var desk = await stores.Desk(kind);
+        await desk.AddVan();
+        await using var db = desk.Contexts.OpenFor(desk.Ada.FirmId);
+        var before = await db.Audit.CountAsync();
+        Assert.NotEqual(0, before);
+
+        // Past the rules of the program, as somebody with the database in hand would do it.
+        await Refused(() => db.Database.ExecuteSqlRawAsync("UPDATE \"Audit\" SET \"Action\" = 'nothing.happened'"));
+        await Refused(() => db.Database.ExecuteSqlRawAsync("DELETE FROM \"Audit\""));
+        await Refused(() => db.Audit.ExecuteDeleteAsync());
+        if (kind == StoreKind.Postgres)
+        {
+            await Refused(() => db.Database.ExecuteSqlRawAsync("TRUNCATE \"Audit\""));
+        }
+
+        Assert.Equal(before, await db.Audit.CountAsync(a => a.Action != "nothing.happened"));
+
+        static async Task Refused(Func<Task> act) =>
+            Assert.Contains("written once", (await Assert.ThrowsAnyAsync<System.Data.Common.DbException>(act)).Message, StringComparison.Ordinal);
     }
 
     [Theory]

@@ -72,10 +72,16 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
     /// wishes, intakes and their photos, weather files, what was built in with its photos, and what was reported after. Audit rows stay: they hold ids only.
     /// A receipt of it in numbers is kept. The freed space of a SQLite file is overwritten at once.
     /// </summary>
+    /// <exception cref="NotAllowedException">The user is no owner: it cannot be undone.</exception>
     /// <exception cref="RecordNotFoundException">The firm has no such client.</exception>
     /// <exception cref="RecordChangedException">Somebody changed something of the client meanwhile; nothing was erased.</exception>
     public async Task<Erased> EraseClient(SignedIn who, Guid id, CancellationToken cancellation = default)
     {
+        if (who.Role != DeskRole.Owner)
+        {
+            throw new NotAllowedException("Only an owner erases a client.");
+        }
+
         await using var db = contexts.OpenFor(who.FirmId);
         db.Erasing = true;
         var all = await ClientRows.Load(db, id, cancellation);

@@ -8,7 +8,7 @@ public enum DeskRole
     /// <summary>Works with clients, vans, options and plans.</summary>
     Consultant,
 
-    /// <summary>Also changes the firm.</summary>
+    /// <summary>Also changes the firm, its people and its prices, reads the audit, and erases clients.</summary>
     Owner,
 }
 
@@ -23,6 +23,9 @@ public sealed class DeskUser : IdentityUser<Guid>
 
     /// <summary>What the user may do.</summary>
     public DeskRole Role { get; set; }
+
+    /// <summary>When an owner took access away, UTC; null while the account may sign in. The row stays for the name beside what was done.</summary>
+    public DateTime? LeftAt { get; set; }
 
     /// <summary>Units this user works in; null for the firm's.</summary>
     public UnitPreset? Units { get; set; }

@@ -1,5 +1,4 @@
 using System.Data;
-using System.Data.Common;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
 
@@ -49,7 +48,7 @@ public sealed class FirstFirm(DeskContext db, UserManager<DeskUser> users, TimeP
             await transaction.CommitAsync(cancellation);
             return user;
         }
-        catch (Exception e) when (WasFaster(e))
+        catch (Exception e) when (Saving.WasSlower(e))
         {
             throw new FirmExistsException(e);
         }
@@ -69,42 +68,11 @@ public sealed class FirstFirm(DeskContext db, UserManager<DeskUser> users, TimeP
         };
         user.UserName = user.Email;
         Firms.Take(firm, input, check);
-        foreach (var problem in await Refusals(user, owner.Password ?? ""))
+        foreach (var problem in await AccountRules.Refusals(users, user, owner.Password ?? ""))
         {
             check.That(false, problem.Field, problem.Message);
         }
 
         return (firm, user, check);
     }
-
-    /// <summary>What Identity would refuse, all at once and by field.</summary>
-    private async Task<IReadOnlyList<FieldError>> Refusals(DeskUser user, string password)
-    {
-        var problems = new List<FieldError>();
-        var allowed = users.Options.User.AllowedUserNameCharacters;
-        if (user.Email is { Length: > 0 and <= TextLimits.Email } email
-            && (email.IndexOf('@', StringComparison.Ordinal) is var at && (at <= 0 || at != email.LastIndexOf('@') || at == email.Length - 1)
-                || email.Any(c => !allowed.Contains(c, StringComparison.Ordinal))))
-        {
-            problems.Add(new(nameof(OwnerInput.Email), "Expected an e-mail address of letters without accents, digits and . _ - +, for example ada@example.org."));
-        }
-
-        foreach (var validator in users.PasswordValidators)
-        {
-            var answer = await validator.ValidateAsync(users, user, password);
-            problems.AddRange(answer.Errors.Select(e => new FieldError(nameof(OwnerInput.Password), e.Code switch
-            {
-                nameof(IdentityErrorDescriber.PasswordTooShort) =>
-                    FormattableString.Invariant($"Expected a password of at least {users.Options.Password.RequiredLength} characters; this one has {password.Length}."),
-                nameof(IdentityErrorDescriber.PasswordRequiresUniqueChars) =>
-                    FormattableString.Invariant($"Expected a password with at least {users.Options.Password.RequiredUniqueChars} different characters."),
-                _ => e.Description,
-            })));
-        }
-
-        return problems;
-    }
-
-    // Entity Framework wraps the store's error; 40001 is "serialization failure" of the SQL standard.
-    private static bool WasFaster(Exception? e) => e is not null && (e is DbException { SqlState: "40001" } || WasFaster(e.InnerException));
 }

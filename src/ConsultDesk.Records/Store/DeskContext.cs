@@ -74,6 +74,8 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
 
     public DbSet<ErasureReceipt> ErasureReceipts => Set<ErasureReceipt>();
 
+    public DbSet<FirmInvitation> Invitations => Set<FirmInvitation>();
+
     public DbSet<AuditRow> Audit => Set<AuditRow>();
 
     /// <summary>Keys that sign cookies; they belong to the server, not to a firm.</summary>
@@ -299,6 +301,14 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
 
         builder.Entity<ErasureReceipt>(receipt => receipt.HasIndex(r => new { r.FirmId, r.At }));
 
+        builder.Entity<FirmInvitation>(invitation =>
+        {
+            invitation.Property(i => i.TokenSha256).HasMaxLength(32);
+            invitation.Property(i => i.Role).HasConversion<string>().HasMaxLength(20);
+            invitation.Property(i => i.ForWhom).HasMaxLength(TextLimits.Name);
+            invitation.HasIndex(i => i.TokenSha256).IsUnique();
+        });
+
         builder.Entity<AuditRow>(row =>
         {
             row.Property(r => r.Action).HasMaxLength(TextLimits.Key);
@@ -332,6 +342,7 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
         OfOneFirm<InstallationPhoto>(builder);
         OfOneFirm<CheckBack>(builder);
         OfOneFirm<ErasureReceipt>(builder);
+        OfOneFirm<FirmInvitation>(builder);
         OfOneFirm<AuditRow>(builder);
     }
 

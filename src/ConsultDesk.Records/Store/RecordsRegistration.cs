@@ -46,7 +46,10 @@ public static class RecordsRegistration
         services.AddSingleton<CheckBacks>();
         services.AddSingleton<Timeline>();
         services.AddSingleton<AuditTrail>();
+        services.AddSingleton<People>();
         services.AddScoped<FirstFirm>();
+        services.AddScoped<InvitationDoor>();
+        services.AddScoped<IUserStore<DeskUser>, DeskUserStore>();
         services.AddScoped<IUserClaimsPrincipalFactory<DeskUser>, DeskClaims>();
         services.AddDataProtection().SetApplicationName("ConsultDesk").PersistKeysToDbContext<DeskContext>();
         return services;

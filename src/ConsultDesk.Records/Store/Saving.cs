@@ -1,3 +1,4 @@
+using System.Data.Common;
 using Microsoft.EntityFrameworkCore;
 
 namespace ConsultDesk.Records;
@@ -42,6 +43,9 @@ internal static class Saving
             throw new RecordNotFoundException("van", vanId);
         }
     }
+
+    /// <summary>True when the store refused one of two transactions that were at it together: 40001 is "serialization failure" of the SQL standard.</summary>
+    public static bool WasSlower(Exception? e) => e is not null && (e is DbException { SqlState: "40001" } || WasSlower(e.InnerException));
 
     /// <summary>
     /// Repeats an act that takes the next letter or number of a van, when somebody else took it in between, or that

@@ -5,7 +5,7 @@ using Microsoft.AspNetCore.Identity;
 namespace ConsultDesk.Web.Account;
 
 /// <summary>The sign-in page: plain HTML, because a cookie cannot be set over a live connection.</summary>
-public partial class SignIn(SignInManager<DeskUser> signIn, NavigationManager navigation)
+public partial class SignIn(DeskSignIn signIn, AuditTrail audit, NavigationManager navigation)
 {
     /// <summary>One answer for a wrong address, a wrong password and a locked account: none of the three is given away.</summary>
     private const string Refused =
@@ -36,7 +36,7 @@ public partial class SignIn(SignInManager<DeskUser> signIn, NavigationManager na
         _toSetUp = await Door.IsOpenAsync(HttpContext.RequestAborted);
         if (HttpMethods.IsGet(HttpContext.Request.Method) && HttpContext.User.Identity is { IsAuthenticated: true })
         {
-            navigation.NavigateTo(Target());
+            navigation.NavigateTo(Target(ReturnUrl));
         }
     }
 
@@ -52,7 +52,7 @@ public partial class SignIn(SignInManager<DeskUser> signIn, NavigationManager na
 
         var user = await signIn.UserManager.FindByEmailAsync(Input.Email.Trim());
         // A locked account is refused before its password is looked at, which would be quicker and so give it away.
-        if (user is null || await signIn.UserManager.IsLockedOutAsync(user))
+        if (user is null || user.LeftAt is not null || await signIn.UserManager.IsLockedOutAsync(user))
         {
             signIn.UserManager.PasswordHasher.VerifyHashedPassword(new DeskUser(), NobodysHash, Input.Password);
             _error = Refused;
@@ -62,16 +62,40 @@ public partial class SignIn(SignInManager<DeskUser> signIn, NavigationManager na
         var result = await signIn.PasswordSignInAsync(user, Input.Password, isPersistent: false, lockoutOnFailure: true);
         if (result.Succeeded)
         {
-            navigation.NavigateTo(Target());
+            await audit.Account(user, AccountAct.SignedIn);
+            navigation.NavigateTo(Target(ReturnUrl));
             return;
+        }
+
+        if (result.RequiresTwoFactor)
+        {
+            navigation.NavigateTo("/sign-in/code?returnUrl=" + Uri.EscapeDataString(Target(ReturnUrl)));
+            return;
+        }
+
+        if (result.IsLockedOut)
+        {
+            await audit.Account(user, AccountAct.Locked);
         }
 
         _error = Refused;
     }
 
+    private async Task PasskeyAsync()
+    {
+        if (string.IsNullOrEmpty(Input.Credential) || await signIn.PasskeyAsync(Input.Credential) is not { } user)
+        {
+            _error = "That passkey does not open an account here, or took too long, or the account is locked for a few minutes.";
+            return;
+        }
+
+        await audit.Account(user, AccountAct.SignedIn);
+        navigation.NavigateTo(Target(ReturnUrl));
+    }
+
     /// <summary>Only a path of this desk: anything else would send a person who just signed in to a stranger's page.</summary>
-    private string Target() =>
-        ReturnUrl is ['/', ..] and not ['/', '/' or '\\', ..] && Uri.IsWellFormedUriString(ReturnUrl, UriKind.Relative) ? ReturnUrl : "/";
+    internal static string Target(string? returnUrl) =>
+        returnUrl is ['/', ..] and not ['/', '/' or '\\', ..] && Uri.IsWellFormedUriString(returnUrl, UriKind.Relative) ? returnUrl : "/";
 }
 
 /// <summary>What is typed to sign in.</summary>
@@ -82,4 +106,7 @@ public sealed class SignInForm
 
     /// <summary>Its password.</summary>
     public string? Password { get; set; }
+
+    /// <summary>What a passkey answered, as JSON.</summary>
+    public string? Credential { get; set; }
 }

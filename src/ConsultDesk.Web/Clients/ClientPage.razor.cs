@@ -9,7 +9,7 @@ namespace ConsultDesk.Web.Clients;
 
 /// <summary>A client with their vans, the options of each and the plans published from them.</summary>
 public sealed partial class ClientPage(
-    ClientBook clients, VanBook vans, VanOptions options, Records.Plans plans, NavigationManager navigation, IDialogService dialogs, ISnackbar notices, ThisBrowser browser, UnitsInUse units)
+    ClientBook clients, VanBook vans, VanOptions options, Records.Plans plans, NavigationManager navigation, IDialogService dialogs, ISnackbar notices, ThisBrowser browser, UnitsInUse units, AuditTrail audit)
 {
     private readonly FormFields _fields = new();
     private Client? _client;
@@ -65,6 +65,7 @@ public sealed partial class ClientPage(
             all.Add((van, await options.OptionsOf(Who, van.Id), await plans.PlansOf(Who, van.Id)));
         }
 
+        await audit.Seen(Who, "client", ClientId);
         (_client, _vans) = (client, all);
         await units.OpenAsync(ClientId, client.Name);
     }

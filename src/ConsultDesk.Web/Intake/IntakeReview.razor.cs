@@ -38,6 +38,9 @@ public sealed partial class IntakeReview(
     [CascadingParameter]
     private DisplayUnits Units { get; set; } = DisplayUnits.Metric;
 
+    [Inject]
+    private AuditTrail Audit { get; set; } = default!;
+
     protected override async Task OnInitializedAsync()
     {
         _van = await vans.Van(Who, VanId);
@@ -48,6 +51,7 @@ public sealed partial class IntakeReview(
             return;
         }
 
+        await Audit.Seen(Who, "intake", IntakeId);
         _client = await clients.Client(Who, _van.ClientId);
         var firm = await firms.Mine(Who);
         _currency = firm.Currency;

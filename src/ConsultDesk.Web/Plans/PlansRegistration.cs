@@ -17,8 +17,17 @@ internal static class PlansRegistration
             .AllowAnonymous()
             .RequireRateLimiting(RequestLimits.Pdf);
 
-        app.MapGet("/plans/{planId:guid}/pdf", async (Guid planId, HttpContext context, Records.Plans plans, PlanPress press, CancellationToken cancellation) =>
-                await PdfAsync(context, await plans.Plan(SignedIn.From(context.User)!, planId, cancellation), press, cancellation))
+        app.MapGet("/plans/{planId:guid}/pdf", async (Guid planId, HttpContext context, Records.Plans plans, PlanPress press, AuditTrail audit, CancellationToken cancellation) =>
+            {
+                var who = SignedIn.From(context.User)!;
+                var plan = await plans.Plan(who, planId, cancellation);
+                if (plan is not null)
+                {
+                    await audit.Exported(who, "plan", planId, cancellation);
+                }
+
+                return await PdfAsync(context, plan, press, cancellation);
+            })
             .RequireRateLimiting(RequestLimits.Pdf);
 
         // The logo is the one of that revision, kept in its text: the page stays small, and a new logo changes no plan.

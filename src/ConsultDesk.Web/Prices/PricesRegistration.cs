@@ -10,9 +10,11 @@ internal static class PricesRegistration
     public const string TablePath = "/prices/table";
 
     public static void MapPrices(this IEndpointRouteBuilder app) =>
-        app.MapGet(TablePath, async (HttpContext context, FirmPrices prices, CancellationToken cancellation) =>
+        app.MapGet(TablePath, async (HttpContext context, FirmPrices prices, AuditTrail audit, CancellationToken cancellation) =>
         {
-            var table = PriceCsv.Write((await prices.Load(SignedIn.From(context.User)!, cancellation)).Book);
+            var who = SignedIn.From(context.User)!;
+            var table = PriceCsv.Write((await prices.Load(who, cancellation)).Book);
+            await audit.Exported(who, "prices", who.FirmId, cancellation);
             context.Response.Headers.CacheControl = "private, no-cache";
             // Spreadsheets take a table for another encoding unless it says its own at the start.
             return Results.File(Encoding.UTF8.GetPreamble().Concat(Encoding.UTF8.GetBytes(table)).ToArray(), "text/csv; charset=utf-8", "price-book.csv");

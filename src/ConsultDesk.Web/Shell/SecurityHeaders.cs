@@ -31,6 +31,15 @@ internal static class SecurityHeaders
     /// <summary>Start of the path of everything a client answers by link.</summary>
     public const string IntakePath = "/intake";
 
+    /// <summary>Start of the path of an invitation to the desk.</summary>
+    public const string JoinPath = "/join";
+
+    /// <summary>True for what is opened by the secret in its path.</summary>
+    public static bool IsByLink(PathString path) =>
+        path.StartsWithSegments(PlanPath, StringComparison.OrdinalIgnoreCase)
+        || path.StartsWithSegments(IntakePath, StringComparison.OrdinalIgnoreCase)
+        || path.StartsWithSegments(JoinPath, StringComparison.OrdinalIgnoreCase);
+
     /// <summary>True for a page of a plan with a form in it.</summary>
     public static bool IsSentBack(PathString path) =>
         path.Value!.EndsWith(ReplyEnd, StringComparison.OrdinalIgnoreCase) || path.Value!.EndsWith(ReportEnd, StringComparison.OrdinalIgnoreCase);
@@ -39,7 +48,7 @@ internal static class SecurityHeaders
     {
         // Set at the start, not at once: an error page clears the headers of the answer it replaces.
         var plan = context.Request.Path.StartsWithSegments(PlanPath, StringComparison.OrdinalIgnoreCase);
-        var byLink = plan || context.Request.Path.StartsWithSegments(IntakePath, StringComparison.OrdinalIgnoreCase);
+        var byLink = IsByLink(context.Request.Path);
         context.Response.OnStarting(static state =>
         {
             var (context, plan, byLink) = ((HttpContext, bool, bool))state;

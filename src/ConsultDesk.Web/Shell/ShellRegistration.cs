@@ -16,7 +16,7 @@ internal static class ShellRegistration
     public static void AddShell(this WebApplicationBuilder builder)
     {
         builder.Services.KeepPathsOutOfTheLog();
-        // Says that keys lie unencrypted in the database: they lie beside the very data they would protect.
+        // Says that keys lie unencrypted in the database: unless a certificate is set, they lie beside the very data they would protect.
         builder.Logging.AddFilter("Microsoft.AspNetCore.DataProtection.KeyManagement.XmlKeyManager", LogLevel.Error);
 
         // Prints why a start failed with its stack; StartRefusedException says it in one line, and all else still ends the program.
@@ -39,6 +39,7 @@ internal static class ShellRegistration
         builder.Services.AddMudServices();
         builder.Services.AddScoped<ThisBrowser>();
         builder.Services.AddScoped<Consultancy.UnitsInUse>();
+        builder.SealKeys();
         builder.Services.AddRateLimiter(RequestLimits.Configure);
         builder.Services.AddHsts(hsts => hsts.MaxAge = TimeSpan.FromDays(365));
         builder.Services.AddHealthChecks().AddCheck<DatabaseCheck>("database", tags: [DatabaseCheck.Ready]);

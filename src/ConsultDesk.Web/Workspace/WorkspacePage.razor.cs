@@ -70,6 +70,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private WorkspaceScript? _script;
 
     [Inject]
+    private AuditTrail Audit { get; set; } = default!;
+
+    [Inject]
     private VanBook Vans { get; set; } = default!;
 
     [Inject]
@@ -370,6 +373,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             return false;
         }
 
+        await Audit.Seen(Who, "van", VanId);
         _clientName = (await Clients.Client(Who, _van.ClientId))?.Name ?? "";
         await UnitsInUse.OpenAsync(_van.ClientId, _clientName);
         var van = VanId;

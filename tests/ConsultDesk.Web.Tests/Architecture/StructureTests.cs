@@ -80,7 +80,7 @@ public sealed partial class StructureTests
 
         Assert.Empty(pages.Where(p => p.GetCustomAttribute<AuthorizeAttribute>() is null && p.GetCustomAttribute<AllowAnonymousAttribute>() is null).Select(p => p.Name));
         Assert.Equal(
-            ["Error", "IntakePage", "PlanPage", "PlanReplyPage", "PlanReportPage", "SetUp", "SignIn", "SignOut", "StatusPage"],
+            ["Error", "IntakePage", "JoinPage", "PlanPage", "PlanReplyPage", "PlanReportPage", "SetUp", "SignIn", "SignInCode", "SignOut", "StatusPage"],
             pages.Where(p => p.GetCustomAttribute<AllowAnonymousAttribute>() is not null).Select(p => p.Name).Order(StringComparer.Ordinal));
     }
 
