@@ -81,7 +81,7 @@ public sealed class AccountPageTests
         Assert.Contains("does not fit", Alert(await SendAsync(again, "/sign-in/code", "recovery", ("Input.Recovery", codes[3]))), StringComparison.Ordinal);
         Assert.Equal(
             ["user.signed-in", "user.recovery-code-used", "user.authenticator-on", "user.signed-in"],
-            (await app.Services.GetRequiredService<AuditTrail>().Of(ben.Who, ben.Who.UserId)).Select(a => a.Action).Reverse());
+            (await app.Services.GetRequiredService<AuditTrail>().Of(ben.Who, ben.Who.UserId, Cancel)).Select(a => a.Action).Reverse());
     }
 
     [Theory]
@@ -105,7 +105,7 @@ public sealed class AccountPageTests
         Assert.Contains("locked", Alert(await SendAsync(there, "/sign-in/code", "recovery", ("Input.Recovery", codes[0]))), StringComparison.Ordinal);
         using var fresh = app.Visitor();
         Assert.Equal(HttpStatusCode.OK, (await DeskApp.SignInAsync(fresh, ben.Email, Password)).StatusCode);
-        Assert.Contains(await app.Services.GetRequiredService<AuditTrail>().Of(ben.Who, ben.Who.UserId), a => a.Action == "user.locked");
+        Assert.Contains(await app.Services.GetRequiredService<AuditTrail>().Of(ben.Who, ben.Who.UserId, Cancel), a => a.Action == "user.locked");
     }
 
     [Fact]
