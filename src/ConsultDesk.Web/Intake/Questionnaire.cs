@@ -315,7 +315,8 @@ public static class Questionnaire
 
     private static string? SizeError(Question question, string answer, string? unit)
     {
-        if (unit is null)
+        // The page offers only the units there are; what is posted to it can be anything.
+        if (SizeUnits.All(known => known.Value != unit))
         {
             return "Choose the unit of your numbers above.";
         }
