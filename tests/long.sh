@@ -136,7 +136,7 @@ case $verb in
     dotnet tool restore
     (
       cd tests/ConsultDesk.Mutants.Tests
-      AIR_NETWORKS=${AIR_NETWORKS:-100} dotnet stryker --project ConsultDesk.Calculations.csproj --test-runner mtp --mutate "**/$folder/*.cs" \
+      AIR_NETWORKS=${AIR_NETWORKS:-100} dotnet stryker -f stryker-config.json --project ConsultDesk.Calculations.csproj --test-runner mtp --mutate "**/$folder/*.cs" \
         --configuration Release --concurrency 1 --reporter json --reporter progress --skip-version-check --output "$out"
     )
     report=$(find "$out" -name '*.json' | head -n 1)

@@ -16,10 +16,10 @@ jq -r --arg folder "/$folder/" '
   def percent(part; whole): if whole == 0 then "-" else "\(100 * part / whole | round) %" end;
   def dead: n("Killed") + n("Timeout");
   def row(name): tried as $all | ($all | map(select(text or once | not))) as $rest | select($all | length > 0)
-    | "| \(name) | \($all | length) | \($all | dead) | \(percent($all | dead; $all | length)) | \($all | map(select(text)) | length) | \($all | map(select(once and (text | not))) | length) | \($rest | length) | \($rest | dead) | \($rest | n("NoCoverage")) | \(percent($rest | dead; $rest | length)) |";
+    | "| \(name) | \($all | length) | \($all | dead) | \($all | n("Timeout")) | \(percent($all | dead; $all | length)) | \($all | map(select(text)) | length) | \($all | map(select(once and (text | not))) | length) | \($rest | length) | \($rest | dead) | \($rest | n("NoCoverage")) | \(percent($rest | dead; $rest | length)) |";
   ([.files | to_entries[] | select(.key | contains($folder))]) as $files
-  | "| file | mutants | killed | share | texts | once | rest | killed | not covered | share of the rest |",
-    "| --- | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: |",
+  | "| file | mutants | killed | time | share | texts | once | rest | killed | not covered | share of the rest |",
+    "| --- | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: |",
     ($files[] | .key as $k | .value.mutants | row($k | split("/") | last)), ([$files[].value.mutants[]] | row("**all**")),
     "", "## Survivors of the rest", "",
     ($files[] | (.key | split("/") | last) as $file | .value.mutants[] | select((.status == "Survived" or .status == "NoCoverage") and (text or once | not))
