@@ -1,3 +1,4 @@
+using System.Globalization;
 using ConsultDesk.Calculations.Air;
 using ConsultDesk.Calculations.Airflow;
 using ConsultDesk.Calculations.Heating;
@@ -66,6 +67,7 @@ internal sealed class VanAir
     public long NewtonSteps { get; private set; }
 
     /// <summary>Solves the network for the openings as set and the zones as they are.</summary>
+    /// <exception cref="AirOutOfRangeException">A room is hotter or colder than the properties of air are known.</exception>
     public void Solve(VanStep zones, in Outdoor outdoor, bool occupied, bool covered)
     {
         SetPaths(occupied, covered);
@@ -73,6 +75,12 @@ internal sealed class VanAir
         {
             _state.TemperatureC[i] = zones.ZoneC[i];
             _state.HumidityRatioKgPerKg[i] = zones.HumidityRatio[i];
+            if (!MoistAir.TemperatureRange.Contains(_state.TemperatureC[i]))
+            {
+                throw new AirOutOfRangeException(string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"The air of '{_van.Night.Design.Zones[i].Name}' came to {_state.TemperatureC[i]:F0} °C; expected {MoistAir.TemperatureRange.Minimum} to {MoistAir.TemperatureRange.Maximum} °C. With so little air in and out its heat goes nowhere."));
+            }
         }
 
         _van.Night.Drive(
