@@ -63,6 +63,13 @@ tree_before=$(git status --porcelain 2>/dev/null || true)
 step 'Restore, locked'
 dotnet restore ConsultDesk.sln --locked-mode -v q
 
+step 'Bill of materials'
+# What the restore resolved, in an open format; a test holds it against the locks.
+dotnet tool restore >"$work/tools.log" || { cat "$work/tools.log"; exit 1; }
+dotnet CycloneDX ConsultDesk.sln --output "$PWD/artifacts/bill" --output-format Json --set-name ConsultDesk --disable-package-restore >"$work/bill.log" ||
+  { cat "$work/bill.log"; exit 1; }
+export DESK_TEST_BILL=$PWD/artifacts/bill/bom.json
+
 step 'Build, Release'
 dotnet build ConsultDesk.sln -c Release --no-restore -v q -nologo
 

@@ -9,7 +9,7 @@ namespace ConsultDesk.Records.Tests;
 /// <summary>Situations a firm keeps for itself.</summary>
 public sealed class OwnSituationTests(TestStores stores) : IClassFixture<TestStores>
 {
-    private static readonly OwnSituationInput Ski = new("Ski car park", -12.5, 85, 3, Precipitation.None, 0, 4, Activity.Asleep, 9, SnowOnRoof: true);
+    private static readonly OwnSituationInput Ski = new("Ski car park", -12.5, 85, 3, Precipitation.None, 0, 4, Activity.Asleep, 9, SnowOnRoof: true, HeaterOff: true);
 
     public static TheoryData<StoreKind> Both => TestStores.Both;
 
@@ -22,7 +22,7 @@ public sealed class OwnSituationTests(TestStores stores) : IClassFixture<TestSto
         var id = await book.Add(desk.Ben, Ski);
         var made = Assert.Single(await book.All(desk.Ada));
         Assert.Equal(
-            Ski, new(made.Name, made.OutdoorC, made.HumidityPercent, made.WindMPerS, made.Falling, made.SunWPerM2, made.People, made.Activity, made.Hours, made.SnowOnRoof));
+            Ski, new(made.Name, made.OutdoorC, made.HumidityPercent, made.WindMPerS, made.Falling, made.SunWPerM2, made.People, made.Activity, made.Hours, made.SnowOnRoof, made.HeaterOff));
 
         await book.Add(desk.Stranger, Ski);
         var version = await book.Change(desk.Ada, id, made.Version, Ski with { Name = "Ski car park, two", People = null });
@@ -46,7 +46,7 @@ public sealed class OwnSituationTests(TestStores stores) : IClassFixture<TestSto
         var book = desk.App.GetRequiredService<OwnSituations>();
 
         var wrong = await Assert.ThrowsAsync<InvalidInputException>(() => book.Add(
-            desk.Ada, new(" ", double.NaN, 101, -1, (Precipitation)9, 1300, 7, (Activity)9, 25, false)));
+            desk.Ada, new(" ", double.NaN, 101, -1, (Precipitation)9, 1300, 7, (Activity)9, 25, false, false)));
 
         Assert.Equal(
             ["Activity", "Falling", "Hours", "HumidityPercent", "Name", "OutdoorC", "People", "SunWPerM2", "WindMPerS"],

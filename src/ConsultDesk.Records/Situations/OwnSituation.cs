@@ -36,6 +36,9 @@ public sealed class OwnSituation : FirmRow, IVersioned
     /// <summary>Snow lies on the roof.</summary>
     public bool SnowOnRoof { get; set; }
 
+    /// <summary>The heater is off, whatever the van would do.</summary>
+    public bool HeaterOff { get; set; }
+
     /// <inheritdoc/>
     public Guid Version { get; set; }
 }

@@ -16,7 +16,8 @@ public sealed record OwnSituationInput(
     int? People,
     Activity Activity,
     double Hours,
-    bool SnowOnRoof);
+    bool SnowOnRoof,
+    bool HeaterOff);
 
 /// <summary>The firm's own situations: weather and use it judges designs by, beside those taken from an itinerary.</summary>
 public sealed class OwnSituations(FirmContexts contexts, TimeProvider time)
@@ -93,7 +94,7 @@ public sealed class OwnSituations(FirmContexts contexts, TimeProvider time)
         situation.People = input.People is { } people ? (int)Number(check, nameof(input.People), people, SituationLimits.People) : null;
         check.That(Enum.IsDefined(input.Falling), nameof(input.Falling), "Expected nothing, rain, driving rain or snow.");
         check.That(Enum.IsDefined(input.Activity), nameof(input.Activity), "Expected what the people do.");
-        (situation.Falling, situation.Activity, situation.SnowOnRoof) = (input.Falling, input.Activity, input.SnowOnRoof);
+        (situation.Falling, situation.Activity, situation.SnowOnRoof, situation.HeaterOff) = (input.Falling, input.Activity, input.SnowOnRoof, input.HeaterOff);
         check.ThrowIfAny();
         if (await db.OwnSituations.AnyAsync(s => s.Name == situation.Name && s.Id != situation.Id, cancellation))
         {

@@ -68,7 +68,7 @@ public sealed partial class WorkspacePage
             await WorkAsync(async () =>
             {
                 await OwnSituations.Change(
-                    Who, own.Id, own.Version, new(name, own.OutdoorC, own.HumidityPercent, own.WindMPerS, own.Falling, own.SunWPerM2, own.People, own.Activity, own.Hours, own.SnowOnRoof));
+                    Who, own.Id, own.Version, new(name, own.OutdoorC, own.HumidityPercent, own.WindMPerS, own.Falling, own.SunWPerM2, own.People, own.Activity, own.Hours, own.SnowOnRoof, own.HeaterOff));
                 await ReadOwnAsync();
             });
         }

@@ -46,7 +46,8 @@ public sealed record SituationChoice(string Key, Situation Situation, Func<Desig
         situation.Activity == Activity.LockedAndLeft || situation.People == sleepers ? null : situation.People,
         situation.Activity,
         situation.Lasts.Hours,
-        situation.SnowOnRoof);
+        situation.SnowOnRoof,
+        situation.HeaterOff);
 
     private static Situation Of(Design design, OwnSituation own) => Calculations.Simulation.Situations.Own(
         design,
@@ -60,5 +61,5 @@ public sealed record SituationChoice(string Key, Situation Situation, Func<Desig
         own.Activity,
         own.People,
         Duration.FromHours(own.Hours),
-        own.SnowOnRoof);
+        own.SnowOnRoof) with { HeaterOff = own.HeaterOff };
 }
