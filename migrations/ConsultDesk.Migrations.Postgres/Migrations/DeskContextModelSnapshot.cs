@@ -1007,6 +1007,9 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
                     b.Property<Guid>("FirmId")
                         .HasColumnType("uuid");
 
+                    b.Property<bool>("HeaterOff")
+                        .HasColumnType("boolean");
+
                     b.Property<double>("Hours")
                         .HasColumnType("double precision");
 

@@ -1002,6 +1002,9 @@ namespace ConsultDesk.Migrations.Sqlite.Migrations
                     b.Property<Guid>("FirmId")
                         .HasColumnType("TEXT");
 
+                    b.Property<bool>("HeaterOff")
+                        .HasColumnType("INTEGER");
+
                     b.Property<double>("Hours")
                         .HasColumnType("REAL");
 
