@@ -28,6 +28,9 @@ public partial class SetUp
     private SignInManager<DeskUser> SignInManager { get; set; } = default!;
 
     [Inject]
+    private AuditTrail Audit { get; set; } = default!;
+
+    [Inject]
     private NavigationManager Navigation { get; set; } = default!;
 
     [Inject]
@@ -71,6 +74,7 @@ public partial class SetUp
             var owner = await FirstFirm.Found(Input.Firm(), Input.Owner(), HttpContext.RequestAborted);
             Door.Shut();
             await SignInManager.SignInAsync(owner, isPersistent: false);
+            await Audit.Account(owner, AccountAct.SignedIn);
             Navigation.NavigateTo("/");
         }
         catch (FirmExistsException)

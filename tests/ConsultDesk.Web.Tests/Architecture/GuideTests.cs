@@ -42,8 +42,21 @@ public sealed partial class GuideTests
         Assert.Equal(["Desk", "Publish…"], Label().Matches("Open **Desk**, then **Publish…** it.").Select(match => match.Groups["label"].Value));
     }
 
+    [Fact]
+    public void Every_test_the_security_page_names_exists()
+    {
+        var named = TestName().Matches(File.ReadAllText(Repository.At("docs", "security.md"))).Select(match => match.Value).Distinct().ToList();
+        var there = Repository.Files("tests", "*Tests.cs").Select(path => Path.GetFileNameWithoutExtension(path)).ToHashSet(StringComparer.Ordinal);
+        Assert.True(named.Count > 20);
+
+        Assert.Equal([], named.Where(name => !there.Contains(name)));
+    }
+
     private static IEnumerable<string> Files() =>
         Repository.Files("docs/guide", "*.md").Select(path => Path.GetRelativePath(Guide, path)).Order(StringComparer.Ordinal);
+
+    [GeneratedRegex(@"(?<=`)[A-Z]\w+Tests(?=`)")]
+    private static partial Regex TestName();
 
     [GeneratedRegex(@"\*\*(?<label>[^*\r\n]+)\*\*")]
     private static partial Regex Label();
