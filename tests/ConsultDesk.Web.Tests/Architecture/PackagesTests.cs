@@ -8,7 +8,9 @@ namespace ConsultDesk.Web.Tests.Architecture;
 /// <summary>What comes from the registry: one exact version of each, locked, and all of it in the bill of materials.</summary>
 public sealed partial class PackagesTests
 {
-    private static IEnumerable<string> Projects => Repository.Files("", "*.csproj");
+    // The mutants' project stands outside the solution and the test run: it is restored for itself, with what the others lock.
+    private static IEnumerable<string> Projects =>
+        InSolution().Matches(File.ReadAllText(Repository.At("ConsultDesk.sln"))).Select(match => Repository.At(match.Groups[1].Value.Split('\\')));
 
     [Fact]
     public void Each_version_is_exact_and_stands_in_one_place()
@@ -23,8 +25,11 @@ public sealed partial class PackagesTests
     }
 
     [Fact]
-    public void Each_project_of_the_solution_has_its_lock() =>
+    public void Each_project_of_the_solution_has_its_lock()
+    {
+        Assert.NotEmpty(Projects);
         Assert.All(Projects, project => Assert.True(File.Exists(Path.Combine(Path.GetDirectoryName(project)!, "packages.lock.json")), project));
+    }
 
     // The bill is written by tests/run.sh from what the restore resolved (CycloneDX); the locks are the other witness.
     [Fact]
@@ -58,6 +63,9 @@ public sealed partial class PackagesTests
 
         return resolved;
     }
+
+    [GeneratedRegex(@"""([^""]+\.csproj)""")]
+    private static partial Regex InSolution();
 
     [GeneratedRegex(@"^\d+\.\d+(\.\d+){0,2}(-[0-9A-Za-z.-]+)?$")]
     private static partial Regex Exact();
