@@ -9,6 +9,9 @@
 #   tests/long.sh layout [COUNT]     random plans set on both papers: no heading left behind, no row split (2000)
 #   tests/long.sh fuzz [COUNT]       damaged texts, tables, numbers, forms and files, COUNT of most kinds, each read or refused with a reason (100000)
 #   tests/long.sh kills [COUNT]      the desk, and the PostgreSQL server under it, killed at random moments of edits, publishing and uploads (200)
+#   tests/long.sh clients [COUNT]    lists and search of a firm with so many clients and five times as many options (10000)
+#   tests/long.sh load [SECONDS]     5, then 25 consultants editing at once while plans are read and idle tabs stand open (60; needs Node, Chromium)
+#   tests/long.sh unprivileged       the published program as "nobody" in a folder mounted for reading (needs root)
 #   tests/long.sh pages              bytes, requests and first paint of the client's pages on a slow phone (needs Node, Chromium); of a
 #                                    demo desk from source: a published program has no demo firm to sign in to, and shows its set-up page
 #   tests/long.sh weather FOLDER     typical-year files in a folder against the numbers the made years are held against
@@ -165,7 +168,60 @@ case $verb in
   kills)
     count 'Killed again and again' ConsultDesk.Web.Tests ConsultDesk.Web.Tests.Faults.KillTests DESK_KILLS "${2:-200}" 'printed below by each test; `DESK_KILL_SEED` sets it'
     ;;
-  recovery | load | exhaustive)
+  clients)
+    count 'A firm with many clients' ConsultDesk.Records.Tests ConsultDesk.Records.Tests.ManyClientsTests DESK_MANY_CLIENTS "${2:-10000}" 'none'
+    ;;
+  load)
+    table=$(mktemp)
+    tests/screenshots.sh --load "${@:2}" >"$table"
+    grep -q '^Asked for' "$table" || { echo "the load was not borne to the end" >&2; exit 1; }
+    mkdir -p "$measured"
+    {
+      head_of 'Many at once'
+      printf '| where | one demo desk on SQLite over loopback; every page in one Chromium without a window, which shares the processors with the desk |\n\n'
+      cat "$table"
+    } >"$measured/load.md"
+    rm -f "$table"
+    echo "wrote $measured/load.md"
+    ;;
+  unprivileged)
+    [ "$(id -u)" = 0 ] || { echo "needs root, to become nobody and to mount" >&2; exit 1; }
+    work=$(mktemp -d)
+    chmod 755 "$work"
+    desk=''
+    clean_up() {
+      [ -z "$desk" ] || kill "$desk" 2>/dev/null || true
+      ! mountpoint -q "$work/program" || umount --lazy "$work/program"
+      rm -rf "$work"
+    }
+    trap clean_up EXIT
+    dotnet publish src/ConsultDesk.Web -c Release -o "$work/program" -v q -nologo
+    mount --bind "$work/program" "$work/program"
+    mount -o remount,ro,bind "$work/program"
+    install -d -o nobody -m 700 "$work/data"
+    port=$((20000 + RANDOM % 20000))
+    address=http://127.0.0.1:$port
+    as_nobody() { (cd "$work/program" && exec runuser -u nobody -- env -i PATH="$PATH" DOTNET_EnableDiagnostics=0 ASPNETCORE_ENVIRONMENT=Production "$@"); }
+    as_nobody dotnet ConsultDesk.Web.dll --Data:Directory="$work/data" --Desk:Demo=true --Backup:Directory="$work/data/backups" --Logging:Console:FormatterName=json --Logging:LogLevel:Default=Information --urls "$address" >"$work/log" 2>&1 &
+    desk=$!
+    for _ in $(seq 1 240); do curl -fs "$address/health/ready" >"$work/ready" && break; kill -0 "$desk" || { cat "$work/log"; exit 1; }; sleep 0.5; done
+    curl -fs "$address/sign-in" | grep -q 'Sign in' || { cat "$work/log"; exit 1; }
+    for _ in $(seq 1 120); do ls "$work"/data/backups/desk-*.db >/dev/null 2>&1 && break; sleep 0.5; done
+    as_nobody dotnet ConsultDesk.Web.dll --Data:Directory="$work/data" --backup "$work/data/now.db"
+    as_nobody sh -c 'touch here 2>/dev/null' && { echo "the program's folder can be written" >&2; exit 1; }
+    grep -c '^{' "$work/log" >"$work/json" || { echo "no line of the log is JSON" >&2; exit 1; }
+    pkill -TERM -P "$desk" || kill -TERM "$desk"
+    code=0; wait "$desk" || code=$?
+    desk=''
+    mkdir -p "$measured"
+    {
+      head_of 'Published, as nobody, in a folder that cannot be written'
+      printf '| ready | %s |\n| back-up by itself | %s |\n| back-up by hand, beside it | %s bytes |\n| lines of the log that are JSON | %s |\n| exit code after SIGTERM | %s |\n' \
+        "$(tr '\n' ';' <"$work/ready" | sed 's/;$//; s/;/; /g')" "$(basename "$work"/data/backups/desk-*.db)" "$(stat -c %s "$work/data/now.db")" "$(cat "$work/json")" "$code"
+    } >"$measured/unprivileged.md"
+    cat "$measured/unprivileged.md"
+    ;;
+  recovery | exhaustive)
     echo "tests/long.sh $verb does not exist yet" >&2
     exit 3
     ;;

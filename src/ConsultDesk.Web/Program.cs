@@ -1,6 +1,7 @@
 using ConsultDesk.Records;
 using ConsultDesk.Web.Account;
 using ConsultDesk.Web.AfterBuild;
+using ConsultDesk.Web.Backup;
 using ConsultDesk.Web.Consultancy;
 using ConsultDesk.Web.Consults;
 using ConsultDesk.Web.HandingOver;
@@ -20,6 +21,7 @@ try
     builder.Configuration.AddKeyPerFile("/run/secrets", optional: true);
     var data = DataSettings.Read(builder.Configuration, builder.Environment);
     builder.AddShell();
+    builder.AddBackup(data);
     builder.AddAccount();
     builder.Services.AddRecords(data.Kind, data.Connection);
     builder.Services.AddWorkspace();
@@ -40,8 +42,11 @@ try
     app.MapHandingOver();
     app.MapAfterBuild();
 
-    await app.StartDeskAsync(data);
-    await app.WaitForShutdownAsync();
+    if (!await app.BackUpIfAskedAsync())
+    {
+        await app.RunDeskAsync(data);
+    }
+
     return 0;
 }
 catch (StartRefusedException refused)

@@ -2,6 +2,7 @@ using ConsultDesk.Testing;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Infrastructure;
 using Microsoft.Extensions.DependencyInjection;
 using Xunit;
 
@@ -90,8 +91,81 @@ public sealed class StoreTests(TestStores stores) : IClassFixture<TestStores>
             await db.Database.ExecuteSqlAsync($"INSERT INTO \"__EFMigrationsLock\" (\"Id\", \"Timestamp\") VALUES (1, '2026-01-01 00:00:00')");
         }
 
+        // With nothing to change nobody waits for a lock.
+        await DeskStore.Migrate(contexts, TimeSpan.FromSeconds(1));
+        await using (var db = await contexts.CreateDbContextAsync())
+        {
+            await db.Database.ExecuteSqlAsync($"DELETE FROM \"__EFMigrationsHistory\" WHERE \"MigrationId\" = (SELECT MAX(\"MigrationId\") FROM \"__EFMigrationsHistory\")");
+        }
+
         var e = await Assert.ThrowsAsync<TimeoutException>(() => DeskStore.Migrate(contexts, TimeSpan.FromSeconds(1)));
         Assert.Contains("__EFMigrationsLock", e.Message, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [MemberData(nameof(TestStores.Both), MemberType = typeof(TestStores))]
+    public async Task A_database_of_a_newer_release_is_left_as_it_is_and_says_so(StoreKind kind)
+    {
+        await using var app = TestDesk.Services(kind, await stores.Empty(kind), TimeProvider.System);
+        var contexts = app.GetRequiredService<IDbContextFactory<DeskContext>>();
+        await DeskStore.Migrate(contexts);
+        await using var db = await contexts.CreateDbContextAsync();
+        await db.Database.ExecuteSqlAsync($"INSERT INTO \"__EFMigrationsHistory\" (\"MigrationId\", \"ProductVersion\") VALUES ('29991231000000_Later', '99.0.0')");
+        await db.Database.ExecuteSqlAsync($"DELETE FROM \"__EFMigrationsHistory\" WHERE \"MigrationId\" = (SELECT MIN(\"MigrationId\") FROM \"__EFMigrationsHistory\")");
+
+        var e = await Assert.ThrowsAsync<NewerStoreException>(() => DeskStore.Migrate(contexts, beforeChange: _ => throw new InvalidOperationException("Nothing is to be changed.")));
+
+        Assert.Contains("29991231000000_Later", e.Message, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [MemberData(nameof(TestStores.Both), MemberType = typeof(TestStores))]
+    public async Task Tables_in_use_are_changed_only_after_the_back_up_and_new_ones_without(StoreKind kind)
+    {
+        await using var app = TestDesk.Services(kind, await stores.Empty(kind), TimeProvider.System);
+        var contexts = app.GetRequiredService<IDbContextFactory<DeskContext>>();
+        List<string> called = [];
+        Task Before(string step)
+        {
+            called.Add(step);
+            return called.Count == 1 ? throw new IOException("No room for a back-up.") : Task.CompletedTask;
+        }
+
+        await using var db = await contexts.CreateDbContextAsync();
+        var first = db.Database.GetMigrations().First();
+        await db.GetService<Microsoft.EntityFrameworkCore.Migrations.IMigrator>().MigrateAsync(first);
+        await Assert.ThrowsAsync<IOException>(() => DeskStore.Migrate(contexts, beforeChange: Before));
+        Assert.Equal([first], await db.Database.GetAppliedMigrationsAsync());
+
+        await DeskStore.Migrate(contexts, beforeChange: Before);
+        await DeskStore.Migrate(contexts, beforeChange: Before);
+
+        Assert.Equal([first, first], called);
+        Assert.Empty(await db.Database.GetPendingMigrationsAsync());
+        await using var fresh = TestDesk.Services(kind, await stores.Empty(kind), TimeProvider.System);
+        await DeskStore.Migrate(fresh.GetRequiredService<IDbContextFactory<DeskContext>>(), beforeChange: _ => throw new InvalidOperationException("Nothing is there to be backed up."));
+    }
+
+    [Theory]
+    [MemberData(nameof(TestStores.Both), MemberType = typeof(TestStores))]
+    public async Task After_the_clock_was_moved_back_edits_are_saved_and_stand_in_the_order_they_were_made(StoreKind kind)
+    {
+        await using var desk = await stores.Desk(kind);
+        var (_, _, option) = await desk.AddVan();
+        var version = (await desk.Options.Load(desk.Ada, option))!.Version;
+        desk.Time.Now += TimeSpan.FromSeconds(1);
+        version = Assert.IsType<Saved>(await desk.Options.Save(desk.Ada, option, version, Changed(), "Before")).Version;
+        var link = (await desk.Plans.Publish(desk.Ada, option, version, _ => new PlanText("{}", 1, "m"), "A test of the clock, which no danger stands against.")).Link;
+        Assert.NotNull(await desk.Plans.FindByToken(link.Token));
+
+        desk.Time.Now -= TimeSpan.FromDays(400);
+
+        var again = Assert.IsType<Saved>(await desk.Options.Save(desk.Ada, option, version, SampleDesign.Van(), "After"));
+        Assert.True(DesignJson.Same(SampleDesign.Van(), (await desk.Options.Load(desk.Ada, option))!.Design));
+        Assert.Equal(["After", "Before"], (await desk.Options.HistoryOf(desk.Ada, option)).Take(2).Select(step => step.Label));
+        Assert.Equal(again.At, (await desk.Options.HistoryOf(desk.Ada, option))[0].SavedAt);
+        Assert.Equal(2, (await desk.Plans.Publish(desk.Ada, option, again.Version, _ => new PlanText("{}", 1, "m"), "A test of the clock, which no danger stands against.")).Number);
+        Assert.NotNull(await desk.Plans.FindByToken(link.Token));
     }
 
     [Theory]

@@ -4,60 +4,15 @@
 // Prints tables in Markdown.
 //   node edits.mjs ADDRESS [EDITS]
 import { chromium } from 'playwright-core';
+import { at, probe, signIn } from './probe.mjs';
 
 const [address, wanted = '200'] = process.argv.slice(2);
 const browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', args: ['--no-sandbox'] });
 const page = await (await browser.newContext({ viewport: { width: 1280, height: 720 }, reducedMotion: process.env.STILL ? 'reduce' : 'no-preference' })).newPage();
 page.setDefaultTimeout(60_000);
-await page.addInitScript(() => {
-  const sent = [];
-  const got = [];
-  globalThis.socket = { sent, got };
-  globalThis.WebSocket = class extends WebSocket {
-    constructor(...how) {
-      super(...how);
-      this.addEventListener('message', e => got.push({ at: performance.now(), bytes: e.data.byteLength ?? e.data.length }));
-    }
+await page.addInitScript(probe);
 
-    send(data) {
-      sent.push(performance.now());
-      super.send(data);
-    }
-  };
-
-  // One edit: from just before the event to just after the frame in which the numbers of its revision stand.
-  globalThis.edit = async change => {
-    const strip = () => document.querySelector('.headlines').dataset.revision;
-    const before = strip();
-    const shown = new Promise(resolve => {
-      const look = new MutationObserver(() => {
-        if (strip() === before) {
-          return;
-        }
-
-        look.disconnect();
-        const batch = got.at(-1);
-        requestAnimationFrame(() => {
-          const after = new MessageChannel();
-          after.port1.onmessage = () => resolve({ batch, painted: performance.now() });
-          after.port2.postMessage(0);
-        });
-      });
-      look.observe(document.querySelector('.pane-drawing'), { subtree: true, childList: true, attributes: true, attributeFilter: ['data-revision'] });
-    });
-    const start = performance.now();
-    change();
-    const late = new Promise((_, refuse) => { setTimeout(() => refuse(new Error('No new numbers within ten seconds.')), 10_000); });
-    const { batch, painted } = await Promise.race([shown, late]);
-    const left = sent.find(at => at >= start);
-    return { total: painted - start, server: batch.at - left, paint: painted - batch.at, before: left - start, bytes: batch.bytes };
-  };
-});
-
-await page.goto(address + '/sign-in');
-await page.getByLabel('E-mail').fill('robin@fernhollow.example.org');
-await page.getByLabel('Password').fill('kettle-on-fernhollow');
-await page.getByRole('button', { name: 'Sign in' }).click();
+await signIn(page, address);
 await page.getByRole('region', { name: 'Vans' }).getByRole('link').first().click();
 await page.locator('.headlines[data-revision]').waitFor();
 await page.waitForTimeout(5_000);
@@ -97,7 +52,6 @@ for (let turn = -edits.length; turn < Number(wanted); turn++) {
 }
 
 await browser.close();
-const at = (values, share) => [...values].sort((a, b) => a - b)[Math.min(values.length - 1, Math.ceil(share * values.length) - 1)];
 const row = (name, values) => console.log(`| ${name} | ${[0.5, 0.95, 1].map(share => at(values, share).toFixed(0)).join(' | ')} |`);
 const of = part => results.map(result => result[part]);
 console.log(`| ${results.length} edits | p50, ms | p95, ms | max, ms |`);

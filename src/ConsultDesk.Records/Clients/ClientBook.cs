@@ -112,7 +112,7 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
         {
             await db.SaveChangesAsync(cancellation);
         }
-        catch (DbUpdateException e)
+        catch (DbUpdateException e) when (StoreFault.Of(e) is null)
         {
             // Somebody added or changed something of this client in between: nothing was erased, ask again.
             throw new RecordChangedException("client", id, e);

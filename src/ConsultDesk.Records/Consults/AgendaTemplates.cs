@@ -88,7 +88,7 @@ public sealed class AgendaTemplates(FirmContexts contexts, TimeProvider time)
         {
             await save();
         }
-        catch (DbUpdateException e) when (e is not DbUpdateConcurrencyException)
+        catch (DbUpdateException e) when (e is not DbUpdateConcurrencyException && StoreFault.Of(e) is null)
         {
             // The index refuses the second of two who chose one name at the same moment.
             throw Taken(e);

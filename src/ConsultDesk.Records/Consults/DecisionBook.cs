@@ -84,7 +84,7 @@ public sealed class DecisionBook(FirmContexts contexts, TimeProvider time)
         {
             await db.SaveChangesAsync(cancellation);
         }
-        catch (DbUpdateException)
+        catch (DbUpdateException e) when (StoreFault.Of(e) is null)
         {
             // Between the read above and the write somebody else was faster; any other fault leaves on the next line.
             await using var fresh = contexts.OpenFor(who.FirmId);

@@ -54,7 +54,7 @@ public sealed class FirmLogos(FirmContexts contexts, TimeProvider time)
             {
                 await db.SaveChangesAsync(cancellation);
             }
-            catch (DbUpdateException e) when (e is not DbUpdateConcurrencyException)
+            catch (DbUpdateException e) when (e is not DbUpdateConcurrencyException && StoreFault.Of(e) is null)
             {
                 // One logo for each firm: the index refuses the second of two that were uploaded at the same time.
                 throw new RecordChangedException("logo", who.FirmId, e);

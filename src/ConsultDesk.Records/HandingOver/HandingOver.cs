@@ -132,7 +132,7 @@ public sealed class HandingOver(FirmContexts contexts, TimeProvider time)
         {
             await db.SaveChangesAsync(cancellation);
         }
-        catch (DbUpdateException e)
+        catch (DbUpdateException e) when (StoreFault.Of(e) is null)
         {
             throw new HandoverRefusedException("client.json is damaged: it holds rows that cannot stand beside each other, for example two options of one letter. Nothing was taken.", e);
         }

@@ -135,7 +135,9 @@ public sealed class VanOptions(FirmContexts contexts, TimeProvider time)
             return await Conflict(db, option, cancellation);
         }
 
-        var now = time.UtcNow();
+        // A step of the history is never older than the one before it, also after the machine's clock was moved back.
+        var clock = time.UtcNow();
+        var now = clock >= option.UpdatedAt ? clock : option.UpdatedAt.AddMicroseconds(1);
         option.DesignText = text;
         option.DesignFormat = DesignJson.CurrentFormat;
         option.MethodVersion = Assessor.MethodVersion;

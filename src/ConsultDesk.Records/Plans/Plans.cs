@@ -161,8 +161,17 @@ public sealed class Plans(FirmContexts contexts, TimeProvider time)
         await using var db = contexts.OpenFor(link.FirmId);
         // Once a minute is enough, so that a page that is reloaded does not write each time.
         var stale = now - TimeSpan.FromMinutes(1);
-        await db.PlanLinks.Where(l => l.Id == link.Id && (l.LastUsedAt == null || l.LastUsedAt < stale))
-            .ExecuteUpdateAsync(set => set.SetProperty(l => l.LastUsedAt, now), cancellation);
+        try
+        {
+            // A clock that was moved back would leave a time to come standing until it is reached again.
+            await db.PlanLinks.Where(l => l.Id == link.Id && (l.LastUsedAt == null || l.LastUsedAt < stale || l.LastUsedAt > now))
+                .ExecuteUpdateAsync(set => set.SetProperty(l => l.LastUsedAt, now), cancellation);
+        }
+        catch (Exception e) when (StoreFault.Of(e) is StoreFaultKind.Full or StoreFaultKind.ReadOnly or StoreFaultKind.Locked)
+        {
+            // Records that cannot be written can still be read, and a client with the link is owed the plan, not the note of the visit.
+        }
+
         return Opened(await db.Plans.AsNoTracking().SingleOrDefaultAsync(p => p.Id == link.PlanId, cancellation));
     }
 

@@ -55,10 +55,12 @@ public static class DeskStore
     /// <summary>Creates the database or brings it up to date. Call before listening.</summary>
     /// <param name="contexts">Makes the context.</param>
     /// <param name="patience">How long to wait for the migration lock; null for <see cref="MigrationPatience"/>.</param>
+    /// <param name="beforeChange">Called before the tables of a database that was in use are changed, with the step it stands at: the moment for a back-up.</param>
     /// <param name="cancellation">Stops waiting.</param>
     /// <exception cref="TimeoutException">Another start holds the migration lock, or died holding it.</exception>
+    /// <exception cref="NewerStoreException">A newer release used it; nothing was changed.</exception>
     public static async Task Migrate(
-        IDbContextFactory<DeskContext> contexts, TimeSpan? patience = null, CancellationToken cancellation = default)
+        IDbContextFactory<DeskContext> contexts, TimeSpan? patience = null, Func<string, Task>? beforeChange = null, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(contexts);
         var wait = patience ?? MigrationPatience;
@@ -71,6 +73,28 @@ public static class DeskStore
             {
                 // Its migrator reads this table before it looks whether there is one, and logs the refusal as an error.
                 await db.GetService<IHistoryRepository>().CreateIfNotExistsAsync(deadline.Token);
+            }
+
+            var known = db.Database.GetMigrations().ToList();
+            var applied = (await db.Database.GetAppliedMigrationsAsync(deadline.Token)).ToList();
+            // Their names begin with the time they were made at.
+            if (applied.Except(known).Order(StringComparer.Ordinal).LastOrDefault() is { } newer)
+            {
+                throw new NewerStoreException(newer);
+            }
+
+            if (applied.Count == known.Count)
+            {
+                // Nothing to do, and then nothing is written: records that may only be read can still be shown.
+                return;
+            }
+
+            if (applied.Count > 0 && beforeChange is not null)
+            {
+                // It takes as long as the records are large, so the deadline is for the waiting after it.
+                deadline.CancelAfter(Timeout.InfiniteTimeSpan);
+                await beforeChange(applied[^1]);
+                deadline.CancelAfter(wait);
             }
 
             await db.Database.MigrateAsync(deadline.Token);

@@ -29,7 +29,7 @@ internal static class Saving
         {
             await db.SaveChangesAsync(cancellation);
         }
-        catch (DbUpdateException e)
+        catch (DbUpdateException e) when (StoreFault.Of(e) is null)
         {
             throw new RecordChangedException(kind, id, e);
         }
@@ -61,9 +61,10 @@ internal static class Saving
             {
                 return await act();
             }
-            catch (DbUpdateException) when (attempt < Tries)
+            catch (DbUpdateException e) when (attempt < Tries && StoreFault.Of(e) is null)
             {
-                // Any other fault than the taken letter repeats itself and leaves on the last try.
+                // Any other fault than the taken letter repeats itself and leaves on the last try. A store that cannot write is
+                // said at once: five waits for somebody's lock would be half a minute.
             }
         }
     }

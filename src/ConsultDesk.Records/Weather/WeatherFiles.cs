@@ -49,7 +49,7 @@ public sealed class WeatherFiles(FirmContexts contexts, TimeProvider time)
         {
             await db.SaveChangesAsync(cancellation);
         }
-        catch (DbUpdateException)
+        catch (DbUpdateException e) when (StoreFault.Of(e) is null)
         {
             // Two people may bring the same file at once: then it is there, and that is all that was wanted.
             await using var again = contexts.OpenFor(who.FirmId);

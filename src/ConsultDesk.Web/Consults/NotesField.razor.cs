@@ -161,7 +161,7 @@ public sealed partial class NotesField(ConsultBook book, TimeProvider time, This
             {
                 // A save that fails in whatever way is shown and tried again; what was typed is kept.
                 LogNotSaved(log, failed, _consultId);
-                _reason = failed is InvalidInputException or RecordNotFoundException ? failed.Message : "The store could not be written.";
+                _reason = failed is InvalidInputException or RecordNotFoundException ? failed.Message : StoreFault.Sentence(failed) ?? "The store could not be written.";
                 if (!_gone && failed is not (InvalidInputException or RecordNotFoundException))
                 {
                     _timer!.Change(RetryAfter, Timeout.InfiniteTimeSpan);

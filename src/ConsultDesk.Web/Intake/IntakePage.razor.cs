@@ -104,6 +104,12 @@ public sealed partial class IntakePage(IntakeDoor door, IntakePhotos photos, Nav
             await ReadAsync();
             return;
         }
+        catch (Exception fault) when (StoreFault.Of(fault) is not null)
+        {
+            // The page says that nothing was saved; beside that, "saved as it is" would be wrong.
+            _errors.Clear();
+            throw;
+        }
 
         var next = Where(form["go"].ToString());
         if (_errors.Count == 0 && _photoErrors.Count == 0 && next is not null)

@@ -1,3 +1,6 @@
+using System.Diagnostics;
+using ConsultDesk.Web.Shell;
+
 namespace ConsultDesk.Web.Plans;
 
 /// <summary>As many PDFs are being made, and as many wait, as the machine can bear.</summary>
@@ -30,7 +33,11 @@ internal sealed class PressQueue(int presses, int mostWaiting) : IDisposable
             await _free.WaitAsync(cancellation);
             try
             {
-                return await Task.Run(work, cancellation);
+                var began = Stopwatch.GetTimestamp();
+                using var span = DeskSignals.Spans.StartActivity("pdf");
+                var made = await Task.Run(work, cancellation);
+                DeskSignals.Printed(began);
+                return made;
             }
             finally
             {

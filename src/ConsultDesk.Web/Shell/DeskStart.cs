@@ -1,7 +1,7 @@
-using System.Data.Common;
 using System.Net;
 using ConsultDesk.Records;
 using ConsultDesk.Web.Account;
+using ConsultDesk.Web.Backup;
 using ConsultDesk.Web.Demo;
 using Microsoft.AspNetCore.Connections;
 using Microsoft.AspNetCore.Hosting.Server;
@@ -28,11 +28,11 @@ internal static class DeskStart
         }
     }
 
-    /// <summary>Brings the database up to date, listens, and says where.</summary>
-    /// <exception cref="StartRefusedException">The database does not answer, the port is taken or the address is refused.</exception>
-    public static async Task StartDeskAsync(this WebApplication app, DataSettings data)
+    /// <summary>Brings the database up to date, listens, says where, and comes back when the desk is stopped.</summary>
+    /// <exception cref="StartRefusedException">The database does not answer or is a newer release's, the port is taken or the address is refused.</exception>
+    public static async Task RunDeskAsync(this WebApplication app, DataSettings data)
     {
-        await PrepareStoreAsync(app.Services.GetRequiredService<IDbContextFactory<DeskContext>>(), data.Place);
+        await PrepareStoreAsync(app.Services.GetRequiredService<IDbContextFactory<DeskContext>>(), data.Place, BackupRegistration.BeforeUpdate(app.Services, data));
         var demo = app.Configuration.IsDemo();
         if (demo)
         {
@@ -68,23 +68,38 @@ internal static class DeskStart
         {
             Console.WriteLine($"Set-up token  {token}  for the page /set-up; it works until a firm is founded or the desk is started again");
         }
+
+        await app.WaitForShutdownAsync();
     }
 
     /// <summary>Brings the database up to date.</summary>
-    /// <exception cref="StartRefusedException">It does not answer, refuses the sign-in, or somebody else is migrating it.</exception>
-    internal static async Task PrepareStoreAsync(IDbContextFactory<DeskContext> contexts, string place)
+    /// <param name="contexts">Makes its context.</param>
+    /// <param name="place">Where it is, for people.</param>
+    /// <param name="beforeChange">Called before tables in use are changed.</param>
+    /// <exception cref="StartRefusedException">It does not answer, refuses the sign-in, is a newer release's, or somebody else is migrating it.</exception>
+    internal static async Task PrepareStoreAsync(IDbContextFactory<DeskContext> contexts, string place, Func<string, Task>? beforeChange = null)
     {
         try
         {
-            await DeskStore.Migrate(contexts);
+            await DeskStore.Migrate(contexts, beforeChange: beforeChange);
         }
-        catch (Exception e) when (e is TimeoutException || StoreError(e) is not null)
+        catch (NewerStoreException e)
         {
             throw new StartRefusedException(
-                $"The records ({place}) cannot be opened: {(StoreError(e) ?? e).Message.ReplaceLineEndings(" ").TrimEnd('.')}. See that the database runs and lets this account in, then start again.", e);
+                $"The records ({place}) are not opened: {e.Message.TrimEnd('.')}. Nothing was changed. Start that release, or this one on a back-up that was made before the update.", e);
+        }
+        catch (Exception e) when (e is TimeoutException || StoreFault.Said(e) is not null)
+        {
+            var remedy = StoreFault.Of(e) switch
+            {
+                StoreFaultKind.Full => "Make room on its disk",
+                StoreFaultKind.ReadOnly => "See that this account may write its folder and every file in it",
+                StoreFaultKind.Locked => "See which other program has it open",
+                StoreFaultKind.Damaged => "Put a back-up in its place; keep the damaged one, something of it may be saved",
+                _ => "See that the database runs and lets this account in",
+            };
+            throw new StartRefusedException(
+                $"The records ({place}) cannot be opened: {(StoreFault.Said(e) ?? e).Message.ReplaceLineEndings(" ").TrimEnd('.')}. {remedy}, then start again.", e);
         }
     }
-
-    // Entity Framework wraps what it takes for a passing fault, such as a server that does not answer.
-    private static DbException? StoreError(Exception? e) => e is null ? null : e as DbException ?? StoreError(e.InnerException);
 }

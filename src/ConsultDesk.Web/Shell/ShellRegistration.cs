@@ -38,11 +38,13 @@ internal static class ShellRegistration
         builder.Services.Configure<BrotliCompressionProviderOptions>(brotli => brotli.Level = CompressionLevel.Optimal);
         builder.Services.AddMudServices();
         builder.Services.AddScoped<ThisBrowser>();
+        builder.Services.AddScoped<StoreTrouble>();
         builder.Services.AddScoped<Consultancy.UnitsInUse>();
         builder.SealKeys();
         builder.Services.AddRateLimiter(RequestLimits.Configure);
         builder.Services.AddHsts(hsts => hsts.MaxAge = TimeSpan.FromDays(365));
-        builder.Services.AddHealthChecks().AddCheck<DatabaseCheck>("database", tags: [DatabaseCheck.Ready]);
+        builder.Services.AddHealth();
+        builder.AddTelemetry();
         builder.Services.AddAuthorizationBuilder()
             .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
     }
@@ -99,8 +101,7 @@ internal static class ShellRegistration
     public static void MapShell(this WebApplication app)
     {
         app.MapStaticAssets().AllowAnonymous();
-        app.MapHealthChecks("/health/live", new() { Predicate = _ => false }).AllowAnonymous();
-        app.MapHealthChecks("/health/ready", new() { Predicate = check => check.Tags.Contains(DatabaseCheck.Ready) }).AllowAnonymous();
+        app.MapHealth();
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(server => server.ContentSecurityFrameAncestorsPolicy = "'none'");
     }
 

@@ -1,5 +1,7 @@
+using System.Diagnostics;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
+using ConsultDesk.Web.Shell;
 
 namespace ConsultDesk.Web.Workspace;
 
@@ -266,6 +268,8 @@ public sealed partial class Autosave : IAsyncDisposable
             StateChanged?.Invoke();
             SaveResult? result = null;
             string? failure = null;
+            var began = Stopwatch.GetTimestamp();
+            using var span = DeskSignals.Spans.StartActivity("save");
             try
             {
                 result = await _save(edit.Design, version, edit.Label).ConfigureAwait(false);
@@ -276,9 +280,10 @@ public sealed partial class Autosave : IAsyncDisposable
                 LogFailedSave(_log, error);
                 failure = error is RecordNotFoundException or RecordChangedException or InvalidInputException
                     ? error.Message
-                    : "The store could not be written.";
+                    : StoreFault.Sentence(error) ?? "The store could not be written.";
             }
 
+            DeskSignals.Saved(began, result switch { Saved => "saved", SaveConflict => "overtaken", OptionKept => "closed", _ => "failed" });
             bool more;
             lock (_gate)
             {

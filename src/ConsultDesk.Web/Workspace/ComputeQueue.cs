@@ -1,4 +1,6 @@
+using System.Diagnostics;
 using System.Diagnostics.CodeAnalysis;
+using ConsultDesk.Web.Shell;
 
 namespace ConsultDesk.Web.Workspace;
 
@@ -58,13 +60,20 @@ public sealed class ComputeQueue
         var workers = urgency == Urgency.AtOnce ? _short : _long;
         // Continuations must not run on a worker's time.
         var completion = new TaskCompletionSource<T>(TaskCreationOptions.RunContinuationsAsynchronously);
-        var job = new Job(() => Complete(completion, work, cancellation));
+        var (name, queued) = (NameOf(urgency), Stopwatch.GetTimestamp());
+        var job = new Job(() =>
+        {
+            DeskSignals.Left(name, queued);
+            Complete(completion, work, name, cancellation);
+        });
         workers.Add(circuit, urgency, job);
+        DeskSignals.Queued(name);
 
         var registration = cancellation.Register(() =>
         {
             if (workers.TakeBack(circuit, urgency, job))
             {
+                DeskSignals.Left(name, queued);
                 completion.TrySetCanceled(cancellation);
             }
         });
@@ -73,12 +82,28 @@ public sealed class ComputeQueue
         return completion.Task;
     }
 
-    private static void Complete<T>(TaskCompletionSource<T> completion, Func<CancellationToken, T> work, CancellationToken cancellation)
+    private static string NameOf(Urgency urgency) => urgency switch
+    {
+        Urgency.AtOnce => "at-once",
+        Urgency.Soon => "soon",
+        _ => "in-the-end",
+    };
+
+    private static void Complete<T>(TaskCompletionSource<T> completion, Func<CancellationToken, T> work, string urgency, CancellationToken cancellation)
     {
         try
         {
             cancellation.ThrowIfCancellationRequested();
-            completion.TrySetResult(work(cancellation));
+            var began = Stopwatch.GetTimestamp();
+            T result;
+            using (var span = DeskSignals.Spans.StartActivity("calculate"))
+            {
+                span?.SetTag("urgency", urgency);
+                result = work(cancellation);
+            }
+
+            DeskSignals.Calculated(urgency, began);
+            completion.TrySetResult(result);
         }
         catch (OperationCanceledException canceled) when (cancellation.IsCancellationRequested)
         {

@@ -46,9 +46,7 @@ public sealed class KillTests
                 {
                     await UntilSaid(work, "", desk, chance.Next(120));
                     await Task.Delay(chance.Next(30), TestContext.Current.CancellationToken);
-                    desk.Kill();
-                    await desk.WaitForExitAsync(TestContext.Current.CancellationToken);
-                    Assert.Equal(128 + 9, desk.ExitCode);
+                    Assert.Equal(128 + 9, desk.Kill());
                 }
 
                 await Passes(work.Connection);
@@ -101,7 +99,6 @@ public sealed class KillTests
             }
 
             desk.Kill();
-            await desk.WaitForExitAsync(TestContext.Current.CancellationToken);
             await server.CheckEverything();
             tally.Say(kills, "kills of the server under the desk, which was not started again");
         }
@@ -130,7 +127,7 @@ public sealed class KillTests
         return new(kind, connection, said, desk.Ada, edited.Id, published.Id, answering.Token, uploading.Token);
     }
 
-    private static Process Begin(DoomedWork work)
+    private static Doomed Begin(DoomedWork work)
     {
         var program = Path.Combine(AppContext.BaseDirectory, typeof(KillTests).Assembly.GetName().Name!);
         var start = new ProcessStartInfo(
@@ -143,10 +140,10 @@ public sealed class KillTests
         var process = Process.Start(start)!;
         process.BeginErrorReadLine();
         process.BeginOutputReadLine();
-        return process;
+        return new(process);
     }
 
-    private static async Task UntilSaid(DoomedWork work, string what, Process desk, int after = 0)
+    private static async Task UntilSaid(DoomedWork work, string what, Doomed desk, int after = 0)
     {
         var clock = Stopwatch.StartNew();
         while (!File.Exists(work.Said) || !Lines(work).Skip(after).Any(line => line.StartsWith(what, StringComparison.Ordinal)))
@@ -200,7 +197,11 @@ public sealed class KillTests
             var label = KilledDesk.Label(stands);
             var step = await db.OptionRevisions.AsNoTracking().SingleAsync(r => r.OptionId == work.Edited && r.Label == label, cancellation);
             Assert.True(DesignJson.Same(option.Design, DesignJson.Read(step.DesignText)));
-            Assert.DoesNotContain(KilledDesk.Label(stands + 1), steps);
+            if (work.Kind == StoreKind.Sqlite)
+            {
+                // Where only the server was killed the desk is at it again by now, and ahead of what was read above.
+                Assert.DoesNotContain(KilledDesk.Label(stands + 1), steps);
+            }
         }
 
         // Plans: each is whole or not there at all, with its link and its line in the history of the firm.
@@ -225,14 +226,40 @@ public sealed class KillTests
         Assert.True(answered >= last, string.Create(CultureInfo.InvariantCulture, $"Answer {last} was called saved; {answered} is there."));
         var photos = (await door.Open(work.Uploading, cancellation))!.Photos;
         var there = photos.Select(photo => photo.Subject).ToHashSet();
-        // The oldest goes when there are as many as are kept, and each kill may have left one that was stored and not said.
-        Assert.All(said["photo"].Select(words => words[0]).TakeLast(KilledDesk.Kept / 2), photo => Assert.Contains(photo, there));
+        // The oldest goes when there are as many as are kept, and each kill may have left one that was stored and not said. Where only the
+        // server was killed the desk goes on meanwhile, so what is recent is asked for after the photos were read.
+        var recent = Lines(work).Where(line => line.StartsWith("photo ", StringComparison.Ordinal)).Select(line => line.Split(' ')[1]).TakeLast(KilledDesk.Kept / 2);
+        Assert.All(said["photo"].Select(words => words[0]).Intersect(recent), photo => Assert.Contains(photo, there));
         Assert.All(photos, photo => Assert.True(photo.Width > 0));
 
         tally.Edits = Math.Max(tally.Edits, stands);
         tally.Plans = Math.Max(tally.Plans, all.Count);
         tally.Answers = Math.Max(tally.Answers, answered);
         tally.Photos += said["photo"].Count();
+    }
+
+    /// <summary>The process that is killed; it works without an end, so a test that fails must not leave it behind.</summary>
+    private sealed class Doomed(Process process) : IDisposable
+    {
+        public bool HasExited => process.HasExited;
+
+        /// <summary>Ends it with SIGKILL and gives its exit code.</summary>
+        public int Kill()
+        {
+            process.Kill();
+            process.WaitForExit();
+            return process.ExitCode;
+        }
+
+        public void Dispose()
+        {
+            if (!process.HasExited)
+            {
+                Kill();
+            }
+
+            process.Dispose();
+        }
     }
 
     private sealed class Tally

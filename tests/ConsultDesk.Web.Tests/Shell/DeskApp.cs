@@ -18,7 +18,10 @@ public sealed class DeskApp : WebApplicationFactory<Program>
     private bool _ownsFolder = true;
 
     /// <summary>The data folder.</summary>
-    public string Folder { get; private init; } = Directory.CreateTempSubdirectory("consultdesk-web-").FullName;
+    public string Folder { get; init; } = Directory.CreateTempSubdirectory("consultdesk-web-").FullName;
+
+    /// <summary>More settings and services of this start.</summary>
+    public Action<IWebHostBuilder> More { get; init; } = _ => { };
 
     /// <summary>Another start on the same data.</summary>
     public DeskApp Again() => new() { Folder = Folder, _ownsFolder = false };
@@ -80,6 +83,7 @@ public sealed class DeskApp : WebApplicationFactory<Program>
         builder.UseSetting("Data:Directory", Folder);
         builder.UseSetting("Logging:Recorded:LogLevel:Default", "Trace");
         builder.ConfigureLogging(logging => logging.AddProvider(Log));
+        More(builder);
     }
 
     public override async ValueTask DisposeAsync()

@@ -77,6 +77,44 @@ public sealed class StartTests : IDisposable
         Assert.Single(text.TrimEnd().Split('\n'));
     }
 
+    [Fact]
+    public async Task A_back_up_is_made_beside_a_running_desk_and_never_over_a_file()
+    {
+        await using var running = new DeskApp();
+        using var visitor = running.Visitor();
+        await visitor.GetAsync("/health/ready", TestContext.Current.CancellationToken);
+        var file = Path.Combine(_folder, "now.db");
+
+        var (code, text) = await RunAsync("Production", ["--Data:Directory", running.Folder, "--backup", file]);
+
+        Assert.Equal($"Back-up       {file}", text.Trim());
+        Assert.Equal(0, code);
+        await using (var copy = new Microsoft.Data.Sqlite.SqliteConnection($"Data Source={file};Mode=ReadOnly;Pooling=False"))
+        {
+            await copy.OpenAsync(TestContext.Current.CancellationToken);
+            await using var count = copy.CreateCommand();
+            count.CommandText = "SELECT COUNT(*) FROM Clients";
+            Assert.True((long)(await count.ExecuteScalarAsync(TestContext.Current.CancellationToken))! > 0);
+        }
+
+        (code, text) = await RunAsync("Production", ["--Data:Directory", running.Folder, "--backup", file]);
+        Assert.Equal(1, code);
+        Assert.Equal($"There is a file {file} already, and a back-up writes over none.", text.Trim());
+    }
+
+    [Fact]
+    public async Task Records_that_are_damaged_or_no_folder_are_said_in_one_line()
+    {
+        await File.WriteAllTextAsync(Path.Combine(_folder, "desk.db"), new string('?', 8192), TestContext.Current.CancellationToken);
+
+        var (code, text) = await RunAsync("Production", ["--Data:Directory", _folder, "--urls", "http://127.0.0.1:0"]);
+
+        Assert.Equal(1, code);
+        Assert.StartsWith($"The records ({_folder}) cannot be opened", text, StringComparison.Ordinal);
+        Assert.Contains("Put a back-up in its place", text, StringComparison.Ordinal);
+        Assert.Single(text.TrimEnd().Split('\n'));
+    }
+
     private static async Task<(int Code, string Text)> RunAsync(string environment, string[] arguments)
     {
         // artifacts/bin/ConsultDesk.Web.Tests/<configuration>/ lies beside artifacts/bin/ConsultDesk.Web/<configuration>/.

@@ -2,6 +2,7 @@ using System.Net;
 using System.Net.Sockets;
 using ConsultDesk.Records;
 using ConsultDesk.Web.Shell;
+using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Xunit;
@@ -22,6 +23,8 @@ public sealed class StoreStartTests
         }
 
         await using var services = new ServiceCollection()
+            // The data layer keeps one model for all of this process: another shape of the account tables would become everybody's.
+            .Configure<IdentityOptions>(DeskStore.Identity)
             .AddDbContextFactory<DeskContext>(options => options.UseDeskStore(
                 StoreKind.Postgres, FormattableString.Invariant($"Host=127.0.0.1;Port={port};Username=heron;Password=sesame-open;Database=desk")))
             .BuildServiceProvider();
