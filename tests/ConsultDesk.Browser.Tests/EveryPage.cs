@@ -37,7 +37,7 @@ public static partial class EveryPage
         foreach (var (name, address) in new[]
         {
             ("clients", "/clients"), ("client", client), ("new-client", "/clients/new"), ("new-van", client + "/vans/new"),
-            ("plan-links", plan), ("plan-read", plan + "/read"), ("consults", van + "/consults"), ("timeline", van + "/timeline"), ("report-taken-down", plan + "/report"), ("prices", "/prices"), ("firm", "/firm"), ("agendas", "/agendas"), ("client-import", "/clients/import"), ("not-found", "/no-such-page"),
+            ("plan-links", plan), ("plan-read", plan + "/read"), ("consults", van + "/consults"), ("timeline", van + "/timeline"), ("report-taken-down", plan + "/report"), ("prices", "/prices"), ("firm", "/firm"), ("people", "/people"), ("audit", "/audit"), ("account", "/account"), ("authenticator", "/account/authenticator"), ("agendas", "/agendas"), ("client-import", "/clients/import"), ("not-found", "/no-such-page"),
         })
         {
             consultant.Watch.Expect("no-such-page");

@@ -73,7 +73,7 @@ for (const screen of screens) {
   const client = clients.find(([text]) => text.includes('Calloway'))?.[1];
   for (const [name, path] of [
     ['client', client], ['new-client', '/clients/new'], ['new-van', client + '/vans/new'], ['consults', heron + '/consults'],
-    ['prices', '/prices'], ['firm', '/firm'], ['plan-links', plan], ['not-found', '/no-such-page'],
+    ['prices', '/prices'], ['firm', '/firm'], ['people', '/people'], ['audit', '/audit'], ['account', '/account'], ['authenticator', '/account/authenticator'], ['agendas', '/agendas'], ['plan-links', plan], ['not-found', '/no-such-page'],
   ]) {
     await open(path);
     await page.waitForTimeout(600);
