@@ -106,7 +106,7 @@ public sealed class DamagedTextTests(ITestOutputHelper output)
     [InlineData("")]
     [InlineData("{\"format\":1,\"people\":[\"½\"]}")]
     [InlineData("{\"format\":1,\"\\uD834\":1}")]
-    public void Settings_for_tonight_without_a_format_number_are_refused(string text) => 
+    public void Settings_for_tonight_without_a_format_number_are_refused(string text) =>
         // An attribute cannot hold half of a character.
         Assert.ThrowsAny<JsonException>(() => TonightSheet.Read(text.Replace('½', '\uD834')));
 

@@ -260,13 +260,13 @@ public sealed class EveryDoorTests(DeskApp desk) : IClassFixture<DeskApp>
     /// <summary>Each request from an address of its own: what is asked here more often than once a minute would be refused for that alone.</summary>
     private sealed class ManyAddresses : IStartupFilter
     {
-        private static int s_next;
+        private static int _next;
 
         public Action<IApplicationBuilder> Configure(Action<IApplicationBuilder> next) => app =>
         {
             app.Use(static (context, go) =>
             {
-                var n = Interlocked.Increment(ref s_next);
+                var n = Interlocked.Increment(ref _next);
                 // RFC 2544 keeps 198.18.0.0/15 for tests.
                 context.Connection.RemoteIpAddress = new IPAddress(new byte[] { 198, 18, (byte)(n >> 8), (byte)n });
                 return go(context);

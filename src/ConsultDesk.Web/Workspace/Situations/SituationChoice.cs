@@ -49,17 +49,21 @@ public sealed record SituationChoice(string Key, Situation Situation, Func<Desig
         situation.SnowOnRoof,
         situation.HeaterOff);
 
-    private static Situation Of(Design design, OwnSituation own) => Calculations.Simulation.Situations.Own(
-        design,
-        KeyOf(own),
-        own.Name,
-        Temperature.FromDegreesCelsius(own.OutdoorC),
-        RelativeHumidity.FromPercent(own.HumidityPercent),
-        Speed.FromMetersPerSecond(own.WindMPerS),
-        own.Falling,
-        Irradiance.FromWattsPerSquareMeter(own.SunWPerM2),
-        own.Activity,
-        own.People,
-        Duration.FromHours(own.Hours),
-        own.SnowOnRoof) with { HeaterOff = own.HeaterOff };
+    private static Situation Of(Design design, OwnSituation own)
+    {
+        var situation = Calculations.Simulation.Situations.Own(
+            design,
+            KeyOf(own),
+            own.Name,
+            Temperature.FromDegreesCelsius(own.OutdoorC),
+            RelativeHumidity.FromPercent(own.HumidityPercent),
+            Speed.FromMetersPerSecond(own.WindMPerS),
+            own.Falling,
+            Irradiance.FromWattsPerSquareMeter(own.SunWPerM2),
+            own.Activity,
+            own.People,
+            Duration.FromHours(own.Hours),
+            own.SnowOnRoof);
+        return situation with { HeaterOff = own.HeaterOff };
+    }
 }
