@@ -32,6 +32,8 @@ public sealed partial class DeskProcess : IAsyncDisposable
     private readonly List<string> _log;
     private readonly string _dataFolder;
     private readonly string? _database;
+    private Func<CancellationToken, Task<DeskProcess>>? _again;
+    private bool _followed;
 
     private DeskProcess(Process process, List<string> log, string dataFolder, string? database)
     {
@@ -40,6 +42,9 @@ public sealed partial class DeskProcess : IAsyncDisposable
         _dataFolder = dataFolder;
         _database = database;
     }
+
+    /// <summary>Folder of its records.</summary>
+    public string DataFolder => _dataFolder;
 
     /// <summary>Root of the checkout.</summary>
     public static string Root { get; } = FindRoot();
@@ -124,6 +129,34 @@ public sealed partial class DeskProcess : IAsyncDisposable
             ["--Desk:Demo=true", "--urls", "https://127.0.0.1:0", "--Kestrel:Certificates:Default:Path=" + MakeCertificate(folder)], cancellation);
     }
 
+    /// <summary>
+    /// Another demo desk from the folder that <see cref="StartPublished"/> published to, with records of its own. It believes
+    /// what a proxy says of the visitor's address.
+    /// </summary>
+    public static Task<DeskProcess> StartPublishedBehindProxy(CancellationToken cancellation)
+    {
+        var folder = Path.Combine(BuildFolder, "published", Configuration);
+        return Start(
+            Path.Combine(folder, Program), folder, "Production", null,
+            ["--Desk:Demo=true", "--FORWARDEDHEADERS_ENABLED=true", "--urls", "https://127.0.0.1:0", "--Kestrel:Certificates:Default:Path=" + Path.Combine(folder, "desk-test.pfx")], cancellation);
+    }
+
+    /// <summary>Ends the program with SIGKILL, as a system without memory does.</summary>
+    public async Task Kill()
+    {
+        _process.Kill();
+        await _process.WaitForExitAsync();
+        Assert.Equal(128 + 9, _process.ExitCode);
+    }
+
+    /// <summary>Starts the killed program again on the same records; the new one removes them in the end.</summary>
+    public async Task<DeskProcess> StartAgain(CancellationToken cancellation)
+    {
+        var next = await _again!(cancellation);
+        _followed = true;
+        return next;
+    }
+
     /// <summary>Makes a certificate for this machine, kept without a password in a file beside the program that uses it.</summary>
     private static string MakeCertificate(string folder)
     {
@@ -149,6 +182,11 @@ public sealed partial class DeskProcess : IAsyncDisposable
         }
 
         _process.Dispose();
+        if (_followed)
+        {
+            return;
+        }
+
         Directory.Delete(_dataFolder, recursive: true);
         if (_database is not null)
         {
@@ -157,10 +195,10 @@ public sealed partial class DeskProcess : IAsyncDisposable
         }
     }
 
-    private static async Task<DeskProcess> Start(string program, string folder, string environment, string? database, string[] settings, CancellationToken cancellation)
+    private static async Task<DeskProcess> Start(string program, string folder, string environment, string? database, string[] settings, CancellationToken cancellation, string? records = null)
     {
         Assert.True(File.Exists(program), $"The app is not built: {program}");
-        var dataFolder = Directory.CreateTempSubdirectory("desk-browser-").FullName;
+        var dataFolder = records ?? Directory.CreateTempSubdirectory("desk-browser-").FullName;
         var start = new ProcessStartInfo("dotnet")
         {
             WorkingDirectory = folder,
@@ -189,7 +227,10 @@ public sealed partial class DeskProcess : IAsyncDisposable
         process.Start();
         process.BeginOutputReadLine();
         process.BeginErrorReadLine();
-        var desk = new DeskProcess(process, log, dataFolder, database);
+        var desk = new DeskProcess(process, log, dataFolder, database)
+        {
+            _again = again => Start(program, folder, environment, database, settings, again, dataFolder),
+        };
         try
         {
             await desk.UntilItListens(cancellation);

@@ -19,6 +19,9 @@ public sealed class Desks : IAsyncDisposable
     /// <summary>Before any test.</summary>
     public Desks() => Assertions.SetDefaultExpectTimeout(20_000);
 
+    /// <summary>The browser, for a desk the test starts itself.</summary>
+    public Task<IBrowser> Browser() => _chromium.Browser();
+
     /// <summary>The demo desk on a store, with a consultant signed in.</summary>
     public async Task<Desk> On(Store store)
     {
@@ -76,6 +79,9 @@ public sealed class Desk(IBrowser browser, DeskProcess process)
 
     /// <summary>The running program.</summary>
     public DeskProcess Process => process;
+
+    /// <summary>The same after another start on the same records: who was signed in still is.</summary>
+    public Desk Again(DeskProcess started) => new(browser, started) { _signedIn = _signedIn };
 
     /// <summary>A window of somebody who has no cookie of ours: a client, or a consultant before signing in.</summary>
     public Task<Window> Stranger(Screen? screen = null) => Open(screen ?? Screen.Desktop, null);
@@ -149,6 +155,9 @@ public sealed class Window(IPage page, Watch watch, DeskProcess process) : IAsyn
         watch.AssertSilent();
         _finished = true;
     }
+
+    /// <summary>The end of a test in a window whose server was killed: of that it may complain.</summary>
+    public void Leave() => _finished = true;
 
     /// <summary>Closes it. A window that did not get to its end leaves a picture, its words and the app's log.</summary>
     public async ValueTask DisposeAsync()

@@ -7,6 +7,11 @@ const keys = new Set(["ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown", "+", "=
 const slack = 4;
 
 export function listen(board, desk) {
+  // The page was left before this script came.
+  if (board === null) {
+    return { stop() { } };
+  }
+
   const stop = new AbortController();
   const options = { signal: stop.signal };
   let held = null;
@@ -148,7 +153,7 @@ export function listen(board, desk) {
   }, options);
 
   // Numbers of what is pointed at or focused, in a line that is always there. What the keyboard is on stays when the pointer leaves.
-  const numbers = board.querySelector("[data-numbers]");
+  const numbers = board.querySelector(".board-numbers");
   let pointed = null;
   let focused = null;
 

@@ -16,6 +16,11 @@ const frameOf = list => {
 };
 
 export function listen(list, desk) {
+  // The page was left before this script came.
+  if (list === null) {
+    return { stop() { } };
+  }
+
   const stop = new AbortController();
   const options = { signal: stop.signal };
   let held = null;

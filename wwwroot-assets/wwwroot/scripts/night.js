@@ -5,6 +5,11 @@ const seconds = 20;
 const opacities = [0.06, 0.14, 0.23, 0.32, 0.41];
 
 export function open(root, score) {
+  // The page was left before this script came.
+  if (root === null) {
+    return { stop() { } };
+  }
+
   const stop = new AbortController();
   const options = { signal: stop.signal };
   const button = root.querySelector("[data-play]");
