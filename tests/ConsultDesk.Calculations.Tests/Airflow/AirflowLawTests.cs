@@ -401,6 +401,27 @@ public sealed class AirflowLawTests
         Assert.Equal(double.PositiveInfinity, air.ZoneAgeS[bed.ZoneIndex]);
     }
 
+    [Fact]
+    public void What_stands_half_open_passes_half_the_gusts_and_half_the_mixing()
+    {
+        Cabin cabin = new();
+        AirNode living = cabin.Builder.AddZone("living", Volume.FromCubicMeters(8));
+        AirNode bed = cabin.Builder.AddZone("bed", Volume.FromCubicMeters(4));
+        int window = cabin.Builder.AddVerticalOpening("window", Outside, living, Metres(1), Metres(1.5), SquareMetres(0.2), windExchange: 0.05);
+        cabin.Builder.AddOrifice("gap", living, bed, Metres(1), SquareCentimetres(50));
+        int curtain = cabin.Builder.AddMixing("curtain", living, bed, VolumeFlow.FromCubicMetersPerHour(50));
+        cabin.Compile(StandardAirC);
+        cabin.State.WindSpeedMPerS = 4;
+        cabin.State.PathOpenShare[window] = 0.5;
+        cabin.State.PathOpenShare[curtain] = 0.5;
+        AirFlowSolution air = cabin.Solve();
+
+        // Both are proportional to the area: 0.05 x 0.1 m2 x 4 m/s each way, and half of 50 m3/h.
+        Assert.Equal(0.02, air.ForwardFlow(window).CubicMetersPerSecond, 9);
+        Assert.Equal(25, air.ForwardFlow(curtain).CubicMetersPerHour, 6);
+        Assert.Equal(25, air.BackwardFlow(curtain).CubicMetersPerHour, 6);
+    }
+
     [Theory]
     [InlineData(true, 0, 20, true)]
     [InlineData(true, 20, 0, false)]
