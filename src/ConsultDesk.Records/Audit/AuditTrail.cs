@@ -141,7 +141,7 @@ public sealed partial class AuditTrail(FirmContexts contexts, TimeProvider time,
     /// <exception cref="NotAllowedException">The user is no owner.</exception>
     public async Task<int> Count(SignedIn who, AuditQuestion question, CancellationToken cancellation = default)
     {
-        OwnersOnly(who);
+        who.RequireOwner("reads the audit");
         await using var db = contexts.OpenFor(who.FirmId);
         return await Asked(db, question).CountAsync(cancellation);
     }
@@ -155,7 +155,7 @@ public sealed partial class AuditTrail(FirmContexts contexts, TimeProvider time,
     /// <exception cref="NotAllowedException">The user is no owner.</exception>
     public async Task<IReadOnlyList<AuditEntry>> Entries(SignedIn who, AuditQuestion question, int skip, int take, CancellationToken cancellation = default)
     {
-        OwnersOnly(who);
+        who.RequireOwner("reads the audit");
         await using var db = contexts.OpenFor(who.FirmId);
         var rows = await Asked(db, question).OrderByDescending(a => a.At).ThenByDescending(a => a.Id).Skip(skip).Take(take).AsNoTracking().ToListAsync(cancellation);
         var names = await db.NamesOf(rows.Select(a => a.UserId).OfType<Guid>(), cancellation);
@@ -229,14 +229,6 @@ public sealed partial class AuditTrail(FirmContexts contexts, TimeProvider time,
     }
 
     private static string WhoOf(AuditRow row, Dictionary<Guid, string> names) => row.UserId is { } id ? names.GetValueOrDefault(id, UserNames.Gone) : "the server";
-
-    private static void OwnersOnly(SignedIn who)
-    {
-        if (who.Role != DeskRole.Owner)
-        {
-            throw new NotAllowedException("Only an owner reads the audit.");
-        }
-    }
 }
 
 internal static class AuditNotes

@@ -77,10 +77,7 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
     /// <exception cref="RecordChangedException">Somebody changed something of the client meanwhile; nothing was erased.</exception>
     public async Task<Erased> EraseClient(SignedIn who, Guid id, CancellationToken cancellation = default)
     {
-        if (who.Role != DeskRole.Owner)
-        {
-            throw new NotAllowedException("Only an owner erases a client.");
-        }
+        who.RequireOwner("erases a client");
 
         await using var db = contexts.OpenFor(who.FirmId);
         db.Erasing = true;

@@ -31,7 +31,7 @@ public sealed class FirmLogos(FirmContexts contexts, TimeProvider time)
     public async Task<Guid> Save(SignedIn who, Guid? loadedVersion, byte[] png, int width, int height, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(png);
-        OwnersOnly(who);
+        who.RequireOwner("changes the firm's logo");
         var check = new FieldChecks();
         check.That(png.AsSpan().StartsWith(PngSignature), nameof(FirmLogo.Png), "Expected a picture encoded as PNG.");
         check.That(png.Length <= LargestBytes, nameof(FirmLogo.Png), FormattableString.Invariant($"Expected a picture of at most {LargestBytes / 1024 / 1024} MB."));
@@ -74,19 +74,11 @@ public sealed class FirmLogos(FirmContexts contexts, TimeProvider time)
     /// <exception cref="RecordChangedException">Another logo was kept, or this one removed, since.</exception>
     public async Task Remove(SignedIn who, Guid loadedVersion, CancellationToken cancellation = default)
     {
-        OwnersOnly(who);
+        who.RequireOwner("changes the firm's logo");
         await using var db = contexts.OpenFor(who.FirmId);
         var logo = await db.Logos.SingleOrDefaultAsync(cancellation) ?? throw new RecordChangedException("logo", who.FirmId);
         db.Logos.Remove(logo);
         db.Note(who, "logo.removed", "logo", logo.Id, time.UtcNow());
         await db.SaveOver(logo, loadedVersion, "logo", logo.Id, cancellation);
-    }
-
-    private static void OwnersOnly(SignedIn who)
-    {
-        if (who.Role != DeskRole.Owner)
-        {
-            throw new NotAllowedException("Only an owner changes the firm's logo.");
-        }
     }
 }

@@ -63,10 +63,7 @@ public sealed partial class Firms(FirmContexts contexts, TimeProvider time)
     /// <exception cref="RecordChangedException">Changed since <paramref name="loadedVersion"/>.</exception>
     public async Task<Guid> Change(SignedIn who, Guid loadedVersion, FirmInput input, CancellationToken cancellation = default)
     {
-        if (who.Role != DeskRole.Owner)
-        {
-            throw new NotAllowedException("Only an owner changes the firm.");
-        }
+        who.RequireOwner("changes the firm");
 
         await using var db = contexts.OpenFor(who.FirmId);
         var firm = await db.Firms.SingleOrDefaultAsync(cancellation) ?? throw new RecordNotFoundException("firm", who.FirmId);

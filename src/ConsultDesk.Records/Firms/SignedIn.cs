@@ -32,6 +32,17 @@ public sealed record SignedIn(Guid FirmId, Guid UserId, string Name, DeskRole Ro
             Claim(DeskClaims.DisplayName),
             Enum.Parse<DeskRole>(Claim(ClaimTypes.Role)));
     }
+
+    /// <summary>Refuses whoever signed in as no owner.</summary>
+    /// <param name="act">What only an owner does, for example <c>reads the audit</c>.</param>
+    /// <exception cref="NotAllowedException">The user is no owner.</exception>
+    internal void RequireOwner(string act)
+    {
+        if (Role != DeskRole.Owner)
+        {
+            throw new NotAllowedException($"Only an owner {act}.");
+        }
+    }
 }
 
 /// <summary>Puts firm, display name and role of a <see cref="DeskUser"/> into the sign-in.</summary>

@@ -37,7 +37,7 @@ public sealed class FirmPrices(FirmContexts contexts, TimeProvider time)
     /// <exception cref="RecordChangedException">Changed since <paramref name="loadedVersion"/>.</exception>
     public Task<LoadedPrices> Import(SignedIn who, Guid? loadedVersion, string table, CancellationToken cancellation = default)
     {
-        RequireOwner(who);
+        who.RequireOwner("changes the price book");
         return Store(who, loadedVersion, PriceCsv.Read(table), "prices.imported", cancellation);
     }
 
@@ -47,7 +47,7 @@ public sealed class FirmPrices(FirmContexts contexts, TimeProvider time)
     /// <exception cref="RecordChangedException">Changed since <paramref name="loadedVersion"/>.</exception>
     public Task<LoadedPrices> Save(SignedIn who, Guid? loadedVersion, PriceBook book, CancellationToken cancellation = default)
     {
-        RequireOwner(who);
+        who.RequireOwner("changes the price book");
         // Read back what will be stored: an item that could not be read again is refused now.
         return Store(who, loadedVersion, PriceCsv.Read(PriceCsv.Write(book)), "prices.changed", cancellation);
     }
@@ -57,7 +57,7 @@ public sealed class FirmPrices(FirmContexts contexts, TimeProvider time)
     /// <exception cref="RecordChangedException">Changed since <paramref name="loadedVersion"/>.</exception>
     public async Task<LoadedPrices> BackToDefault(SignedIn who, Guid? loadedVersion, CancellationToken cancellation = default)
     {
-        RequireOwner(who);
+        who.RequireOwner("changes the price book");
         await using var db = contexts.OpenFor(who.FirmId);
         if (await db.PriceBooks.SingleOrDefaultAsync(cancellation) is { } row)
         {
@@ -123,13 +123,5 @@ public sealed class FirmPrices(FirmContexts contexts, TimeProvider time)
             ?? await db.PastPrices.OrderByDescending(p => p.Until).Select(p => (DateTime?)p.Until).FirstOrDefaultAsync(cancellation)
             ?? DateTime.UnixEpoch;
         db.PastPrices.Add(new PastPrices { Table = row?.Table ?? DefaultTable, From = from, Until = now, ReplacedBy = who.UserId });
-    }
-
-    private static void RequireOwner(SignedIn who)
-    {
-        if (who.Role != DeskRole.Owner)
-        {
-            throw new NotAllowedException("Only an owner changes the price book.");
-        }
     }
 }
