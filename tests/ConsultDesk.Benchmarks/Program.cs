@@ -6,6 +6,13 @@ using BenchmarkDotNet.Jobs;
 using BenchmarkDotNet.Loggers;
 using BenchmarkDotNet.Running;
 using BenchmarkDotNet.Toolchains.InProcess.Emit;
+using ConsultDesk.Benchmarks;
+
+if (args is ["moist-air", string states, string times])
+{
+    Console.Write(MoistAirSpeed.Table(states, times));
+    return;
+}
 
 // In this process: a project generated beside ours would have to repeat our central versions and lock files.
 var config = ManualConfig.CreateEmpty()
