@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using ConsultDesk.Calculations.Lanes;
 
 namespace ConsultDesk.Calculations.Air;
 
@@ -36,6 +37,39 @@ internal static class SaturationTable
         ReadOnlySpan<double> c = Pieces.AsSpan(4 * piece, 4);
         slopePaPerK = c[1] + (x * ((2 * c[2]) + (x * 3 * c[3])));
         return c[0] + (x * (c[1] + (x * (c[2] + (x * c[3])))));
+    }
+
+    /// <summary>The same for lanes, with the same bits.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static TLane Pa<TLane>(TLane temperatureC, out TLane slopePaPerK)
+        where TLane : struct, ILane<TLane>
+    {
+        TLane place = (temperatureC - TLane.Of(OriginC)) * TLane.Of(PiecesPerK);
+        TLane inside = TLane.And(TLane.LessOrEqual(TLane.Zero, place), TLane.Less(place, TLane.Of(Count)));
+        if (!TLane.All(inside))
+        {
+            return Beyond(temperatureC, out slopePaPerK);
+        }
+
+        TLane piece = TLane.Truncate(place);
+        TLane x = (place - piece) / TLane.Of(PiecesPerK);
+        TLane.Row(Pieces, piece, out TLane c0, out TLane c1, out TLane c2, out TLane c3);
+        slopePaPerK = c1 + (x * ((TLane.Of(2) * c2) + (x * TLane.Of(3) * c3)));
+        return c0 + (x * (c1 + (x * (c2 + (x * c3)))));
+    }
+
+    private static TLane Beyond<TLane>(TLane temperatureC, out TLane slopePaPerK)
+        where TLane : struct, ILane<TLane>
+    {
+        TLane pa = TLane.Zero;
+        slopePaPerK = TLane.Zero;
+        for (int lane = 0; lane < TLane.Count; lane++)
+        {
+            pa = TLane.With(pa, lane, Pa(temperatureC[lane], out double slope));
+            slopePaPerK = TLane.With(slopePaPerK, lane, slope);
+        }
+
+        return pa;
     }
 
     /// <summary>The coefficients anew, four a piece: Hermite's cubic of value and slope of the equations at both ends of each piece.</summary>
