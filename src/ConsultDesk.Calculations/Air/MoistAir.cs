@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using ConsultDesk.Calculations.Lanes;
 using UnitsNet;
 
 namespace ConsultDesk.Calculations.Air;
@@ -271,23 +272,53 @@ public static class MoistAir
 
     /// <summary>Humidity ratio, kg/kg of dry air.</summary>
     internal static double HumidityRatio(double vapourPressurePa, double pressurePa) =>
-        MolarMassRatio * vapourPressurePa / (pressurePa - vapourPressurePa);
+        HumidityRatio(new ScalarLane(vapourPressurePa), new ScalarLane(pressurePa)).Value;
+
+    /// <summary>The same in lanes.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    internal static TLane HumidityRatio<TLane>(TLane vapourPressurePa, TLane pressurePa)
+        where TLane : struct, ILane<TLane> =>
+        TLane.Of(MolarMassRatio) * vapourPressurePa / (pressurePa - vapourPressurePa);
 
     /// <summary>Vapour pressure in Pa of a humidity ratio in kg/kg of dry air.</summary>
     internal static double VapourPressurePa(double humidityRatio, double pressurePa) =>
-        pressurePa * humidityRatio / (MolarMassRatio + humidityRatio);
+        VapourPressurePa(new ScalarLane(humidityRatio), new ScalarLane(pressurePa)).Value;
+
+    /// <summary>The same in lanes.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    internal static TLane VapourPressurePa<TLane>(TLane humidityRatio, TLane pressurePa)
+        where TLane : struct, ILane<TLane> =>
+        pressurePa * humidityRatio / (TLane.Of(MolarMassRatio) + humidityRatio);
 
     /// <summary>Enthalpy, J per kg of dry air.</summary>
     internal static double EnthalpyJPerKg(double temperatureC, double humidityRatio) =>
-        (DryAirHeatCapacity * temperatureC) + (humidityRatio * (EvaporationHeat + (VapourHeatCapacity * temperatureC)));
+        EnthalpyJPerKg(new ScalarLane(temperatureC), new ScalarLane(humidityRatio)).Value;
+
+    /// <summary>The same in lanes.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    internal static TLane EnthalpyJPerKg<TLane>(TLane temperatureC, TLane humidityRatio)
+        where TLane : struct, ILane<TLane> =>
+        (TLane.Of(DryAirHeatCapacity) * temperatureC) + (humidityRatio * (TLane.Of(EvaporationHeat) + (TLane.Of(VapourHeatCapacity) * temperatureC)));
 
     /// <summary>Volume, m3 per kg of dry air.</summary>
     internal static double SpecificVolumeM3PerKg(double temperatureC, double humidityRatio, double pressurePa) =>
-        DryAirGasConstant * (temperatureC + ZeroCelsiusK) * (1 + (1.607858 * humidityRatio)) / pressurePa;
+        SpecificVolumeM3PerKg(new ScalarLane(temperatureC), new ScalarLane(humidityRatio), new ScalarLane(pressurePa)).Value;
+
+    /// <summary>The same in lanes.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    internal static TLane SpecificVolumeM3PerKg<TLane>(TLane temperatureC, TLane humidityRatio, TLane pressurePa)
+        where TLane : struct, ILane<TLane> =>
+        TLane.Of(DryAirGasConstant) * (temperatureC + TLane.Of(ZeroCelsiusK)) * (TLane.Of(1) + (TLane.Of(1.607858) * humidityRatio)) / pressurePa;
 
     /// <summary>Density of the mixture, kg/m3.</summary>
     internal static double DensityKgPerM3(double temperatureC, double humidityRatio, double pressurePa) =>
-        (1 + humidityRatio) / SpecificVolumeM3PerKg(temperatureC, humidityRatio, pressurePa);
+        DensityKgPerM3(new ScalarLane(temperatureC), new ScalarLane(humidityRatio), new ScalarLane(pressurePa)).Value;
+
+    /// <summary>The same in lanes.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    internal static TLane DensityKgPerM3<TLane>(TLane temperatureC, TLane humidityRatio, TLane pressurePa)
+        where TLane : struct, ILane<TLane> =>
+        (TLane.Of(1) + humidityRatio) / SpecificVolumeM3PerKg(temperatureC, humidityRatio, pressurePa);
 
     /// <summary>Water vapour in the air, kg/m3.</summary>
     internal static double VapourConcentrationKgPerM3(double temperatureC, double vapourPressurePa) =>

@@ -52,7 +52,7 @@ internal static class SaturationTable
         }
 
         TLane piece = TLane.Truncate(place);
-        TLane x = (place - piece) / TLane.Of(PiecesPerK);
+        TLane x = (place - piece) * TLane.Of(1 / PiecesPerK);
         TLane.Row(Pieces, piece, out TLane c0, out TLane c1, out TLane c2, out TLane c3);
         slopePaPerK = c1 + (x * ((TLane.Of(2) * c2) + (x * TLane.Of(3) * c3)));
         return c0 + (x * (c1 + (x * (c2 + (x * c3)))));
