@@ -17,12 +17,14 @@ public sealed partial class KilledDeskTests(Desks desks)
 {
     private const int UsualKills = 2;
 
-    // Notes every state the page says about saving, also one that is gone before anybody could ask for it.
-    private const string NoteStates = """
-        () => { window.saves = []; setInterval(() => {
-            const now = document.querySelector('[data-save]')?.dataset.save;
-            if (now && now !== window.saves.at(-1)?.state) window.saves.push({ state: now, at: performance.now() }); }, 5); }
+    // Notes whenever the page left "saved": a look every now and then would miss an edit that is saved between two of them.
+    private const string NoteEdits = """
+        () => { window.edits = 0;
+            new MutationObserver(all => { window.edits += all.filter(one => one.oldValue === 'saved').length; })
+                .observe(document.body, { subtree: true, attributeFilter: ['data-save'], attributeOldValue: true }); }
         """;
+
+    private const string SavedSince = "before => window.edits > before && document.querySelector('[data-save]')?.dataset.save === 'saved'";
 
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
@@ -85,14 +87,16 @@ public sealed partial class KilledDeskTests(Desks desks)
         await using var window = await desk.Consultant();
         await using var beside = await desk.Consultant();
         var until = said.Acts + chance.Next(2, 30);
+        var (edits, answers) = (said.Edit, said.Answer);
+        var begun = new TaskCompletionSource();
         Task[] work =
         [
-            Edits(window.Page, option, said, over.Token),
+            Edits(window.Page, option, said, begun, over.Token),
             Publishes(beside.Page, option, said, over.Token),
-            Client(desk.Process.Address, intake, said, over.Token),
+            Client(desk.Process.Address, intake, said, begun.Task, over.Token),
         ];
-        // A moment counted in what was saved, not in seconds: on a slow machine nothing would have begun.
-        while (said.Acts < until)
+        // A moment counted in what was saved, not in seconds, and not before both have saved something: on a slow machine nothing would have begun.
+        while (said.Acts < until || said.Edit == edits || said.Answer == answers || said.Photos == 0)
         {
             if (Array.Find(work, task => task.IsCompleted) is { } ended)
             {
@@ -114,24 +118,23 @@ public sealed partial class KilledDeskTests(Desks desks)
         beside.Leave();
     }
 
-    private static async Task Edits(IPage page, string option, Said said, CancellationToken over)
+    private static async Task Edits(IPage page, string option, Said said, TaskCompletionSource begun, CancellationToken over)
     {
         await UntilOver(async () =>
         {
             await page.GotoAsync(option);
             var workspace = new WorkspacePage(page);
             var stop = await workspace.Group("Stop");
-            await page.EvaluateAsync(NoteStates);
+            await page.EvaluateAsync(NoteEdits);
             for (var edit = said.TriedEdit + 1; ; edit++)
             {
-                var before = await page.EvaluateAsync<double>("() => performance.now()");
+                var before = await page.EvaluateAsync<int>("() => window.edits");
                 said.TriedEdit = edit;
                 await WorkspacePage.Type(stop, "Altitude", edit.ToString(CultureInfo.InvariantCulture));
-                await page.WaitForFunctionAsync(
-                    "before => { const since = window.saves.filter(save => save.at > before); return since.length > 1 && since.at(-1).state === 'saved'; }",
-                    before, new() { PollingInterval = 10, Timeout = 60_000 });
+                await page.WaitForFunctionAsync(SavedSince, before, new() { PollingInterval = 10, Timeout = 60_000 });
                 said.Edit = edit;
                 said.Count();
+                begun.TrySetResult();
             }
         }, over);
     }
@@ -163,12 +166,14 @@ public sealed partial class KilledDeskTests(Desks desks)
         }, over);
     }
 
-    private static async Task Client(Uri address, string intake, Said said, CancellationToken over)
+    private static async Task Client(Uri address, string intake, Said said, Task begun, CancellationToken over)
     {
         using var handler = new SocketsHttpHandler { AllowAutoRedirect = false, SslOptions = { RemoteCertificateValidationCallback = (_, shown, _, _) => shown?.Subject == "CN=localhost" } };
         using var client = new HttpClient(handler) { BaseAddress = address };
         await UntilOver(async () =>
         {
+            // Forms are ready long before the workspace; alone they would come to the limit of their link.
+            await begun.WaitAsync(over);
             for (var visit = 1; ; visit++)
             {
                 // Each visit from another address: what limits a visitor is not what is tried here.

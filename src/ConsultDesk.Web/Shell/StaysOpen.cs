@@ -14,7 +14,7 @@ public abstract class StaysOpen : ComponentBase, IHandleEvent
     // nothing would empty its fields, believing that its parent saved them.
     private static readonly AsyncLocal<bool> Inside = new();
 
-    // Asked for only when there is trouble: a component that is tested alone has none.
+    // A component that is tested alone has no StoreTrouble.
     [Inject]
     private IServiceProvider Around { get; set; } = default!;
 
@@ -28,13 +28,15 @@ public abstract class StaysOpen : ComponentBase, IHandleEvent
             return inner.Status is TaskStatus.RanToCompletion or TaskStatus.Canceled ? Task.CompletedTask : AfterInnerAsync(inner);
         }
 
+        // Asked for before the act: while it waits the circuit may end, and its services with it.
+        var trouble = Around.GetService<StoreTrouble>();
         Task act;
         Inside.Value = true;
         try
         {
             act = item.InvokeAsync(arg);
         }
-        catch (Exception fault) when (Told(fault))
+        catch (Exception fault) when (Told(trouble, fault))
         {
             StateHasChanged();
             return Task.CompletedTask;
@@ -47,10 +49,10 @@ public abstract class StaysOpen : ComponentBase, IHandleEvent
         if (act.Status is not (TaskStatus.RanToCompletion or TaskStatus.Canceled))
         {
             StateHasChanged();
-            return AfterAsync(act, arg);
+            return AfterAsync(act, arg, trouble);
         }
 
-        WentWell(arg);
+        WentWell(arg, trouble);
         StateHasChanged();
         return Task.CompletedTask;
     }
@@ -69,19 +71,19 @@ public abstract class StaysOpen : ComponentBase, IHandleEvent
         StateHasChanged();
     }
 
-    private async Task AfterAsync(Task act, object? arg)
+    private async Task AfterAsync(Task act, object? arg, StoreTrouble? trouble)
     {
         try
         {
             await act;
-            WentWell(arg);
+            WentWell(arg, trouble);
         }
         catch (OperationCanceledException) when (act.IsCanceled)
         {
             // As the framework's own components: an act that was taken back has nothing to show.
             return;
         }
-        catch (Exception fault) when (Told(fault))
+        catch (Exception fault) when (Told(trouble, fault))
         {
             // Said above the page.
         }
@@ -90,17 +92,17 @@ public abstract class StaysOpen : ComponentBase, IHandleEvent
     }
 
     // Typing on says nothing of the store, and what was told may still have to be read.
-    private void WentWell(object? arg)
+    private static void WentWell(object? arg, StoreTrouble? trouble)
     {
         if (arg is not ChangeEventArgs)
         {
-            Around.GetService<StoreTrouble>()?.Clear();
+            trouble?.Clear();
         }
     }
 
-    private bool Told(Exception fault)
+    private static bool Told(StoreTrouble? trouble, Exception fault)
     {
-        if (StoreFault.Sentence(fault) is not { } sentence || Around.GetService<StoreTrouble>() is not { } trouble)
+        if (trouble is null || StoreFault.Sentence(fault) is not { } sentence)
         {
             return false;
         }
