@@ -54,21 +54,21 @@ public sealed class DeskListTests(TestStores stores) : IClassFixture<TestStores>
         await using var desk = await stores.Desk(kind);
         var list = desk.App.GetRequiredService<DeskList>();
         var (_, van, option) = await desk.AddVan();
-        Assert.Empty(await list.Waiting(desk.Ben));
+        Assert.Empty(await list.Waiting(desk.Ben, 100));
         var version = (await desk.Options.Load(desk.Ada, option))!.Version;
         await desk.Plans.Publish(desk.Ada, option, version, _ => new PlanText("{}", 1, "m"));
         desk.Time.Now += TimeSpan.FromMinutes(1);
         var second = await desk.Plans.Publish(desk.Ada, option, version, _ => new PlanText("{}", 1, "m"));
 
-        var waiting = Assert.Single(await list.Waiting(desk.Ben));
+        var waiting = Assert.Single(await list.Waiting(desk.Ben, 100));
         Assert.Equal((second.PlanId, 2, van, (DateTime?)second.Link.ExpiresAt), (waiting.Id, waiting.Number, waiting.VanId, waiting.LinkEndsAt));
-        Assert.Empty(await list.Waiting(desk.Stranger));
+        Assert.Empty(await list.Waiting(desk.Stranger, 100));
         // A link taken back leaves the plan waiting, and without a way in.
         await desk.Plans.RevokeLink(desk.Ada, second.Link.LinkId);
-        Assert.Null(Assert.Single(await list.Waiting(desk.Ben)).LinkEndsAt);
+        Assert.Null(Assert.Single(await list.Waiting(desk.Ben, 100)).LinkEndsAt);
         var link = await desk.Plans.AddLink(desk.Ada, second.PlanId);
         await desk.Plans.FindByToken(link.Token);
-        Assert.Empty(await list.Waiting(desk.Ben));
+        Assert.Empty(await list.Waiting(desk.Ben, 100));
     }
 
     [Theory]

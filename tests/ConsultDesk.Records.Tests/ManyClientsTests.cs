@@ -13,6 +13,10 @@ public sealed class ManyClientsTests(TestStores stores) : IClassFixture<TestStor
 {
     private const int OptionsEach = 5;
     private const int Batch = 250;
+    private const int Page = 100;
+
+    // A plan for every so many clients, as long as a real one is.
+    private const int PlanEach = 10;
 
     private static readonly string[] First = ["Tansy", "Orla", "Bram", "Ingrid", "Zoë", "Wren", "Łucja", "Idris"];
     private static readonly string[] Last = ["Marlowe", "Fenwick", "Ørsted", "Quill", "Straße", "Tolliver", "Æble", "Moss"];
@@ -31,16 +35,22 @@ public sealed class ManyClientsTests(TestStores stores) : IClassFixture<TestStor
 
         Assert.Equal(many, (await desk.Clients.Clients(desk.Ada)).Count);
         Assert.Equal(Name(many / 2), client.Name);
-        Assert.Equal(OptionsEach, Assert.Single(await list.Vans(desk.Ada, client.Name, TestContext.Current.CancellationToken)).Options);
+        Assert.Equal(OptionsEach, Assert.Single(await list.Vans(desk.Ada, client.Name, cancellation: TestContext.Current.CancellationToken)).Options);
 
-        await Timed(kind, many, "clients, all", () => desk.Clients.Clients(desk.Ada));
-        await Timed(kind, many, "clients, a search that finds one", () => desk.Clients.Clients(desk.Ada, Name(many / 3)));
-        await Timed(kind, many, "clients, a search that finds an eighth", () => desk.Clients.Clients(desk.Ada, "zoe"));
-        await Timed(kind, many, "vans, all", () => list.Vans(desk.Ada));
-        await Timed(kind, many, "vans, a search that finds one", () => list.Vans(desk.Ada, Name(many / 3)));
+        await Timed(kind, many, "clients, the first page", () => Rows(desk.Clients.Clients(desk.Ada, null, Page)));
+        await Timed(kind, many, "clients, a search that finds one", () => Rows(desk.Clients.Clients(desk.Ada, Name(many / 3), Page)));
+        await Timed(kind, many, "clients, a search that finds an eighth", () => Rows(desk.Clients.Clients(desk.Ada, "zoe", Page)));
+        await Timed(kind, many, "vans, the first page", () => Rows(list.Vans(desk.Ada, null, Page)));
+        await Timed(kind, many, "vans, a search that finds one", () => Rows(list.Vans(desk.Ada, Name(many / 3), Page)));
+        await Timed(kind, many, "vans, a search that finds an eighth", () => Rows(list.Vans(desk.Ada, "zoe", Page)));
+        await Timed(kind, many, "vans, a search that finds every one", () => Rows(list.Vans(desk.Ada, "heron", Page)));
         await Timed(kind, many, "options touched last", () => list.LastTouched(desk.Ada, 10));
         await Timed(kind, many, "plans published last", () => list.Plans(desk.Ada, 10));
+        await Timed(kind, many, "plans, a search that finds one", () => list.Plans(desk.Ada, 10, Name(PlanEach)));
+        await Timed(kind, many, "plans that wait", () => Rows(list.Waiting(desk.Ada, 12)));
     }
+
+    private static async Task<IReadOnlyList<T>> Rows<T>(Task<Listed<T>> asked) => await asked;
 
     private static string Name(int client) =>
         string.Create(CultureInfo.InvariantCulture, $"{First[client % First.Length]} {Last[client / First.Length % Last.Length]} {client:00000}");
@@ -58,9 +68,10 @@ public sealed class ManyClientsTests(TestStores stores) : IClassFixture<TestStor
                 var at = start.AddMinutes(number);
                 var client = db.Clients.Add(new Client { Name = Name(number), SearchName = SearchText.Of(Name(number)), CreatedAt = at, UpdatedAt = at }).Entity;
                 var van = db.Vans.Add(new Van { ClientId = client.Id, Name = "Heron", BodyClass = "long-high", Layout = "rear-platform-bed", CreatedAt = at }).Entity;
+                VanOption? option = null;
                 for (var letter = 0; letter < OptionsEach; letter++)
                 {
-                    db.Options.Add(new VanOption
+                    option = db.Options.Add(new VanOption
                     {
                         VanId = van.Id,
                         Letter = ((char)('A' + letter)).ToString(),
@@ -70,13 +81,45 @@ public sealed class ManyClientsTests(TestStores stores) : IClassFixture<TestStor
                         CreatedAt = at,
                         UpdatedAt = at,
                         UpdatedBy = desk.Ada.UserId,
-                    });
+                    }).Entity;
+                }
+
+                if (number % PlanEach == 0)
+                {
+                    var plan = db.Plans.Add(PlanOf(option!, at, desk.Ada)).Entity;
+                    db.PlanLinks.Add(LinkOf(plan, number));
                 }
             }
 
             await db.SaveChangesAsync();
         }
     }
+
+    private static readonly string Snapshot = new('x', 100_000);
+
+    private static Plan PlanOf(VanOption option, DateTime at, SignedIn who) => new()
+    {
+        VanId = option.VanId,
+        OptionId = option.Id,
+        OptionLetter = option.Letter,
+        OptionName = option.Name,
+        Number = 1,
+        SnapshotText = Snapshot,
+        SnapshotSha256 = "",
+        MethodVersion = "1",
+        PublishedAt = at,
+        PublishedBy = who.UserId,
+    };
+
+    // Every other one was opened.
+    private static PlanLink LinkOf(Plan plan, int number) => new()
+    {
+        PlanId = plan.Id,
+        TokenSha256 = System.Security.Cryptography.SHA256.HashData(BitConverter.GetBytes(number)),
+        CreatedAt = plan.PublishedAt,
+        ExpiresAt = plan.PublishedAt.AddYears(1),
+        LastUsedAt = number % (2 * PlanEach) == 0 ? plan.PublishedAt : null,
+    };
 
     private static async Task Timed<T>(StoreKind kind, int many, string what, Func<Task<IReadOnlyList<T>>> ask)
     {

@@ -1137,12 +1137,14 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("FirmId");
-
                     b.HasIndex("OptionId");
+
+                    b.HasIndex("FirmId", "PublishedAt");
 
                     b.HasIndex("VanId", "Number")
                         .IsUnique();
+
+                    b.HasIndex("FirmId", "VanId", "PublishedAt");
 
                     b.ToTable("Plans");
                 });
@@ -1288,7 +1290,7 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
 
                     b.HasIndex("ClientId");
 
-                    b.HasIndex("FirmId");
+                    b.HasIndex("FirmId", "ClientId");
 
                     b.ToTable("Vans");
                 });
@@ -1354,10 +1356,12 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("FirmId");
+                    b.HasIndex("FirmId", "UpdatedAt");
 
                     b.HasIndex("VanId", "Letter")
                         .IsUnique();
+
+                    b.HasIndex("FirmId", "VanId", "UpdatedAt");
 
                     b.ToTable("Options");
                 });

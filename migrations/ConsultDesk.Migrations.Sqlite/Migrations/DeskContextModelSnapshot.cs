@@ -1132,12 +1132,14 @@ namespace ConsultDesk.Migrations.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("FirmId");
-
                     b.HasIndex("OptionId");
+
+                    b.HasIndex("FirmId", "PublishedAt");
 
                     b.HasIndex("VanId", "Number")
                         .IsUnique();
+
+                    b.HasIndex("FirmId", "VanId", "PublishedAt");
 
                     b.ToTable("Plans");
                 });
@@ -1283,7 +1285,7 @@ namespace ConsultDesk.Migrations.Sqlite.Migrations
 
                     b.HasIndex("ClientId");
 
-                    b.HasIndex("FirmId");
+                    b.HasIndex("FirmId", "ClientId");
 
                     b.ToTable("Vans");
                 });
@@ -1349,10 +1351,12 @@ namespace ConsultDesk.Migrations.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("FirmId");
+                    b.HasIndex("FirmId", "UpdatedAt");
 
                     b.HasIndex("VanId", "Letter")
                         .IsUnique();
+
+                    b.HasIndex("FirmId", "VanId", "UpdatedAt");
 
                     b.ToTable("Options");
                 });

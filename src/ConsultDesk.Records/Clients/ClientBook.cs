@@ -13,20 +13,17 @@ public sealed record ClientLine(Guid Id, string Name, string? Country, DateTime 
 public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
 {
     /// <summary>Clients whose name contains the search text, letters' marks and case ignored, by name; all for an empty search.</summary>
-    public async Task<IReadOnlyList<ClientLine>> Clients(SignedIn who, string? search = null, CancellationToken cancellation = default)
+    public async Task<Listed<ClientLine>> Clients(SignedIn who, string? search = null, int most = int.MaxValue, CancellationToken cancellation = default)
     {
         var wanted = SearchText.Of(search ?? "");
         await using var db = contexts.OpenFor(who.FirmId);
-        var clients = await db.Clients.AsNoTracking()
-            .Where(c => wanted == "" || c.SearchName.Contains(wanted))
+        var clients = db.Clients.AsNoTracking().Where(c => wanted == "" || c.SearchName.Contains(wanted));
+        var rows = await clients
             .OrderBy(c => c.SearchName).ThenBy(c => c.Id)
-            .Select(c => new { c.Id, c.Name, c.Country, c.UpdatedAt })
+            .Take(most)
+            .Select(c => new ClientLine(c.Id, c.Name, c.Country, c.UpdatedAt, db.Vans.Where(v => v.ClientId == c.Id).OrderBy(v => v.CreatedAt).Select(v => v.Name).ToList()))
             .ToListAsync(cancellation);
-        var ids = clients.Select(c => c.Id).ToList();
-        var vans = (await db.Vans.AsNoTracking().Where(v => ids.Contains(v.ClientId))
-            .OrderBy(v => v.CreatedAt).Select(v => new { v.ClientId, v.Name }).ToListAsync(cancellation))
-            .ToLookup(v => v.ClientId, v => v.Name);
-        return [.. clients.Select(c => new ClientLine(c.Id, c.Name, c.Country, c.UpdatedAt, [.. vans[c.Id]]))];
+        return new(rows, rows.Count < most ? rows.Count : await clients.CountAsync(cancellation));
     }
 
     /// <summary>One client; null when the firm has none with this id. Its Version is handed back to <see cref="ChangeClient"/>.</summary>

@@ -1,3 +1,4 @@
+using System.Collections.ObjectModel;
 using Microsoft.EntityFrameworkCore;
 
 namespace ConsultDesk.Records;
@@ -44,6 +45,15 @@ public sealed record WaitingPlan(Guid Id, Guid VanId, int Number, string VanName
 public sealed record DeskOption(
     Guid Id, Guid VanId, string Letter, string Name, string VanName, string ClientName, DateTime UpdatedAt, string UpdatedBy);
 
+/// <summary>The first rows of a list, and how many there are in all.</summary>
+/// <param name="rows">The rows.</param>
+/// <param name="all">How many there are.</param>
+public sealed class Listed<T>(IList<T> rows, int all) : ReadOnlyCollection<T>(rows)
+{
+    /// <summary>How many there are in all.</summary>
+    public int All { get; } = all;
+}
+
 /// <summary>What the firm is working on: the lists a consultant sees first.</summary>
 public sealed class DeskList(FirmContexts contexts, TimeProvider time)
 {
@@ -51,33 +61,56 @@ public sealed class DeskList(FirmContexts contexts, TimeProvider time)
     /// Vans whose name, or whose client's name, contains the search text (letters' marks and case ignored), the last
     /// touched first; all for an empty search.
     /// </summary>
-    public async Task<IReadOnlyList<DeskVan>> Vans(SignedIn who, string? search = null, CancellationToken cancellation = default)
+    /// <param name="who">Who asks.</param>
+    /// <param name="search">What is looked for.</param>
+    /// <param name="most">Rows wanted.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public async Task<Listed<DeskVan>> Vans(SignedIn who, string? search = null, int most = int.MaxValue, CancellationToken cancellation = default)
     {
-        var wanted = SearchText.Of(search ?? "");
         await using var db = contexts.OpenFor(who.FirmId);
-        var vans = await (
-            from van in db.Vans.AsNoTracking()
-            join client in db.Clients on van.ClientId equals client.Id
-            select new { van.Id, van.Name, van.BodyClass, van.CreatedAt, van.ClientId, ClientName = client.Name, client.SearchName })
-            .ToListAsync(cancellation);
-        var options = await db.Options.GroupBy(o => o.VanId)
-            .Select(g => new { VanId = g.Key, Count = g.Count(), Last = g.Max(o => o.UpdatedAt) })
-            .ToDictionaryAsync(g => g.VanId, cancellation);
-        var plans = await db.Plans.GroupBy(p => p.VanId)
-            .Select(g => new { VanId = g.Key, Number = g.Max(p => p.Number), Last = g.Max(p => p.PublishedAt) })
-            .ToDictionaryAsync(g => g.VanId, cancellation);
+        var vans = db.Vans.AsNoTracking();
+        if (SearchText.Of(search ?? "") is { Length: > 0 } wanted)
+        {
+            var called = await Called(db, wanted, cancellation);
+            // As one value: a firm may have more vans than a statement may have values.
+            vans = vans.Where(v => EF.Parameter(called).Contains(v.Id));
+        }
 
-        // Van names are folded here: a firm has hundreds of vans, not millions, and a column would need keeping.
-        return [.. vans
-            .Where(v => wanted.Length == 0 || v.SearchName.Contains(wanted, StringComparison.Ordinal) || SearchText.Of(v.Name).Contains(wanted, StringComparison.Ordinal))
-            .Select(v =>
+        var last = vans
+            .Select(van => new
             {
-                var option = options.GetValueOrDefault(v.Id);
-                var plan = plans.GetValueOrDefault(v.Id);
-                var touched = new[] { v.CreatedAt, option?.Last ?? v.CreatedAt, plan?.Last ?? v.CreatedAt }.Max();
-                return new DeskVan(v.Id, v.Name, v.BodyClass, v.ClientId, v.ClientName, touched, option?.Count ?? 0, plan?.Number);
+                van.Id,
+                At = EF.Functions.Greatest(
+                    van.CreatedAt,
+                    db.Options.Where(o => o.VanId == van.Id).Max(o => (DateTime?)o.UpdatedAt) ?? van.CreatedAt,
+                    db.Plans.Where(p => p.VanId == van.Id).Max(p => (DateTime?)p.PublishedAt) ?? van.CreatedAt),
             })
-            .OrderByDescending(v => v.TouchedAt).ThenBy(v => v.Id)];
+            .OrderByDescending(van => van.At).ThenBy(van => van.Id).Take(most);
+        // What is shown of a van is asked for only after the first were picked: SQLite would work it out for all.
+        var rows = await (
+            from touched in last
+            join van in db.Vans on touched.Id equals van.Id
+            join client in db.Clients on van.ClientId equals client.Id
+            orderby touched.At descending, van.Id
+            select new DeskVan(
+                van.Id, van.Name, van.BodyClass, van.ClientId, client.Name, touched.At,
+                db.Options.Count(o => o.VanId == van.Id),
+                db.Plans.Where(p => p.VanId == van.Id).Max(p => (int?)p.Number)))
+            .ToListAsync(cancellation);
+        return new(rows, rows.Count < most ? rows.Count : await vans.CountAsync(cancellation));
+    }
+
+    // Van names are folded here: a firm has thousands of vans, not millions, and a column would need keeping.
+    private static async Task<List<Guid>> Called(DeskContext db, string wanted, CancellationToken cancellation)
+    {
+        var names = await (
+            from van in db.Vans
+            join client in db.Clients on van.ClientId equals client.Id
+            select new { van.Id, van.Name, Client = client.SearchName })
+            .ToListAsync(cancellation);
+        return [.. names
+            .Where(n => n.Client.Contains(wanted, StringComparison.Ordinal) || SearchText.Of(n.Name).Contains(wanted, StringComparison.Ordinal))
+            .Select(n => n.Id)];
     }
 
     /// <summary>
@@ -108,24 +141,21 @@ public sealed class DeskList(FirmContexts contexts, TimeProvider time)
     }
 
     /// <summary>The newest plan of each van whose client has not opened it, the one that waits longest first.</summary>
-    public async Task<IReadOnlyList<WaitingPlan>> Waiting(SignedIn who, CancellationToken cancellation = default)
+    public async Task<Listed<WaitingPlan>> Waiting(SignedIn who, int most, CancellationToken cancellation = default)
     {
         var now = time.UtcNow();
         await using var db = contexts.OpenFor(who.FirmId);
+        var waiting = db.Plans.AsNoTracking().Where(plan => !db.Plans.Any(later => later.VanId == plan.VanId && later.Number > plan.Number)
+            && !db.PlanLinks.Any(link => link.PlanId == plan.Id && link.LastUsedAt != null));
         var plans = await (
-            from plan in db.Plans.AsNoTracking()
+            from plan in waiting
             join van in db.Vans on plan.VanId equals van.Id
             join client in db.Clients on van.ClientId equals client.Id
-            where !db.Plans.Any(later => later.VanId == plan.VanId && later.Number > plan.Number)
-                && !db.PlanLinks.Any(link => link.PlanId == plan.Id && link.LastUsedAt != null)
             orderby plan.PublishedAt
-            select new { plan.Id, plan.VanId, plan.Number, VanName = van.Name, ClientName = client.Name, plan.PublishedAt })
-            .ToListAsync(cancellation);
-        var ids = plans.Select(p => p.Id).ToList();
-        var ends = await db.PlanLinks.Where(l => ids.Contains(l.PlanId) && l.RevokedAt == null && l.ExpiresAt > now).GroupBy(l => l.PlanId)
-            .Select(g => new { PlanId = g.Key, Last = g.Max(l => l.ExpiresAt) })
-            .ToDictionaryAsync(g => g.PlanId, g => (DateTime?)g.Last, cancellation);
-        return [.. plans.Select(p => new WaitingPlan(p.Id, p.VanId, p.Number, p.VanName, p.ClientName, p.PublishedAt, ends.GetValueOrDefault(p.Id)))];
+            let ends = db.PlanLinks.Where(l => l.PlanId == plan.Id && l.RevokedAt == null && l.ExpiresAt > now).Max(l => (DateTime?)l.ExpiresAt)
+            select new WaitingPlan(plan.Id, plan.VanId, plan.Number, van.Name, client.Name, plan.PublishedAt, ends))
+            .Take(most).ToListAsync(cancellation);
+        return new(plans, plans.Count < most ? plans.Count : await waiting.CountAsync(cancellation));
     }
 
     /// <summary>The options changed last, the newest first.</summary>

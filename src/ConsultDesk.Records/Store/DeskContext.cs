@@ -139,6 +139,8 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
             van.Property(v => v.BodyClass).HasMaxLength(TextLimits.Key);
             van.Property(v => v.Layout).HasMaxLength(TextLimits.Key);
             van.HasOne<Client>().WithMany().HasForeignKey(v => v.ClientId).OnDelete(DeleteBehavior.Restrict);
+            // Every question asks for a firm and a client; of two indexes SQLite would take the firm's.
+            van.HasIndex(v => new { v.FirmId, v.ClientId });
         });
 
         builder.Entity<VanOption>(option =>
@@ -149,6 +151,9 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
             option.Property(o => o.MethodVersion).HasMaxLength(TextLimits.Key);
             option.HasOne<Van>().WithMany().HasForeignKey(o => o.VanId).OnDelete(DeleteBehavior.Restrict);
             option.HasIndex(o => new { o.VanId, o.Letter }).IsUnique();
+            // For the desk's lists: without them each row is read with its whole design.
+            option.HasIndex(o => new { o.FirmId, o.VanId, o.UpdatedAt });
+            option.HasIndex(o => new { o.FirmId, o.UpdatedAt });
         });
 
         builder.Entity<ChosenOption>(choice =>
@@ -175,6 +180,8 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
             plan.HasOne<Van>().WithMany().HasForeignKey(p => p.VanId).OnDelete(DeleteBehavior.Restrict);
             plan.HasOne<VanOption>().WithMany().HasForeignKey(p => p.OptionId).OnDelete(DeleteBehavior.Restrict);
             plan.HasIndex(p => new { p.VanId, p.Number }).IsUnique();
+            plan.HasIndex(p => new { p.FirmId, p.VanId, p.PublishedAt });
+            plan.HasIndex(p => new { p.FirmId, p.PublishedAt });
         });
 
         builder.Entity<PlanLink>(link =>

@@ -11,6 +11,8 @@ public sealed partial class DeskPage(
 {
     private const int Shown = 30;
     private const int PlansShown = 6;
+    private const int ClientsShown = 8;
+    private const int WaitingShown = 12;
     private const int ConsultsShown = 8;
     private const int FollowUpsShown = 12;
     private const int OptionsShown = 6;
@@ -19,12 +21,12 @@ public sealed partial class DeskPage(
     private string _search = "";
     private int _searches;
     private bool _nothingYet;
-    private IReadOnlyList<DeskVan>? _vans;
+    private Listed<DeskVan>? _vans;
     private IReadOnlyList<DeskPlan> _plans = [];
-    private IReadOnlyList<ClientLine> _clients = [];
+    private Listed<ClientLine> _clients = new([], 0);
     private IReadOnlyList<ConsultLine> _consults = [];
     private IReadOnlyList<FollowUpLine> _followUps = [];
-    private IReadOnlyList<WaitingPlan> _waiting = [];
+    private Listed<WaitingPlan> _waiting = new([], 0);
     private IReadOnlyList<WaitingReply> _replies = [];
     private IReadOnlyList<WaitingCheckBack> _reports = [];
     private IReadOnlyList<WaitingIntake> _intakes = [];
@@ -52,7 +54,7 @@ public sealed partial class DeskPage(
         _replies = await replies.Waiting(Who, _left.Token);
         _reports = await reports.Waiting(Who, _left.Token);
         _intakes = await intakes.Waiting(Who, _left.Token);
-        _waiting = await desk.Waiting(Who, _left.Token);
+        _waiting = await desk.Waiting(Who, WaitingShown, _left.Token);
         _options = await desk.LastTouched(Who, OptionsShown, _left.Token);
         await FindAsync();
         _nothingYet = _vans is [] && _clients is [];
@@ -68,8 +70,8 @@ public sealed partial class DeskPage(
     private async Task FindAsync()
     {
         var mine = ++_searches;
-        var vans = await desk.Vans(Who, _search, _left.Token);
-        var found = await clients.Clients(Who, _search, _left.Token);
+        var vans = await desk.Vans(Who, _search, Shown, _left.Token);
+        var found = await clients.Clients(Who, _search, ClientsShown, _left.Token);
         var plans = await desk.Plans(Who, PlansShown, _search, _left.Token);
         // A slow answer to an earlier letter must not replace a later one.
         if (mine == _searches)

@@ -93,7 +93,7 @@ public sealed class TimelinePageTests(DeskApp app) : IClassFixture<DeskApp>
     private async Task<(IRenderedComponent<TimelinePage> Page, SignedIn Who, Guid Van)> OpenAsync(string vanName)
     {
         var who = await app.DemoConsultantAsync();
-        var van = (await Get<DeskList>().Vans(who, vanName, Cancel)).Single().Id;
+        var van = (await Get<DeskList>().Vans(who, vanName, cancellation: Cancel)).Single().Id;
         var context = new BunitContext();
         context.JSInterop.Mode = JSRuntimeMode.Loose;
         context.Services.AddMudServices();

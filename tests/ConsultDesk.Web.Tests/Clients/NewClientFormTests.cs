@@ -126,7 +126,7 @@ public sealed class NewClientFormTests(DeskApp app) : IClassFixture<DeskApp>
         // Both events are on their way before the first is answered, as in a browser.
         await Task.WhenAll(page.Find("form").SubmitAsync(), page.Find("form").SubmitAsync());
 
-        Assert.Single(await app.Services.GetRequiredService<ClientBook>().Clients(desk.Who, "Clicked twice", Cancel));
+        Assert.Single(await app.Services.GetRequiredService<ClientBook>().Clients(desk.Who, "Clicked twice", cancellation: Cancel));
     }
 
     private static async Task FillAsync(IRenderedComponent<NewClientPage> page, string client, string van)
@@ -140,7 +140,7 @@ public sealed class NewClientFormTests(DeskApp app) : IClassFixture<DeskApp>
         await page.Find("#Sleepers").ChangeAsync(new ChangeEventArgs { Value = "3" });
     }
 
-    private async Task<int> CountAsync(SignedIn who) => (await app.Services.GetRequiredService<ClientBook>().Clients(who, null, Cancel)).Count;
+    private async Task<int> CountAsync(SignedIn who) => (await app.Services.GetRequiredService<ClientBook>().Clients(who, null, cancellation: Cancel)).Count;
 
     private async Task<FormDesk> DeskAsync() => new(app, await app.DemoConsultantAsync());
 

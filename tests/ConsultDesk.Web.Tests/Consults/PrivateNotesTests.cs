@@ -23,7 +23,7 @@ public sealed class PrivateNotesTests(DeskApp app) : IClassFixture<DeskApp>
     {
         var who = await app.DemoConsultantAsync();
         var desk = app.Services.GetRequiredService<DeskList>();
-        var line = (await desk.Vans(who, "The Heron", Cancel)).Single();
+        var line = (await desk.Vans(who, "The Heron", cancellation: Cancel)).Single();
         var clients = app.Services.GetRequiredService<ClientBook>();
         var client = (await clients.Client(who, line.ClientId, Cancel))!;
         await clients.ChangeClient(who, client.Id, client.Version, new(client.Name, client.Email, client.Country, $"Note {ClientMark} of hers"), Cancel);

@@ -26,7 +26,7 @@ public sealed class ClientZipTests(DeskApp app) : IClassFixture<DeskApp>
     public async Task A_client_is_saved_with_readme_tables_and_plans_and_another_firm_takes_it_over()
     {
         var who = await app.DemoConsultantAsync();
-        var client = (await Get<ClientBook>().Clients(who, "Ines", Cancel)).Single();
+        var client = (await Get<ClientBook>().Clients(who, "Ines", cancellation: Cancel)).Single();
         var van = (await Get<VanBook>().VansOf(who, client.Id, Cancel)).Single();
         await Get<FollowUps>().Add(who, van.Id, new(new DateOnly(2031, 4, 1), "=HYPERLINK(\"http://evil.example\")"), Cancel);
         using var consultant = await app.ConsultantAsync();

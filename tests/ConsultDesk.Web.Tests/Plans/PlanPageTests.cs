@@ -106,7 +106,7 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
     {
         var who = await app.DemoConsultantAsync();
         var options = app.Services.GetRequiredService<VanOptions>();
-        var van = (await app.Services.GetRequiredService<DeskList>().Vans(who, "Snow Hare", Cancel)).Single();
+        var van = (await app.Services.GetRequiredService<DeskList>().Vans(who, "Snow Hare", cancellation: Cancel)).Single();
         var option = (await options.Load(who, (await options.OptionsOf(who, van.Id, Cancel))[0].Id, Cancel))!;
         var assessment = Assessor.Assess(option.Design, AssessmentDepth.Bands, cancellation: Cancel);
         Assert.Contains(assessment.Findings, f => f.Severity == Severity.Danger);

@@ -30,7 +30,7 @@ public sealed class WholePlanPageTests(DeskApp app) : IClassFixture<DeskApp>
     public async Task A_plan_keeps_the_prices_it_was_published_with()
     {
         var who = await app.DemoConsultantAsync();
-        var van = (await Get<DeskList>().Vans(who, "Little Wren", Cancel)).Single();
+        var van = (await Get<DeskList>().Vans(who, "Little Wren", cancellation: Cancel)).Single();
         var (option, assessment) = await AssessedAsync(who, van.Id);
         var published = await Get<PlanPress>().PublishAsync(who, new PlanMatter(option.Id, option.Version, option.Design, assessment, DangerReason: Reason), Cancel);
         using var reader = app.Visitor();
@@ -58,7 +58,7 @@ public sealed class WholePlanPageTests(DeskApp app) : IClassFixture<DeskApp>
     public async Task What_a_consult_records_reaches_the_reader_and_private_notes_do_not()
     {
         var who = await app.DemoConsultantAsync();
-        var van = (await Get<DeskList>().Vans(who, "Snow Hare", Cancel)).Single();
+        var van = (await Get<DeskList>().Vans(who, "Snow Hare", cancellation: Cancel)).Single();
         var record = (await Get<VanBook>().Van(who, van.Id, Cancel))!;
         var client = (await Get<ClientBook>().Client(who, record.ClientId, Cancel))!;
         await Get<ClientBook>().ChangeClient(who, client.Id, client.Version, new ClientInput(client.Name, client.Email, Notes: Marker), Cancel);
@@ -130,7 +130,7 @@ public sealed class WholePlanPageTests(DeskApp app) : IClassFixture<DeskApp>
     public async Task The_plan_says_which_options_were_weighed_and_reads_in_the_clients_units()
     {
         var who = await app.DemoConsultantAsync();
-        var van = (await Get<DeskList>().Vans(who, "Snow Hare", Cancel)).Single();
+        var van = (await Get<DeskList>().Vans(who, "Snow Hare", cancellation: Cancel)).Single();
         var lines = await Get<VanOptions>().OptionsOf(who, van.Id, Cancel);
         var own = (await Get<VanOptions>().Load(who, lines[0].Id, Cancel))!;
         await Get<VanOptions>().GiveReason(who, own.Id, own.Version, "Kept as the start to compare with", Cancel);
@@ -169,7 +169,7 @@ public sealed class WholePlanPageTests(DeskApp app) : IClassFixture<DeskApp>
         var logos = Get<FirmLogos>();
         var before = await logos.Logo(who, Cancel);
         var version = await logos.Save(who, before?.Version, Png, 1, 1, Cancel);
-        var van = (await Get<DeskList>().Vans(who, "Snow Hare", Cancel)).Single();
+        var van = (await Get<DeskList>().Vans(who, "Snow Hare", cancellation: Cancel)).Single();
         var (option, assessment) = await AssessedAsync(who, van.Id);
         var published = await Get<PlanPress>().PublishAsync(who, new(option.Id, option.Version, option.Design, assessment, DangerReason: Reason), Cancel);
         byte[] other = [.. Png, 0];

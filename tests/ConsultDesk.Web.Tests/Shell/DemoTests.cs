@@ -46,7 +46,7 @@ public sealed class DemoTests(DeskApp app) : IClassFixture<DeskApp>
     {
         var who = await app.DemoConsultantAsync();
         var options = app.Services.GetRequiredService<VanOptions>();
-        foreach (var van in await app.Services.GetRequiredService<DeskList>().Vans(who, null, TestContext.Current.CancellationToken))
+        foreach (var van in await app.Services.GetRequiredService<DeskList>().Vans(who, null, cancellation: TestContext.Current.CancellationToken))
         {
             foreach (var option in await options.OptionsOf(who, van.Id, TestContext.Current.CancellationToken))
             {
@@ -60,9 +60,9 @@ public sealed class DemoTests(DeskApp app) : IClassFixture<DeskApp>
     {
         var who = await app.DemoConsultantAsync();
         var desk = app.Services.GetRequiredService<DeskList>();
-        var vans = await desk.Vans(who, null, TestContext.Current.CancellationToken);
+        var vans = await desk.Vans(who, null, cancellation: TestContext.Current.CancellationToken);
         return (
-            (await app.Services.GetRequiredService<ClientBook>().Clients(who, null, TestContext.Current.CancellationToken)).Count,
+            (await app.Services.GetRequiredService<ClientBook>().Clients(who, null, cancellation: TestContext.Current.CancellationToken)).Count,
             vans.Count,
             vans.Sum(v => v.Options),
             (await desk.Plans(who, 100, cancellation: TestContext.Current.CancellationToken)).Count);
