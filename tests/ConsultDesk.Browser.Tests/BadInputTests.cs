@@ -33,10 +33,7 @@ public sealed class BadInputTests(Desks desks)
         var desk = await desks.On(Store.Sqlite);
         await using var window = await desk.Consultant();
         var page = window.Page;
-        await page.GotoAsync("/");
-        await page.GetByRole(AriaRole.Region, new() { Name = "Vans" }).GetByRole(AriaRole.Link).First.ClickAsync();
-        var workspace = new WorkspacePage(page);
-        await workspace.UntilAssessed();
+        var workspace = await WorkspacePage.OfTheFirstVan(page);
         var load = await workspace.Headline("design-load").InnerTextAsync();
 
         var thickness = WorkspacePage.Field(await workspace.Group("Walls"), "Thickness");

@@ -15,10 +15,7 @@ public sealed class BoardTests(Desks desks)
         var desk = await desks.On(Store.Sqlite);
         await using var window = await desk.Consultant();
         var page = window.Page;
-        await page.GotoAsync("/");
-        await page.GetByRole(AriaRole.Region, new() { Name = "Vans" }).GetByRole(AriaRole.Link).First.ClickAsync();
-        var workspace = new WorkspacePage(page);
-        await workspace.UntilAssessed();
+        var workspace = await WorkspacePage.OfTheFirstVan(page);
         await workspace.CopyTo("Moved in the drawing");
 
         await workspace.Drawing.GetByText("Add an opening").ClickAsync();
@@ -83,10 +80,7 @@ public sealed class BoardTests(Desks desks)
         var desk = await desks.On(Store.Sqlite);
         await using var window = await desk.Consultant();
         var page = window.Page;
-        await page.GotoAsync("/");
-        await page.GetByRole(AriaRole.Region, new() { Name = "Vans" }).GetByRole(AriaRole.Link).First.ClickAsync();
-        var workspace = new WorkspacePage(page);
-        await workspace.UntilAssessed();
+        var workspace = await WorkspacePage.OfTheFirstVan(page);
         await workspace.CopyTo("Layers drawn");
         var walls = await workspace.Group("Walls");
         // What is fitted stays where it is: two layers that are only planned.

@@ -156,7 +156,7 @@ public sealed class Window(IPage page, Watch watch, DeskProcess process) : IAsyn
         _finished = true;
     }
 
-    /// <summary>The end of a test in a window whose server was killed: of that it may complain.</summary>
+    /// <summary>The end of a test in a window whose server was killed or whose line was cut: of that it may complain.</summary>
     public void Leave() => _finished = true;
 
     /// <summary>Closes it. A window that did not get to its end leaves a picture, its words and the app's log.</summary>

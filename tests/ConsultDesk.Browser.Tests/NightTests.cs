@@ -12,7 +12,7 @@ public sealed class NightTests(Desks desks)
     {
         var desk = await desks.On(Store.Sqlite);
         await using var window = await desk.Consultant();
-        var workspace = await Open(window.Page);
+        var workspace = await WorkspacePage.OfTheFirstVan(window.Page);
         await workspace.Drawing.GetByRole(AriaRole.Button, new() { Name = "CO₂", Exact = true }).ClickAsync();
         await Expect(workspace.Drawing.Locator("#zone-scale")).ToContainTextAsync("ppm");
         await Expect(workspace.Drawing.Locator("#van-side")).ToContainTextAsync("ppm CO₂");
@@ -22,6 +22,7 @@ public sealed class NightTests(Desks desks)
         await bed.FocusAsync();
         await Expect(numbers).ToHaveTextAsync((await bed.GetAttributeAsync("aria-label"))!);
         await Expect(numbers).ToContainTextAsync("dew point");
+        window.AssertSilent();
     }
 
     [Fact]
@@ -30,7 +31,7 @@ public sealed class NightTests(Desks desks)
         var desk = await desks.On(Store.Sqlite);
         await using var window = await desk.Consultant();
         var page = window.Page;
-        var workspace = await Open(page);
+        var workspace = await WorkspacePage.OfTheFirstVan(page);
         await workspace.Drawing.GetByRole(AriaRole.Link, new() { Name = "Play the night" }).ClickAsync();
         var play = page.GetByRole(AriaRole.Button, new() { Name = "Play", Exact = true });
         var clock = page.Locator("[data-clock]");
@@ -47,14 +48,6 @@ public sealed class NightTests(Desks desks)
         await page.Keyboard.PressAsync("ArrowLeft");
         await Expect(clock).ToHaveTextAsync("08:20");
         await Expect(slider).ToHaveAttributeAsync("aria-valuetext", new System.Text.RegularExpressions.Regex("^08:20, .* on glass and metal$"));
-    }
-
-    private static async Task<WorkspacePage> Open(IPage page)
-    {
-        await page.GotoAsync("/");
-        await page.GetByRole(AriaRole.Region, new() { Name = "Vans" }).GetByRole(AriaRole.Link).First.ClickAsync();
-        var workspace = new WorkspacePage(page);
-        await workspace.UntilAssessed();
-        return workspace;
+        window.AssertSilent();
     }
 }

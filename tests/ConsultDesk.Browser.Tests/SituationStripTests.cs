@@ -13,10 +13,7 @@ public sealed class SituationStripTests(Desks desks)
         var desk = await desks.On(Store.Sqlite);
         await using var window = await desk.Consultant();
         var page = window.Page;
-        await page.GotoAsync("/");
-        await page.GetByRole(AriaRole.Region, new() { Name = "Vans" }).GetByRole(AriaRole.Link).First.ClickAsync();
-        var workspace = new WorkspacePage(page);
-        await workspace.UntilAssessed();
+        var workspace = await WorkspacePage.OfTheFirstVan(page);
         await workspace.CopyTo("Seen in other weather");
         await workspace.UntilTheYearIsThere();
 
@@ -47,6 +44,7 @@ public sealed class SituationStripTests(Desks desks)
         await workspace.Drawing.GetByRole(AriaRole.Button, new() { Name = "Back to the design night" }).ClickAsync();
         await Expect(workspace.Headline("outdoor-air")).ToBeVisibleAsync();
         await Expect(workspace.Drawing.Locator(".situation-shown")).ToHaveCountAsync(0);
+        window.AssertSilent();
     }
 
     [Fact]
@@ -55,10 +53,7 @@ public sealed class SituationStripTests(Desks desks)
         var desk = await desks.On(Store.Sqlite);
         await using var window = await desk.Consultant();
         var page = window.Page;
-        await page.GotoAsync("/");
-        await page.GetByRole(AriaRole.Region, new() { Name = "Vans" }).GetByRole(AriaRole.Link).First.ClickAsync();
-        var workspace = new WorkspacePage(page);
-        await workspace.UntilAssessed();
+        var workspace = await WorkspacePage.OfTheFirstVan(page);
         await workspace.Show("Overview");
         await workspace.UntilTheYearIsThere();
         await workspace.Show("Year");
@@ -84,5 +79,6 @@ public sealed class SituationStripTests(Desks desks)
         await Expect(strip.Locator(".year-table tbody tr")).ToHaveCountAsync(72);
         var file = await page.RunAndWaitForDownloadAsync(() => strip.GetByRole(AriaRole.Link, new() { Name = "Save as CSV" }).ClickAsync());
         Assert.Equal("hours-around-day-2.csv", file.SuggestedFilename);
+        window.AssertSilent();
     }
 }

@@ -40,6 +40,16 @@ public sealed partial class WorkspacePage(IPage page)
         await Expect(Results.Locator("[data-old=old]")).ToHaveCountAsync(0, new() { Timeout = 60_000 });
     }
 
+    /// <summary>Opens the demo's first van from the desk and waits for its numbers.</summary>
+    public static async Task<WorkspacePage> OfTheFirstVan(IPage page)
+    {
+        await page.GotoAsync("/");
+        await page.GetByRole(AriaRole.Region, new() { Name = "Vans" }).GetByRole(AriaRole.Link).First.ClickAsync();
+        var workspace = new WorkspacePage(page);
+        await workspace.UntilAssessed();
+        return workspace;
+    }
+
     /// <summary>Copies the open option to one of this name: an option of the test's own, since others read the demo's.</summary>
     public async Task CopyTo(string name)
     {

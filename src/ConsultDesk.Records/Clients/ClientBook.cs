@@ -102,15 +102,8 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
             Stayed = Erasures.Write([("auditRows", acts), ("receipt", 1)]),
         };
         db.ErasureReceipts.Add(receipt);
-        try
-        {
-            await db.SaveChangesAsync(cancellation);
-        }
-        catch (DbUpdateException e) when (StoreFault.Of(e) is null)
-        {
-            // Somebody added or changed something of this client in between: nothing was erased, ask again.
-            throw new RecordChangedException("client", id, e);
-        }
+        // Refused when somebody added or changed something of this client in between: nothing was erased, ask again.
+        await db.SaveUnlessSlower("client", id, cancellation);
 
         return new(receipt.Id, await Remains.Overwrite(db, cancellation));
     }

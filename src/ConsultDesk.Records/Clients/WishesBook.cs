@@ -62,7 +62,7 @@ public sealed class WishesBook(FirmContexts contexts, TimeProvider time)
         if (row is null)
         {
             row = db.Wishes.Add(new VanWishes { VanId = vanId, WishesText = text, Format = WishesJson.CurrentFormat, UpdatedAt = now }).Entity;
-            await db.SaveFirst("wishes", vanId, cancellation);
+            await db.SaveUnlessSlower("wishes", vanId, cancellation);
         }
         else
         {

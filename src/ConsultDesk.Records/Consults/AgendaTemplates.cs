@@ -33,7 +33,7 @@ public sealed class AgendaTemplates(FirmContexts contexts, TimeProvider time)
 
         db.AgendaTemplates.Add(template);
         db.Note(who, "agenda-template.added", "agenda-template", template.Id, time.UtcNow());
-        await Store(() => db.SaveChangesAsync(cancellation));
+        await Saving.RefusedAs(Taken, () => db.SaveChangesAsync(cancellation));
         return template.Id;
     }
 
@@ -48,7 +48,7 @@ public sealed class AgendaTemplates(FirmContexts contexts, TimeProvider time)
         var template = await Existing(db, id, cancellation);
         await Take(db, template, input, cancellation);
         db.Note(who, "agenda-template.changed", "agenda-template", id, time.UtcNow());
-        await Store(() => db.SaveOver(template, loadedVersion, "agenda template", id, cancellation));
+        await Saving.RefusedAs(Taken, () => db.SaveOver(template, loadedVersion, "agenda template", id, cancellation));
         return template.Version;
     }
 
@@ -79,19 +79,6 @@ public sealed class AgendaTemplates(FirmContexts contexts, TimeProvider time)
         if (await db.AgendaTemplates.AnyAsync(t => t.Name == template.Name && t.Id != template.Id, cancellation))
         {
             throw Taken(null);
-        }
-    }
-
-    private static async Task Store(Func<Task> save)
-    {
-        try
-        {
-            await save();
-        }
-        catch (DbUpdateException e) when (e is not DbUpdateConcurrencyException && StoreFault.Of(e) is null)
-        {
-            // The index refuses the second of two who chose one name at the same moment.
-            throw Taken(e);
         }
     }
 

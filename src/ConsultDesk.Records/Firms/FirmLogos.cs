@@ -50,16 +50,8 @@ public sealed class FirmLogos(FirmContexts contexts, TimeProvider time)
             logo = new FirmLogo { Png = png, Width = width, Height = height, UploadedAt = time.UtcNow() };
             db.Logos.Add(logo);
             db.Note(who, "logo.changed", "logo", logo.Id, time.UtcNow());
-            try
-            {
-                await db.SaveChangesAsync(cancellation);
-            }
-            catch (DbUpdateException e) when (e is not DbUpdateConcurrencyException && StoreFault.Of(e) is null)
-            {
-                // One logo for each firm: the index refuses the second of two that were uploaded at the same time.
-                throw new RecordChangedException("logo", who.FirmId, e);
-            }
-
+            // One logo for each firm.
+            await db.SaveUnlessSlower("logo", who.FirmId, cancellation);
             return logo.Version;
         }
 

@@ -128,14 +128,9 @@ public sealed class HandingOver(FirmContexts contexts, TimeProvider time)
 
         var clientId = all[0].Rows[0].Row.Id;
         db.Note(who, "client.imported", "client", clientId, now);
-        try
-        {
-            await db.SaveChangesAsync(cancellation);
-        }
-        catch (DbUpdateException e) when (StoreFault.Of(e) is null)
-        {
-            throw new HandoverRefusedException("client.json is damaged: it holds rows that cannot stand beside each other, for example two options of one letter. Nothing was taken.", e);
-        }
+        await Saving.RefusedAs(
+            e => new HandoverRefusedException("client.json is damaged: it holds rows that cannot stand beside each other, for example two options of one letter. Nothing was taken.", e),
+            () => db.SaveChangesAsync(cancellation));
 
         return clientId;
     }

@@ -81,7 +81,7 @@ public sealed class FirmPrices(FirmContexts contexts, TimeProvider time)
         if (row is null && loadedVersion is null)
         {
             row = db.PriceBooks.Add(new FirmPriceBook { Table = table, UpdatedAt = now }).Entity;
-            await db.SaveFirst("price book", who.FirmId, cancellation);
+            await db.SaveUnlessSlower("price book", who.FirmId, cancellation);
         }
         else if (row is not null)
         {

@@ -47,7 +47,7 @@ public sealed class OwnSituations(FirmContexts contexts, TimeProvider time)
 
         db.OwnSituations.Add(situation);
         db.Note(who, "own-situation.added", "own-situation", situation.Id, time.UtcNow());
-        await Store(() => db.SaveChangesAsync(cancellation));
+        await Saving.RefusedAs(Taken, () => db.SaveChangesAsync(cancellation));
         return situation.Id;
     }
 
@@ -62,7 +62,7 @@ public sealed class OwnSituations(FirmContexts contexts, TimeProvider time)
         var situation = await Existing(db, id, cancellation);
         await Take(db, situation, input, cancellation);
         db.Note(who, "own-situation.changed", "own-situation", id, time.UtcNow());
-        await Store(() => db.SaveOver(situation, loadedVersion, "own situation", id, cancellation));
+        await Saving.RefusedAs(Taken, () => db.SaveOver(situation, loadedVersion, "own situation", id, cancellation));
         return situation.Version;
     }
 
@@ -106,19 +106,6 @@ public sealed class OwnSituations(FirmContexts contexts, TimeProvider time)
     {
         check.That(accepted.Contains(value), field, accepted.Message(value));
         return value;
-    }
-
-    private static async Task Store(Func<Task> save)
-    {
-        try
-        {
-            await save();
-        }
-        catch (DbUpdateException e) when (e is not DbUpdateConcurrencyException && StoreFault.Of(e) is null)
-        {
-            // The index refuses the second of two who chose one name at the same moment.
-            throw Taken(e);
-        }
     }
 
     private static InvalidInputException Taken(Exception? inner) =>

@@ -21,17 +21,24 @@ internal static class Saving
         }
     }
 
-    /// <summary>Saves the first row of its kind: a unique index refuses the second of two who were at it together.</summary>
+    /// <summary>Saves what the store refuses to the second of two who were at it together: the first row of its kind, an erasure.</summary>
     /// <exception cref="RecordChangedException">Somebody else was faster.</exception>
-    public static async Task SaveFirst(this DeskContext db, string kind, Guid id, CancellationToken cancellation)
+    public static Task SaveUnlessSlower(this DeskContext db, string kind, Guid id, CancellationToken cancellation) =>
+        RefusedAs(e => new RecordChangedException(kind, id, e), () => db.SaveChangesAsync(cancellation));
+
+    /// <summary>
+    /// Saves, or throws what the caller makes of the store's refusal: of a row that another one excludes, or that is gone. That the store cannot
+    /// work at all leaves as it is.
+    /// </summary>
+    public static async Task RefusedAs(Func<DbUpdateException, Exception> refused, Func<Task> save)
     {
         try
         {
-            await db.SaveChangesAsync(cancellation);
+            await save();
         }
         catch (DbUpdateException e) when (StoreFault.Of(e) is null)
         {
-            throw new RecordChangedException(kind, id, e);
+            throw refused(e);
         }
     }
 

@@ -1,6 +1,7 @@
 using Bunit;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
+using ConsultDesk.Web.Clients;
 using ConsultDesk.Web.Desk;
 using ConsultDesk.Web.Shell;
 using ConsultDesk.Web.Tests.Shell;
@@ -83,6 +84,29 @@ public sealed class DeskPageTests(DeskApp app) : IClassFixture<DeskApp>
         Assert.Empty(page.FindAll("a"));
         await page.InvokeAsync(() => browser.Share(false));
         page.WaitForAssertion(() => Assert.NotEmpty(page.FindAll("a[href^=clients]")));
+    }
+
+    [Fact]
+    public async Task Of_many_clients_the_page_shows_a_hundred_and_more_when_asked_and_says_how_many_there_are()
+    {
+        var who = await FoundAsync("Busy desk");
+        var clients = app.Services.GetRequiredService<ClientBook>();
+        for (var i = 0; i < 103; i++)
+        {
+            await clients.AddClient(who, new(FormattableString.Invariant($"Client {i:000}")), Cancel);
+        }
+
+        await using var context = Context(who);
+        var page = context.Render<ClientsPage>();
+        Assert.Equal(100, page.FindAll(".rows .entry").Count);
+        Assert.Contains("The first 100 of 103, by name.", page.Find(".more").TextContent, StringComparison.Ordinal);
+
+        await page.Find(".more button").ClickAsync();
+        Assert.Equal("Client 102", page.FindAll(".rows .entry-name")[^1].TextContent);
+        Assert.Empty(page.FindAll(".more"));
+
+        await page.Find("#search").InputAsync(new ChangeEventArgs { Value = "client 1" });
+        Assert.Equal(["Client 100", "Client 101", "Client 102"], page.FindAll(".rows .entry-name").Select(e => e.TextContent));
     }
 
     private static List<string> Vans(IRenderedComponent<DeskPage> page) =>
