@@ -1,5 +1,4 @@
 using Microsoft.Data.Sqlite;
-using Microsoft.Playwright;
 using Xunit;
 using static Microsoft.Playwright.Assertions;
 

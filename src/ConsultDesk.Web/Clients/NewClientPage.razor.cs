@@ -34,16 +34,18 @@ public sealed partial class NewClientPage(ClientBook clients, VanBook vans, Navi
             return;
         }
 
+        // Once the workspace opens, a second press would add a second van; after any fault it is the way to try again.
         _saving = true;
+        var opens = false;
         try
         {
             _clientId ??= await clients.AddClient(Who, _form.Client());
             var added = await vans.AddVan(Who, _clientId.Value, _form.Van(), NewVanForm.OptionName, _form.OptionA());
             navigation.NavigateTo($"vans/{added.VanId}");
+            opens = true;
         }
         catch (InvalidInputException refused)
         {
-            _saving = false;
             var client = _clientId is null;
             _fields.Show(refused.Errors.Select(e => KeyValuePair.Create(e.Field == nameof(ClientInput.Name) ? client ? nameof(NewVanForm.ClientName) : nameof(NewVanForm.VanName) : e.Field, e.Message)));
             await _fields.FocusFirstWrongAsync();
@@ -51,9 +53,12 @@ public sealed partial class NewClientPage(ClientBook clients, VanBook vans, Navi
         catch (RecordNotFoundException)
         {
             // Erased by a colleague between the two steps of an earlier try: start over with the same typed values.
-            _saving = false;
             _clientId = null;
             _trouble = "The client was removed meanwhile. Press the button again to add them anew.";
+        }
+        finally
+        {
+            _saving = opens;
         }
     }
 }

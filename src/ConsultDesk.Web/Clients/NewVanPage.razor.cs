@@ -41,21 +41,27 @@ public sealed partial class NewVanPage(ClientBook clients, VanBook vans, Navigat
             return;
         }
 
+        // Once the workspace opens, a second press would add a second van; after any fault it is the way to try again.
         _saving = true;
+        var opens = false;
         try
         {
             var added = await vans.AddVan(Who, ClientId, _form.Van(), NewVanForm.OptionName, _form.OptionA());
             navigation.NavigateTo($"vans/{added.VanId}");
+            opens = true;
         }
         catch (InvalidInputException refused)
         {
-            _saving = false;
             _fields.Show(refused.Errors.Select(e => KeyValuePair.Create(e.Field == nameof(VanInput.Name) ? nameof(NewVanForm.VanName) : e.Field, e.Message)));
             await _fields.FocusFirstWrongAsync();
         }
         catch (RecordNotFoundException)
         {
             navigation.NotFound();
+        }
+        finally
+        {
+            _saving = opens;
         }
     }
 }
