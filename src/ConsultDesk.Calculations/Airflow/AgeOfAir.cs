@@ -1,3 +1,6 @@
+using System.Runtime.InteropServices;
+using ConsultDesk.Calculations.Lanes;
+
 namespace ConsultDesk.Calculations.Airflow;
 
 /// <summary>
@@ -9,6 +12,18 @@ public static class AgeOfAir
     // Flows the solver's tolerance could have made are no flows: a dead end has only those.
     private const double NegligibleKgPerS = AirNetwork.ToleranceKgPerS;
 
+    /// <summary>The same for a single network.</summary>
+    internal static void Solve(ReadOnlySpan<double> transportKgPerS, ReadOnlySpan<double> airMassKg, Span<double> ageS)
+    {
+        int zones = airMassKg.Length;
+        Solve(
+            MemoryMarshal.Cast<double, ScalarLane>(transportKgPerS),
+            MemoryMarshal.Cast<double, ScalarLane>(airMassKg),
+            MemoryMarshal.Cast<double, ScalarLane>(ageS),
+            new ScalarLane[zones * zones],
+            new ScalarLane[zones + 1]);
+    }
+
     /// <summary>Solves the balance by elimination without pivoting, which its row-dominant matrix allows.</summary>
     /// <param name="transportKgPerS">
     /// Air from node j into node i at [i * (zones + 1) + j], the last node being outside; diagonal 0.
@@ -16,38 +31,52 @@ public static class AgeOfAir
     /// <param name="airMassKg">Mass of the air in each zone.</param>
     /// <param name="ageS">Receives the age of each zone, s; infinite where no outdoor air arrives, or less than the solver can tell from none.</param>
     /// <param name="matrix">Room for zones x zones numbers.</param>
-    /// <param name="reached">Room for zones + 1 flags.</param>
-    internal static void Solve(
-        ReadOnlySpan<double> transportKgPerS,
-        ReadOnlySpan<double> airMassKg,
-        Span<double> ageS,
-        Span<double> matrix,
-        Span<bool> reached)
+    /// <param name="reached">Room for zones + 1 masks.</param>
+    internal static void Solve<TLane>(
+        ReadOnlySpan<TLane> transportKgPerS,
+        ReadOnlySpan<TLane> airMassKg,
+        Span<TLane> ageS,
+        Span<TLane> matrix,
+        Span<TLane> reached)
+        where TLane : struct, ILane<TLane>
     {
         int zones = airMassKg.Length;
         int nodes = zones + 1;
         MarkReached(transportKgPerS, nodes, reached);
         for (int i = 0; i < zones; i++)
         {
-            double inflow = reached[i] ? Arriving(transportKgPerS[(i * nodes) + zones]) : 1;
+            TLane inflow = TLane.Select(reached[i], Arriving(transportKgPerS[(i * nodes) + zones]), TLane.Of(1));
             for (int j = 0; j < zones; j++)
             {
                 // Air of zones that no outdoor air reaches has no age; mass balance lets none of it out.
-                double flow = reached[i] && reached[j] ? Arriving(transportKgPerS[(i * nodes) + j]) : 0;
+                TLane flow = TLane.And(TLane.And(reached[i], reached[j]), Arriving(transportKgPerS[(i * nodes) + j]));
                 inflow += flow;
                 matrix[(i * zones) + j] = -flow;
             }
 
             matrix[(i * zones) + i] = inflow;
-            ageS[i] = reached[i] ? airMassKg[i] : double.PositiveInfinity;
+            ageS[i] = TLane.And(reached[i], airMassKg[i]);
         }
 
+        Eliminate(matrix, ageS);
+        for (int i = 0; i < zones; i++)
+        {
+            ageS[i] = TLane.Select(reached[i], ageS[i], TLane.Of(double.PositiveInfinity));
+        }
+    }
+
+    private static void Eliminate<TLane>(Span<TLane> matrix, Span<TLane> ageS)
+        where TLane : struct, ILane<TLane>
+    {
+        int zones = ageS.Length;
         for (int k = 0; k < zones; k++)
         {
+            TLane inverse = TLane.Of(1) / matrix[(k * zones) + k];
+            matrix[(k * zones) + k] = inverse;
             for (int i = k + 1; i < zones; i++)
             {
-                double factor = matrix[(i * zones) + k] / matrix[(k * zones) + k];
-                if (factor == 0)
+                TLane factor = matrix[(i * zones) + k] * inverse;
+                if (TLane.All(TLane.Equal(factor, TLane.Zero)))
                 {
                     continue;
                 }
@@ -63,40 +92,44 @@ public static class AgeOfAir
 
         for (int i = zones - 1; i >= 0; i--)
         {
-            double sum = ageS[i];
+            TLane sum = ageS[i];
             for (int j = i + 1; j < zones; j++)
             {
-                double entry = matrix[(i * zones) + j];
-                if (entry != 0)
-                {
-                    sum -= entry * ageS[j];
-                }
+                sum -= matrix[(i * zones) + j] * ageS[j];
             }
 
-            ageS[i] = sum / matrix[(i * zones) + i];
+            ageS[i] = sum * matrix[(i * zones) + i];
         }
     }
 
-    private static double Arriving(double flowKgPerS) => flowKgPerS > NegligibleKgPerS ? flowKgPerS : 0;
+    private static TLane Arriving<TLane>(TLane flowKgPerS)
+        where TLane : struct, ILane<TLane> => TLane.And(TLane.Less(TLane.Of(NegligibleKgPerS), flowKgPerS), flowKgPerS);
 
-    private static void MarkReached(ReadOnlySpan<double> transportKgPerS, int nodes, Span<bool> reached)
+    private static void MarkReached<TLane>(ReadOnlySpan<TLane> transportKgPerS, int nodes, Span<TLane> reached)
+        where TLane : struct, ILane<TLane>
     {
         reached.Clear();
-        reached[nodes - 1] = true;
+        reached[nodes - 1] = TLane.AllBits;
         bool more = true;
         while (more)
         {
             more = false;
             for (int i = 0; i < nodes - 1; i++)
             {
-                for (int j = 0; j < nodes && !reached[i]; j++)
+                if (TLane.All(reached[i]))
                 {
-                    if (reached[j] && Arriving(transportKgPerS[(i * nodes) + j]) > 0)
-                    {
-                        reached[i] = true;
-                        more = true;
-                    }
+                    continue;
                 }
+
+                TLane before = reached[i];
+                TLane now = before;
+                for (int j = 0; j < nodes; j++)
+                {
+                    now = TLane.Or(now, TLane.And(reached[j], TLane.Less(TLane.Of(NegligibleKgPerS), transportKgPerS[(i * nodes) + j])));
+                }
+
+                reached[i] = now;
+                more |= TLane.Any(TLane.AndNot(now, before));
             }
         }
     }

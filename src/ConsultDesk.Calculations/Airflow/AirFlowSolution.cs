@@ -1,3 +1,5 @@
+using System.Runtime.InteropServices;
+using ConsultDesk.Calculations.Lanes;
 using UnitsNet;
 
 namespace ConsultDesk.Calculations.Airflow;
@@ -25,95 +27,72 @@ public sealed record FanOperatingPoint(
 /// </remarks>
 public sealed class AirFlowSolution
 {
-    internal readonly double[] Pressure;
-    internal readonly double[] Step;
-    internal readonly double[] Residual;
-    internal readonly double[] Matrix;
-    internal readonly double[] Density;
-    internal readonly double[] DensityRoot;
-    internal readonly double[] DensityPower;
-    internal readonly double[] DrivePa;
-    internal readonly double[] Forward;
-    internal readonly double[] Backward;
-    internal readonly double[] LinkFlow;
-    internal readonly double[] PathNet;
-    internal readonly double[] PathForward;
-    internal readonly double[] PathBackward;
-    internal readonly double[] Transport;
-    internal readonly double[] Inflow;
-    internal readonly double[] Age;
-    internal readonly double[] AgeMatrix;
-    internal readonly bool[] Reached;
-    internal readonly bool[] Open;
     private readonly AirNetwork _network;
     private readonly double[] _fanSpeed;
+    private readonly double[] _net;
+    private readonly double[] _forward;
+    private readonly double[] _backward;
+    private readonly double[] _inflow;
+    private bool _told;
 
     internal AirFlowSolution(AirNetwork network)
     {
         _network = network;
-        int zones = network.ZoneCount;
-        Pressure = new double[zones];
-        Step = new double[zones];
-        // One place more takes what concerns outside, which nobody reads.
-        Residual = new double[zones + 1];
-        Matrix = new double[(zones * zones) + 1];
-        Open = new bool[network.PathCount];
-        Density = new double[zones + 1];
-        DensityRoot = new double[zones + 1];
-        DensityPower = new double[zones + 1];
-        Transport = new double[(zones + 1) * (zones + 1)];
-        Inflow = new double[zones];
-        Age = new double[zones];
-        AgeMatrix = new double[zones * zones];
-        Reached = new bool[zones + 1];
-        DrivePa = new double[network.LinkCount];
-        Forward = new double[network.LinkCount];
-        Backward = new double[network.LinkCount];
-        LinkFlow = new double[network.LinkCount];
-        PathNet = new double[network.PathCount];
-        PathForward = new double[network.PathCount];
-        PathBackward = new double[network.PathCount];
+        Flow = network.Lanes.CreateFlow();
         _fanSpeed = new double[network.PathCount];
+        _net = new double[network.PathCount];
+        _forward = new double[network.PathCount];
+        _backward = new double[network.PathCount];
+        _inflow = new double[network.ZoneCount];
     }
 
+    /// <summary>What the solver, which takes one network or several, works in.</summary>
+    internal LaneAirFlow<ScalarLane> Flow { get; }
+
     internal AirNetwork Network => _network;
+
+    /// <summary>Pressures the next solve starts from.</summary>
+    internal Span<double> Pressure => MemoryMarshal.Cast<ScalarLane, double>(Flow.Pressure.AsSpan());
 
     internal double[] FanSpeed => _fanSpeed;
 
     /// <summary>True when the latest solve balanced every zone.</summary>
-    public bool Converged { get; internal set; }
+    public bool Converged
+    {
+        get;
+        internal set
+        {
+            field = value;
+            _told = false;
+        }
+    }
 
     /// <summary>Newton steps of the latest solve.</summary>
-    public int Iterations { get; internal set; }
+    public int Iterations => (int)Flow.Iterations.Value;
 
     /// <summary>Times the latest solve computed all flows, steps taken back included.</summary>
-    public int Evaluations { get; internal set; }
+    public int Evaluations => Flow.Evaluations;
 
     /// <summary>Largest mass imbalance the latest solve left in any zone, kg/s.</summary>
-    public double LargestImbalanceKgPerS { get; internal set; }
-
-    internal bool HasStart { get; set; }
-
-    /// <summary>Every zone has been found connected with the paths that are open in <see cref="Open"/>.</summary>
-    internal bool Connected { get; set; }
+    public double LargestImbalanceKgPerS => Flow.Imbalance.Value;
 
     /// <summary>Pressure of each zone at the datum height over the outdoor pressure at that height without wind; suction is negative.</summary>
-    public ReadOnlySpan<double> ZonePressurePa => Answer(Pressure);
+    public ReadOnlySpan<double> ZonePressurePa => Answer(Flow.Pressure);
 
     /// <summary>Density of the moist air in each zone.</summary>
-    public ReadOnlySpan<double> ZoneDensityKgPerM3 => Answer(Density)[.._network.ZoneCount];
+    public ReadOnlySpan<double> ZoneDensityKgPerM3 => Answer(Flow.Density)[.._network.ZoneCount];
 
     /// <summary>Density of the outdoor air, kg/m3.</summary>
-    public double OutdoorDensityKgPerM3 => Answer(Density)[_network.ZoneCount];
+    public double OutdoorDensityKgPerM3 => Answer(Flow.Density)[_network.ZoneCount];
 
     /// <summary>Net mass flow of each path, by path index, positive in the direction the path was added.</summary>
-    public ReadOnlySpan<double> NetMassFlowKgPerS => Answer(PathNet);
+    public ReadOnlySpan<double> NetMassFlowKgPerS => Told(_net);
 
     /// <summary>All air passing each path in the direction it was added, two-way exchange included; 0 or more.</summary>
-    public ReadOnlySpan<double> ForwardMassFlowKgPerS => Answer(PathForward);
+    public ReadOnlySpan<double> ForwardMassFlowKgPerS => Told(_forward);
 
     /// <summary>All air passing each path against the direction it was added, two-way exchange included; 0 or more.</summary>
-    public ReadOnlySpan<double> BackwardMassFlowKgPerS => Answer(PathBackward);
+    public ReadOnlySpan<double> BackwardMassFlowKgPerS => Told(_backward);
 
     /// <summary>
     /// Air carried from node to node, kg/s: the flow from node j into node i stands at [i * NodeCount + j]. Zones
@@ -123,41 +102,41 @@ public sealed class AirFlowSolution
     /// A zone's outflow differs from its inflow by at most the solver's tolerance. A balance that must close exactly
     /// takes the outflow of a zone to be the sum of its inflows, <see cref="ZoneInflowKgPerS"/>.
     /// </remarks>
-    public ReadOnlySpan<double> TransportKgPerS => Answer(Transport);
+    public ReadOnlySpan<double> TransportKgPerS => Answer(Flow.Transport);
 
     /// <summary>All air flowing into each zone, from zones and from outside, kg/s.</summary>
-    public ReadOnlySpan<double> ZoneInflowKgPerS => Answer(Inflow);
+    public ReadOnlySpan<double> ZoneInflowKgPerS => Told(_inflow);
 
     /// <summary>
     /// Local mean age of air of each zone, s: the mean time since the air there entered from outside. Infinite where
     /// no outdoor air arrives, or less than the solver can tell from none (1e-9 kg/s).
     /// </summary>
-    public ReadOnlySpan<double> ZoneAgeS => Answer(Age);
+    public ReadOnlySpan<double> ZoneAgeS => Answer(Converged ? Flow.AgeS() : Flow.Pressure);
 
     /// <summary>Flow from one node into another, two-way exchange included.</summary>
     public MassFlow Transfer(AirNode from, AirNode to) =>
         MassFlow.FromKilogramsPerSecond(
-            Answer(Transport)[(_network.NodeIndex(to) * _network.NodeCount) + _network.NodeIndex(from)]);
+            TransportKgPerS[(_network.NodeIndex(to) * _network.NodeCount) + _network.NodeIndex(from)]);
 
     /// <summary>Pressure of a zone below outside at the datum height; negative when it is above.</summary>
     public Pressure Suction(AirNode zone) => UnitsNet.Pressure.FromPascals(-ZonePressurePa[zone.ZoneIndex]);
 
     /// <summary>Air passing a path in the direction it was added, at the density of the air that enters it.</summary>
     public VolumeFlow ForwardFlow(int path) =>
-        VolumeFlow.FromCubicMetersPerSecond(ForwardMassFlowKgPerS[path] / Density[_network.PathFrom(path)]);
+        VolumeFlow.FromCubicMetersPerSecond(ForwardMassFlowKgPerS[path] / Answer(Flow.Density)[_network.PathFrom(path)]);
 
     /// <summary>Air passing a path against the direction it was added, at the density of the air that enters it.</summary>
     public VolumeFlow BackwardFlow(int path) =>
-        VolumeFlow.FromCubicMetersPerSecond(BackwardMassFlowKgPerS[path] / Density[_network.PathTo(path)]);
+        VolumeFlow.FromCubicMetersPerSecond(BackwardMassFlowKgPerS[path] / Answer(Flow.Density)[_network.PathTo(path)]);
 
     /// <summary>Outdoor air entering a zone directly, at outdoor density.</summary>
     public VolumeFlow OutdoorAir(AirNode zone) =>
         VolumeFlow.FromCubicMetersPerSecond(
-            TransportKgPerS[(zone.ZoneIndex * _network.NodeCount) + _network.ZoneCount] / Density[_network.ZoneCount]);
+            TransportKgPerS[(zone.ZoneIndex * _network.NodeCount) + _network.ZoneCount] / Answer(Flow.Density)[_network.ZoneCount]);
 
     /// <summary>Outdoor air entering all zones, at outdoor density.</summary>
     public VolumeFlow OutdoorAir() =>
-        VolumeFlow.FromCubicMetersPerSecond(OutdoorAirKgPerS() / Density[_network.ZoneCount]);
+        VolumeFlow.FromCubicMetersPerSecond(OutdoorAirKgPerS() / Answer(Flow.Density)[_network.ZoneCount]);
 
     /// <summary>Air changes of the whole network, 1/h: outdoor air per hour, at outdoor density, over the volume of all zones.</summary>
     public double AirChangesPerHour() => OutdoorAir().CubicMetersPerSecond * 3600 / _network.TotalVolumeM3;
@@ -176,17 +155,17 @@ public sealed class AirFlowSolution
 
         double net = NetMassFlowKgPerS[path];
         double speed = _fanSpeed[path];
-        int link = _network.FirstLink(path);
-        if (speed == 0 || Forward[link] == 0)
+        if (speed == 0 || _network.IsShut(path, this))
         {
             return null;
         }
 
-        double density = Density[_network.PathFrom(path)];
-        double flowM3PerS = net / (net >= 0 ? density : Density[_network.PathTo(path)]);
+        ReadOnlySpan<double> densities = Answer(Flow.Density);
+        double density = densities[_network.PathFrom(path)];
+        double flowM3PerS = net / (net >= 0 ? density : densities[_network.PathTo(path)]);
         double freeM3PerS = speed * _network.FreeAirFlowM3PerS(path);
-        double shutOffPa = _network.FanPressurePa(link, speed, density);
-        double risePa = shutOffPa - _network.PressureDifferencePa(link, this);
+        double shutOffPa = _network.FanPressurePa(path, speed, density);
+        double risePa = shutOffPa - _network.PressureDifferencePa(path, this);
         return new FanOperatingPoint(
             VolumeFlow.FromCubicMetersPerSecond(flowM3PerS),
             VolumeFlow.FromCubicMetersPerSecond(freeM3PerS),
@@ -198,7 +177,7 @@ public sealed class AirFlowSolution
     /// <summary>Forgets the pressures, so that the next solve starts cold.</summary>
     public void Reset()
     {
-        HasStart = false;
+        Flow.Reset();
         Converged = false;
     }
 
@@ -214,6 +193,47 @@ public sealed class AirFlowSolution
         return sum;
     }
 
-    private ReadOnlySpan<double> Answer(double[] values) =>
-        Converged ? values : throw new InvalidOperationException("The network has not been solved, or did not balance: there is no answer to read.");
+    // By path in the direction each was added, which the solver does not need and a year never asks for.
+    private ReadOnlySpan<double> Told(double[] values)
+    {
+        if (!Converged)
+        {
+            throw NoAnswer();
+        }
+
+        if (!_told)
+        {
+            _told = true;
+            ReadOnlySpan<double> net = Numbers(Flow.PathNet);
+            ReadOnlySpan<double> outwards = Numbers(Flow.PathOut);
+            ReadOnlySpan<double> back = Numbers(Flow.PathBack);
+            for (int path = 0; path < _net.Length; path++)
+            {
+                bool forward = _network.PathFrom(path) < _network.PathTo(path);
+                _net[path] = forward ? net[path] : -net[path];
+                _forward[path] = forward ? outwards[path] : back[path];
+                _backward[path] = forward ? back[path] : outwards[path];
+            }
+
+            ReadOnlySpan<double> transport = Numbers(Flow.Transport);
+            for (int zone = 0; zone < _inflow.Length; zone++)
+            {
+                double inflow = 0;
+                foreach (double kgPerS in transport.Slice(zone * _network.NodeCount, _network.NodeCount))
+                {
+                    inflow += kgPerS;
+                }
+
+                _inflow[zone] = inflow;
+            }
+        }
+
+        return values;
+    }
+
+    private ReadOnlySpan<double> Answer(ScalarLane[] values) => Converged ? Numbers(values) : throw NoAnswer();
+
+    private static ReadOnlySpan<double> Numbers(ScalarLane[] values) => MemoryMarshal.Cast<ScalarLane, double>(values.AsSpan());
+
+    private static InvalidOperationException NoAnswer() => new("The network has not been solved, or did not balance: there is no answer to read.");
 }

@@ -1,6 +1,6 @@
 using System.Globalization;
-using System.Runtime.CompilerServices;
 using ConsultDesk.Calculations.Air;
+using ConsultDesk.Calculations.Lanes;
 
 namespace ConsultDesk.Calculations.Airflow;
 
@@ -23,37 +23,16 @@ public sealed class AirNetwork
     /// <summary>Newton steps after which solving is given up, unless the caller says otherwise.</summary>
     public const int MaximumIterations = 60;
 
-    // A cold start takes each flow as a straight line through zero and its own value at its driving pressure, or at
-    // this one, Pa, when hardly anything drives it.
-    private const double ColdStartPressurePa = 1;
-
     private readonly string[] _zoneIds;
     private readonly string[] _pathIds;
     private readonly double[] _volumeM3;
     private readonly int[] _pathFirstLink;
     private readonly int[] _pathFrom;
     private readonly int[] _pathTo;
-    private readonly int[] _linkPath;
+    private readonly AirNetworkBuilder.Link[] _links;
     private readonly int[] _linkA;
     private readonly int[] _linkB;
-    private readonly double[] _heightM;
-    private readonly double[] _coefficient;
-    private readonly double[] _exponent;
-    private readonly FlowPower[] _power;
-    private readonly int[] _inside;
-    private readonly int[] _outside;
-    private readonly int[] _outsideEnd;
-    private readonly double[] _outsideSign;
-    private readonly int[] _slotA;
-    private readonly int[] _slotB;
-    private readonly int[] _slotAB;
-    private readonly double[] _shutOffPa;
-    private readonly double[] _freeAirM3PerS;
-    private readonly double[] _exchangeAreaM2;
-    private readonly AirNetworkBuilder.Stacking[] _stacking;
-    private readonly double[] _windExchange;
-    private readonly int[] _mixingPath;
-    private readonly double[] _mixingM3PerS;
+    private readonly double?[] _mixingM3PerS;
 
     internal AirNetwork(AirNetworkBuilder builder)
     {
@@ -70,47 +49,19 @@ public sealed class AirNetwork
         _pathFrom = new int[PathCount];
         _pathTo = new int[PathCount];
 
-        _linkPath = [.. builder.Links.Select(link => link.Path)];
-        _linkA = [.. builder.Links.Select(link => NodeIndex(link.A))];
-        _linkB = [.. builder.Links.Select(link => NodeIndex(link.B))];
-        _heightM = [.. builder.Links.Select(link => link.HeightM)];
-        _coefficient = [.. builder.Links.Select(link => link.Coefficient)];
-        _exponent = [.. builder.Links.Select(link => link.Exponent)];
-        Dictionary<double, FlowPower> powers = [];
-        _power = [.. _exponent.Select(exponent => PowerOf(powers, exponent))];
-        _inside = [.. Enumerable.Range(0, _linkA.Length).Where(link => _linkA[link] < ZoneCount && _linkB[link] < ZoneCount)];
-        int[][] outside =
-        [
-            .. Enumerable.Range(0, ZoneCount).Select(zone => Enumerable.Range(0, _linkA.Length)
-                .Where(link => (_linkA[link] == zone && _linkB[link] == ZoneCount) || (_linkB[link] == zone && _linkA[link] == ZoneCount)).ToArray()),
-        ];
-        _outside = [.. outside.SelectMany(links => links)];
-        _outsideSign = [.. _outside.Select(link => _linkB[link] == ZoneCount ? 1.0 : -1.0)];
-        _outsideEnd = new int[ZoneCount];
-        for (int zone = 0, end = 0; zone < ZoneCount; zone++)
-        {
-            end += outside[zone].Length;
-            _outsideEnd[zone] = end;
-        }
-
-        _slotA = [.. _linkA.Select(a => Slot(a, a))];
-        _slotB = [.. _linkB.Select(b => Slot(b, b))];
-        _slotAB = [.. _linkA.Zip(_linkB, (a, b) => Slot(Math.Max(a, b), Math.Min(a, b)))];
-        _shutOffPa = [.. builder.Links.Select(link => link.ShutOffPressurePa)];
-        _freeAirM3PerS = [.. builder.Links.Select(link => link.FreeAirFlowM3PerS)];
-        _exchangeAreaM2 = [.. builder.Links.Select(link => link.ExchangeAreaM2)];
-        _stacking = [.. builder.Links.Select(link => link.Stacking)];
-        _windExchange = [.. builder.Links.Select(link => link.WindExchange)];
+        _links = [.. builder.Links];
+        _linkA = [.. _links.Select(link => NodeIndex(link.A))];
+        _linkB = [.. _links.Select(link => NodeIndex(link.B))];
         foreach (AirNetworkBuilder.Link link in builder.Links)
         {
             _pathFrom[link.Path] = NodeIndex(link.A);
             _pathTo[link.Path] = NodeIndex(link.B);
         }
 
-        _mixingPath = [.. builder.Mixings.Select(mixing => mixing.Path)];
-        _mixingM3PerS = [.. builder.Mixings.Select(mixing => mixing.VolumeFlowM3PerS)];
+        _mixingM3PerS = new double?[PathCount];
         foreach (AirNetworkBuilder.Mixing mixing in builder.Mixings)
         {
+            _mixingM3PerS[mixing.Path] = mixing.VolumeFlowM3PerS;
             _pathFrom[mixing.Path] = NodeIndex(mixing.A);
             _pathTo[mixing.Path] = NodeIndex(mixing.B);
         }
@@ -118,21 +69,8 @@ public sealed class AirNetwork
         var open = new double[PathCount];
         Array.Fill(open, 1);
         RequireAllConnected(open, new bool[NodeCount], "has no path to outside");
+        Lanes = new LaneNetwork<ScalarLane>([this]);
     }
-
-    private static FlowPower PowerOf(Dictionary<double, FlowPower> powers, double exponent)
-    {
-        if (!powers.TryGetValue(exponent, out FlowPower? power))
-        {
-            power = new FlowPower(exponent);
-            powers.Add(exponent, power);
-        }
-
-        return power;
-    }
-
-    // Place in the matrix of a row and a column; one behind its end when either is outside. Only the lower triangle is read.
-    private int Slot(int row, int column) => row < ZoneCount && column < ZoneCount ? (row * ZoneCount) + column : ZoneCount * ZoneCount;
 
     /// <summary>Number of zones.</summary>
     public int ZoneCount => _zoneIds.Length;
@@ -146,7 +84,11 @@ public sealed class AirNetwork
     /// <summary>Volume of all zones, m3.</summary>
     internal double TotalVolumeM3 { get; }
 
-    internal int LinkCount => _linkA.Length;
+    /// <summary>The one network as the solver takes it, which solves one or several; its paths stand in the order they were added.</summary>
+    internal LaneNetwork<ScalarLane> Lanes { get; }
+
+    /// <summary>Flow exponents that occur.</summary>
+    internal IEnumerable<double> Exponents() => _links.Select(link => link.Exponent).Distinct();
 
     /// <summary>Air volume of each zone, m3.</summary>
     public ReadOnlySpan<double> ZoneVolumeM3 => _volumeM3;
@@ -158,7 +100,7 @@ public sealed class AirNetwork
     public string PathId(int path) => _pathIds[path];
 
     /// <summary>True when the path is a fan.</summary>
-    public bool IsFan(int path) => FirstLink(path) is var link && link < _pathFirstLink[path + 1] && _shutOffPa[link] > 0;
+    public bool IsFan(int path) => LinksOf(path) is [var link, ..] && link.ShutOffPressurePa > 0;
 
     /// <summary>A state of this network, to be set and solved again and again.</summary>
     public AirState CreateState() => new(this);
@@ -204,25 +146,11 @@ public sealed class AirNetwork
 
         solution.Converged = false;
         RequireInRange(state);
-        if (!SameOpen(state, solution))
+        state.Speed.CopyTo(solution.FanSpeed);
+        bool balanced = ScalarLane.All(Lanes.Solve(state.Lanes, solution.Flow, toleranceKgPerS, maximumIterations, ScalarLane.AllBits));
+        if (!ScalarLane.All(solution.Flow.Connected))
         {
-            solution.Connected = false;
-            RequireAllConnected(state.Open, solution.Reached, "has no open path to outside: everything that leads there is shut");
-            solution.Connected = true;
-        }
-
-        Prepare(state, solution);
-        if (!solution.HasStart)
-        {
-            StartCold(solution);
-        }
-
-        bool balanced = Balance(solution, toleranceKgPerS, maximumIterations);
-        // A failed solve leaves pressures that are worse than none.
-        solution.HasStart = balanced;
-        if (balanced)
-        {
-            Gather(state, solution);
+            RequireAllConnected(state.Open, new bool[NodeCount], "has no open path to outside: everything that leads there is shut");
         }
 
         solution.Converged = balanced;
@@ -231,367 +159,36 @@ public sealed class AirNetwork
 
     internal int NodeIndex(AirNode node) => node.IsOutside ? ZoneCount : node.ZoneIndex;
 
-    internal int FirstLink(int path) => _pathFirstLink[path];
-
     internal int PathFrom(int path) => _pathFrom[path];
 
     internal int PathTo(int path) => _pathTo[path];
 
-    internal double FreeAirFlowM3PerS(int path) => _freeAirM3PerS[FirstLink(path)];
+    /// <summary>Links of a path; none of a mixing.</summary>
+    internal ReadOnlySpan<AirNetworkBuilder.Link> LinksOf(int path) => _links.AsSpan(_pathFirstLink[path].._pathFirstLink[path + 1]);
+
+    /// <summary>Flow each way of a mixing; null for all other paths.</summary>
+    internal double? MixingM3PerS(int path) => _mixingM3PerS[path];
+
+    internal double FreeAirFlowM3PerS(int path) => LinksOf(path)[0].FreeAirFlowM3PerS;
 
     /// <summary>Pressure a fan's source gives, Pa: by the fan laws with the square of speed and with density.</summary>
-    internal double FanPressurePa(int link, double speed, double densityKgPerM3) =>
-        speed * speed * _shutOffPa[link] * densityKgPerM3 / FlowLaw.ReferenceDensityKgPerM3;
+    internal double FanPressurePa(int path, double speed, double densityKgPerM3) =>
+        speed * speed * LinksOf(path)[0].ShutOffPressurePa * densityKgPerM3 / FlowLaw.ReferenceDensityKgPerM3;
 
-    /// <summary>Pressure that drives a link from A to B, Pa, a fan's own included.</summary>
-    internal double PressureDifferencePa(int link, AirFlowSolution solution)
+    /// <summary>Pressure that drives a path of one link in the direction it was added, Pa, a fan's own included.</summary>
+    internal double PressureDifferencePa(int path, AirFlowSolution solution)
     {
-        int a = _linkA[link];
-        int b = _linkB[link];
-        double pressurePa = solution.DrivePa[link];
-        pressurePa += a < ZoneCount ? solution.Pressure[a] : 0;
-        pressurePa -= b < ZoneCount ? solution.Pressure[b] : 0;
-        return pressurePa;
+        int a = Math.Min(_pathFrom[path], _pathTo[path]);
+        int b = Math.Max(_pathFrom[path], _pathTo[path]);
+        double pressurePa = solution.Flow.DrivePa[Lanes.FirstLink(path)].Value + solution.Flow.Pressure[a].Value;
+        pressurePa -= b < ZoneCount ? solution.Flow.Pressure[b].Value : 0;
+        return a == _pathFrom[path] ? pressurePa : -pressurePa;
     }
 
-    private void Prepare(AirState state, AirFlowSolution solution)
-    {
-        for (int node = 0; node < NodeCount; node++)
-        {
-            solution.Density[node] = MoistAir.DensityKgPerM3(
-                state.TemperatureC[node], state.HumidityRatioKgPerKg[node], state.BarometricPressurePa);
-            solution.DensityRoot[node] = Math.Sqrt(solution.Density[node]);
-        }
+    /// <summary>True when no air can pass a path of one link.</summary>
+    internal bool IsShut(int path, AirFlowSolution solution) => solution.Flow.Forward[Lanes.FirstLink(path)].Value == 0;
 
-        FlowPower? powersOf = null;
-        state.Speed.CopyTo(solution.FanSpeed, 0);
-        for (int link = 0; link < LinkCount; link++)
-        {
-            int a = _linkA[link];
-            int b = _linkB[link];
-            int path = _linkPath[link];
-            double drivePa = (solution.Density[b] - solution.Density[a]) * TwoWayExchange.GravityMPerS2 * _heightM[link];
-            if (a == ZoneCount)
-            {
-                drivePa += state.WindPa[path];
-            }
-            else if (b == ZoneCount)
-            {
-                drivePa -= state.WindPa[path];
-            }
-
-            solution.DrivePa[link] = drivePa + FanPressurePa(link, state.Speed[path], solution.Density[a]);
-            double capacity = _coefficient[link] * state.Open[path];
-            if (_exponent[link] == FlowLaw.OrificeExponent)
-            {
-                solution.Forward[link] = capacity * solution.DensityRoot[a];
-                solution.Backward[link] = capacity * solution.DensityRoot[b];
-            }
-            else
-            {
-                // Cracks share one exponent as a rule: its powers are kept by node.
-                if (_power[link] != powersOf)
-                {
-                    powersOf = _power[link];
-                    FillPowers(solution, powersOf);
-                }
-
-                solution.Forward[link] = capacity * solution.DensityPower[a];
-                solution.Backward[link] = capacity * solution.DensityPower[b];
-            }
-        }
-    }
-
-    // rho^n = rho (rho^2)^((n-1)/2).
-    private static void FillPowers(AirFlowSolution solution, FlowPower power)
-    {
-        for (int node = 0; node < solution.Density.Length; node++)
-        {
-            double density = solution.Density[node];
-            solution.DensityPower[node] = density * power.Of(density * density);
-        }
-    }
-
-    private void StartCold(AirFlowSolution solution)
-    {
-        Array.Clear(solution.Pressure);
-        Array.Clear(solution.Residual);
-        Array.Clear(solution.Matrix);
-        for (int link = 0; link < LinkCount; link++)
-        {
-            double drivePa = solution.DrivePa[link];
-            double secantPa = Math.Max(Math.Abs(drivePa), ColdStartPressurePa);
-            double slope = solution.Forward[link] * FlowLaw.Unit(secantPa, _exponent[link], out _) / secantPa;
-            Accumulate(solution, link, slope * drivePa, slope);
-        }
-
-        Factorise(solution.Matrix, ZoneCount);
-        SolveFactorised(solution.Matrix, solution.Residual, solution.Pressure);
-    }
-
-    private bool Balance(AirFlowSolution solution, double toleranceKgPerS, int maximumIterations)
-    {
-        solution.Iterations = 0;
-        solution.Evaluations = 1;
-        double imbalance = Evaluate(solution);
-        while (!(imbalance <= toleranceKgPerS))
-        {
-            if (solution.Iterations >= maximumIterations)
-            {
-                solution.LargestImbalanceKgPerS = imbalance;
-                return false;
-            }
-
-            solution.Iterations++;
-            Factorise(solution.Matrix, ZoneCount);
-            SolveFactorised(solution.Matrix, solution.Residual, solution.Step);
-            double before = Dot(solution.Step, solution.Residual);
-            Move(solution, 1);
-            imbalance = Evaluate(solution);
-            solution.Evaluations++;
-            double after = Dot(solution.Step, solution.Residual);
-            if (after < -0.5 * before)
-            {
-                Move(solution, (before / (before - after)) - 1);
-                imbalance = Evaluate(solution);
-                solution.Evaluations++;
-            }
-        }
-
-        solution.LargestImbalanceKgPerS = imbalance;
-        return true;
-    }
-
-    /// <summary>Flows, imbalance of each zone and slope matrix at the present pressures.</summary>
-    private double Evaluate(AirFlowSolution solution)
-    {
-        int zones = ZoneCount;
-        double[] residual = solution.Residual;
-        double[] matrix = solution.Matrix;
-        double[] pressure = solution.Pressure;
-        double[] drive = solution.DrivePa;
-        double[] forward = solution.Forward;
-        double[] backward = solution.Backward;
-        double[] flows = solution.LinkFlow;
-        double[] exponents = _exponent;
-        FlowPower[] powers = _power;
-        Array.Clear(matrix);
-        // Links to outside zone by zone, so that sums stay out of memory; most links are of these.
-        int next = 0;
-        for (int zone = 0; zone < zones; zone++)
-        {
-            double zonePa = pressure[zone];
-            double imbalance = 0;
-            double slopes = 0;
-            for (int end = _outsideEnd[zone]; next < end; next++)
-            {
-                int link = _outside[next];
-                double sign = _outsideSign[next];
-                double flow = Flow(drive[link] + (sign * zonePa), forward[link], backward[link], exponents[link], powers[link], out double slope);
-                flows[link] = flow;
-                imbalance -= sign * flow;
-                slopes += slope;
-            }
-
-            residual[zone] = imbalance;
-            matrix[(zone * zones) + zone] = slopes;
-        }
-
-        foreach (int link in _inside)
-        {
-            int a = _linkA[link];
-            int b = _linkB[link];
-            double flow = Flow(drive[link] + pressure[a] - pressure[b], forward[link], backward[link], exponents[link], powers[link], out double slope);
-            flows[link] = flow;
-            residual[a] -= flow;
-            residual[b] += flow;
-            matrix[_slotA[link]] += slope;
-            matrix[_slotB[link]] += slope;
-            matrix[_slotAB[link]] -= slope;
-        }
-
-        double largest = 0;
-        for (int zone = 0; zone < zones; zone++)
-        {
-            // Keeps a not-a-number, which Math.Max hands on, from passing for a balance.
-            largest = Math.Max(largest, Math.Abs(residual[zone]));
-        }
-
-        return largest;
-    }
-
-    // FlowLaw.Unit times the capacity of the side the air comes from, its slope (n p2 + e2)/(p2 + e2) written as n + (1 - n) e2/(p2 + e2).
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static double Flow(double pressurePa, double forward, double backward, double exponent, FlowPower power, out double slope)
-    {
-        const double Smoothing = FlowLaw.SmoothingPressurePa * FlowLaw.SmoothingPressurePa;
-        double smooth = (pressurePa * pressurePa) + Smoothing;
-        double perPa = (pressurePa >= 0 ? forward : backward) * power.Of(smooth);
-        slope = perPa * (exponent + ((1 - exponent) * Smoothing / smooth));
-        return perPa * pressurePa;
-    }
-
-    private void Accumulate(AirFlowSolution solution, int link, double flow, double slope)
-    {
-        solution.Residual[_linkA[link]] -= flow;
-        solution.Residual[_linkB[link]] += flow;
-        solution.Matrix[_slotA[link]] += slope;
-        solution.Matrix[_slotB[link]] += slope;
-        solution.Matrix[_slotAB[link]] -= slope;
-    }
-
-    private static void Move(AirFlowSolution solution, double share)
-    {
-        for (int zone = 0; zone < solution.Pressure.Length; zone++)
-        {
-            solution.Pressure[zone] += share * solution.Step[zone];
-        }
-    }
-
-    private static double Dot(double[] left, double[] right)
-    {
-        double sum = 0;
-        for (int i = 0; i < left.Length; i++)
-        {
-            sum += left[i] * right[i];
-        }
-
-        return sum;
-    }
-
-    /// <summary>L D L' of a symmetric positive definite matrix in its lower triangle, in place; D on the diagonal.</summary>
-    internal static void Factorise(double[] matrix, int size)
-    {
-        for (int j = 0; j < size; j++)
-        {
-            double pivot = matrix[(j * size) + j];
-            for (int i = j + 1; i < size; i++)
-            {
-                double entry = matrix[(i * size) + j];
-                if (entry == 0)
-                {
-                    continue;
-                }
-
-                double factor = entry / pivot;
-                for (int k = j + 1; k <= i; k++)
-                {
-                    // Rows above i already hold factors in column j; times the pivot they are the entries again.
-                    double other = k == i ? entry : matrix[(k * size) + j] * pivot;
-                    matrix[(i * size) + k] -= factor * other;
-                }
-
-                matrix[(i * size) + j] = factor;
-            }
-        }
-    }
-
-    /// <summary>Solves with the factors of <see cref="Factorise"/>.</summary>
-    internal static void SolveFactorised(double[] factors, double[] rightSide, double[] answer)
-    {
-        int size = answer.Length;
-        for (int i = 0; i < size; i++)
-        {
-            double sum = rightSide[i];
-            for (int k = 0; k < i; k++)
-            {
-                sum -= factors[(i * size) + k] * answer[k];
-            }
-
-            answer[i] = sum;
-        }
-
-        for (int i = 0; i < size; i++)
-        {
-            answer[i] /= factors[(i * size) + i];
-        }
-
-        for (int i = size - 1; i >= 0; i--)
-        {
-            for (int k = i + 1; k < size; k++)
-            {
-                answer[i] -= factors[(k * size) + i] * answer[k];
-            }
-        }
-    }
-
-    /// <summary>Two-way exchange, transport between nodes and age of air at the solved pressures.</summary>
-    private void Gather(AirState state, AirFlowSolution solution)
-    {
-        Array.Clear(solution.Transport);
-        for (int path = 0; path < PathCount; path++)
-        {
-            double net = 0;
-            double forward = 0;
-            double backward = 0;
-            for (int link = _pathFirstLink[path]; link < _pathFirstLink[path + 1]; link++)
-            {
-                double flow = solution.LinkFlow[link];
-                double exchange = ExchangeKgPerS(link, flow, state, solution);
-                net += flow;
-                forward += Math.Max(0, flow) + exchange;
-                backward += Math.Max(0, -flow) + exchange;
-            }
-
-            SetPath(solution, path, net, forward, backward);
-        }
-
-        for (int mixing = 0; mixing < _mixingPath.Length; mixing++)
-        {
-            int path = _mixingPath[mixing];
-            double exchange = _mixingM3PerS[mixing] * state.Open[path]
-                * (solution.Density[_pathFrom[path]] + solution.Density[_pathTo[path]]) / 2;
-            SetPath(solution, path, 0, exchange, exchange);
-        }
-
-        for (int zone = 0; zone < ZoneCount; zone++)
-        {
-            double inflow = 0;
-            for (int node = 0; node < NodeCount; node++)
-            {
-                inflow += solution.Transport[(zone * NodeCount) + node];
-            }
-
-            solution.Inflow[zone] = inflow;
-            // The step is done with; it lends its room to the air masses.
-            solution.Step[zone] = solution.Density[zone] * _volumeM3[zone];
-        }
-
-        AgeOfAir.Solve(solution.Transport, solution.Step, solution.Age, solution.AgeMatrix, solution.Reached);
-    }
-
-    private void SetPath(AirFlowSolution solution, int path, double net, double forward, double backward)
-    {
-        solution.PathNet[path] = net;
-        solution.PathForward[path] = forward;
-        solution.PathBackward[path] = backward;
-        solution.Transport[(_pathTo[path] * NodeCount) + _pathFrom[path]] += forward;
-        solution.Transport[(_pathFrom[path] * NodeCount) + _pathTo[path]] += backward;
-    }
-
-    private double ExchangeKgPerS(int link, double netKgPerS, AirState state, AirFlowSolution solution)
-    {
-        double areaM2 = _exchangeAreaM2[link] * state.Open[_linkPath[link]];
-        if (areaM2 == 0)
-        {
-            return 0;
-        }
-
-        double a = solution.Density[_linkA[link]];
-        double b = solution.Density[_linkB[link]];
-        double mean = (a + b) / 2;
-        double buoyantM3PerS = _stacking[link] switch
-        {
-            AirNetworkBuilder.Stacking.BAboveA => TwoWayExchange.HorizontalM3PerS(areaM2, a, b),
-            AirNetworkBuilder.Stacking.AAboveB => TwoWayExchange.HorizontalM3PerS(areaM2, b, a),
-            AirNetworkBuilder.Stacking.SideBySide => 0,
-            var other => throw new InvalidOperationException($"Unknown stacking {other}."),
-        };
-        double gustM3PerS = _windExchange[link] * areaM2 * state.WindSpeedMPerS;
-        return mean * TwoWayExchange.LeftOverM3PerS(buoyantM3PerS, gustM3PerS, netKgPerS / mean);
-    }
-
-    private void RequireAllConnected(double[] open, bool[] reached, string complaint)
+    private void RequireAllConnected(ReadOnlySpan<double> open, bool[] reached, string complaint)
     {
         Array.Clear(reached);
         reached[ZoneCount] = true;
@@ -600,9 +197,9 @@ public sealed class AirNetwork
         while (more && count < NodeCount)
         {
             more = false;
-            for (int link = 0; link < LinkCount; link++)
+            for (int link = 0; link < _links.Length; link++)
             {
-                if (open[_linkPath[link]] > 0 && reached[_linkA[link]] != reached[_linkB[link]])
+                if (open[_links[link].Path] > 0 && reached[_linkA[link]] != reached[_linkB[link]])
                 {
                     reached[_linkA[link]] = true;
                     reached[_linkB[link]] = true;
@@ -616,22 +213,6 @@ public sealed class AirNetwork
         {
             throw new ArgumentException($"Zone '{_zoneIds[Array.IndexOf(reached, false)]}' {complaint}. Mixing alone is no path.");
         }
-    }
-
-    // The same paths are open as when all zones were last found connected.
-    private static bool SameOpen(AirState state, AirFlowSolution solution)
-    {
-        bool same = solution.Connected;
-        bool[] before = solution.Open;
-        double[] open = state.Open;
-        for (int path = 0; path < before.Length; path++)
-        {
-            bool now = open[path] > 0;
-            same &= now == before[path];
-            before[path] = now;
-        }
-
-        return same;
     }
 
     private void RequireInRange(AirState state)

@@ -1,4 +1,5 @@
-using ConsultDesk.Calculations.Air;
+using System.Runtime.InteropServices;
+using ConsultDesk.Calculations.Lanes;
 
 namespace ConsultDesk.Calculations.Airflow;
 
@@ -12,35 +13,36 @@ namespace ConsultDesk.Calculations.Airflow;
 /// </remarks>
 public sealed class AirState
 {
-    internal readonly double[] TemperatureC;
-    internal readonly double[] HumidityRatioKgPerKg;
-    internal readonly double[] WindPa;
-    internal readonly double[] Open;
-    internal readonly double[] Speed;
-
     internal AirState(AirNetwork network)
     {
         Network = network;
-        TemperatureC = new double[network.ZoneCount + 1];
-        HumidityRatioKgPerKg = new double[network.ZoneCount + 1];
-        WindPa = new double[network.PathCount];
-        Open = new double[network.PathCount];
-        Speed = new double[network.PathCount];
-        Array.Fill(TemperatureC, double.NaN);
-        Array.Fill(Open, 1);
+        Lanes = network.Lanes.CreateState();
         for (int path = 0; path < network.PathCount; path++)
         {
             Speed[path] = network.IsFan(path) ? double.NaN : 0;
         }
     }
 
+    /// <summary>The same for the solver, which takes one network or several.</summary>
+    internal LaneAirState<ScalarLane> Lanes { get; }
+
+    internal Span<double> TemperatureC => MemoryMarshal.Cast<ScalarLane, double>(Lanes.TemperatureC.AsSpan());
+
+    internal Span<double> HumidityRatioKgPerKg => MemoryMarshal.Cast<ScalarLane, double>(Lanes.HumidityRatioKgPerKg.AsSpan());
+
+    internal Span<double> WindPa => MemoryMarshal.Cast<ScalarLane, double>(Lanes.WindPa.AsSpan());
+
+    internal Span<double> Open => MemoryMarshal.Cast<ScalarLane, double>(Lanes.Open.AsSpan());
+
+    internal Span<double> Speed => MemoryMarshal.Cast<ScalarLane, double>(Lanes.Speed.AsSpan());
+
     internal AirNetwork Network { get; }
 
     /// <summary>Air temperature of each zone, -60 to 80 °C. Must be set.</summary>
-    public Span<double> ZoneTemperatureC => TemperatureC.AsSpan(0, Network.ZoneCount);
+    public Span<double> ZoneTemperatureC => TemperatureC[..Network.ZoneCount];
 
     /// <summary>Humidity ratio of each zone, 0 to 0.2 kg of water per kg of dry air; starts at 0.</summary>
-    public Span<double> ZoneHumidityRatioKgPerKg => HumidityRatioKgPerKg.AsSpan(0, Network.ZoneCount);
+    public Span<double> ZoneHumidityRatioKgPerKg => HumidityRatioKgPerKg[..Network.ZoneCount];
 
     /// <summary>Outdoor air temperature, -60 to 80 °C. Must be set.</summary>
     public double OutdoorTemperatureC
@@ -57,10 +59,18 @@ public sealed class AirState
     }
 
     /// <summary>Barometric pressure, 50,000 to 110,000 Pa; starts at the standard 101,325 Pa.</summary>
-    public double BarometricPressurePa { get; set; } = StandardAtmosphere.SeaLevelPressurePa;
+    public double BarometricPressurePa
+    {
+        get => Lanes.BarometricPressurePa.Value;
+        set => Lanes.BarometricPressurePa = new ScalarLane(value);
+    }
 
     /// <summary>Wind speed at the van, 0 to 100 m/s; starts at 0. Drives only the gusts' two-way exchange.</summary>
-    public double WindSpeedMPerS { get; set; }
+    public double WindSpeedMPerS
+    {
+        get => Lanes.WindSpeedMPerS.Value;
+        set => Lanes.WindSpeedMPerS = new ScalarLane(value);
+    }
 
     /// <summary>
     /// Wind pressure on the outside end of each path, by path index, Pa; starts at 0, without meaning for paths

@@ -1,65 +1,62 @@
 using System.Runtime.CompilerServices;
+using ConsultDesk.Calculations.Lanes;
 
 namespace ConsultDesk.Calculations.Airflow;
 
 /// <summary>
-/// The power x^((n-1)/2) of <see cref="FlowLaw"/> for one exponent n, by Hermite's cubic pieces of the mantissa and a table of the
-/// powers of two: the network asks for it a million times a year. Within 1e-10 of <see cref="Math.Pow"/>, and that itself far outside of pressures.
+/// The power x^((n-1)/2) of <see cref="FlowLaw"/>, which the network asks for a million times a year: 2 to h times the logarithm of x to base 2,
+/// both by polynomials, without a branch or a table, so that lanes do as one. Within 5e-11 of <see cref="Math.Pow"/>.
 /// </summary>
-internal sealed class FlowPower
+internal static class FlowPower
 {
-    private const int PieceBits = 7;
-    private const int Pieces = 1 << PieceBits;
-    private const int MantissaBits = 52;
-    private const int Bias = 1023;
+    /// <summary>h of <see cref="Of{TLane}"/> for a flow exponent: (n - 1)/2.</summary>
+    public static double Half(double exponent) => (exponent - 1) / 2;
 
-    // Squares of pressures from 1e-10 to 1e9 Pa.
-    private const int LowestPower = -66;
-    private const int HighestPower = 60;
-
-    private readonly double _half;
-    private readonly double[] _twos = new double[HighestPower - LowestPower + 1];
-    private readonly double[] _pieces = new double[4 * Pieces];
-
-    public FlowPower(double exponent)
-    {
-        _half = (exponent - 1) / 2;
-        for (int power = LowestPower; power <= HighestPower; power++)
-        {
-            _twos[power - LowestPower] = Math.Pow(2, power * _half);
-        }
-
-        const double Width = 1.0 / Pieces;
-        for (int i = 0; i < Pieces; i++)
-        {
-            double from = 1 + (i * Width);
-            double to = from + Width;
-            (double y0, double y1) = (Math.Pow(from, _half), Math.Pow(to, _half));
-            (double s0, double s1) = (_half * y0 / from, _half * y1 / to);
-            double rise = (y1 - y0) / Width;
-            _pieces[4 * i] = y0;
-            _pieces[(4 * i) + 1] = s0;
-            _pieces[(4 * i) + 2] = ((3 * rise) - (2 * s0) - s1) / Width;
-            _pieces[(4 * i) + 3] = (s0 + s1 - (2 * rise)) / (Width * Width);
-        }
-    }
-
-    /// <summary>x^((n-1)/2) of a positive x.</summary>
+    /// <summary>x^h.</summary>
+    /// <param name="x">Positive, from 1e-300 to 1e300.</param>
+    /// <param name="h">From -1 to 1.</param>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public double Of(double x)
+    public static TLane Of<TLane>(TLane x, TLane h)
+        where TLane : struct, ILane<TLane>
     {
-        long bits = BitConverter.DoubleToInt64Bits(x);
-        int power = (int)(bits >> MantissaBits) - Bias - LowestPower;
-        double[] twos = _twos;
-        if ((uint)power >= (uint)twos.Length)
-        {
-            return Math.Pow(x, _half);
-        }
-
-        int piece = (int)(bits >> (MantissaBits - PieceBits)) & (Pieces - 1);
-        // What is left of the mantissa beyond the piece's start, as a number below the piece's width.
-        double rest = BitConverter.Int64BitsToDouble(((bits & ((1L << (MantissaBits - PieceBits)) - 1)) | ((long)Bias << MantissaBits))) - 1;
-        ReadOnlySpan<double> c = _pieces.AsSpan(4 * piece, 4);
-        return twos[power] * (c[0] + (rest * (c[1] + (rest * (c[2] + (rest * c[3]))))));
+        TLane power = TLane.PowerOfTwo(x, out TLane mantissa);
+        TLane y = h * (power + Log2(mantissa - TLane.Of(1)));
+        TLane whole = y + TLane.Of(DoubleBits.Round) - TLane.Of(DoubleBits.Round);
+        return TLane.TimesTwoTo(whole, TwoTo(y - whole));
     }
+
+    // Logarithm to base 2 of 1 + f, f from root 1/2 - 1 to root 2 - 1: through log2(1 + f)/f at twelve Chebyshev nodes; off by 6e-11 at most.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static TLane Log2<TLane>(TLane f)
+        where TLane : struct, ILane<TLane>
+    {
+        TLane square = f * f;
+        TLane fourth = square * square;
+        TLane a = Line(f, 1.4426950409582302, -0.7213475248945522);
+        TLane b = Line(f, 0.4808983110824002, -0.360672845348936);
+        TLane c = Line(f, 0.28854145553597715, -0.24050279825001172);
+        TLane d = Line(f, 0.20607165109914127, -0.17905123203322462);
+        TLane e = Line(f, 0.15931300522348446, -0.15722652971153048);
+        TLane g = Line(f, 0.1534528693745451, -0.08433521045800584);
+        TLane low = TLane.MultiplyAdd(b, square, a);
+        TLane middle = TLane.MultiplyAdd(d, square, c);
+        TLane high = TLane.MultiplyAdd(g, square, e);
+        return f * TLane.MultiplyAdd(TLane.MultiplyAdd(high, fourth, middle), fourth, low);
+    }
+
+    // 2 to f, f from -1/2 to 1/2: through nine Chebyshev nodes, 1e-12.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static TLane TwoTo<TLane>(TLane f)
+        where TLane : struct, ILane<TLane>
+    {
+        TLane square = f * f;
+        TLane fourth = square * square;
+        TLane low = TLane.MultiplyAdd(Line(f, 0.2402265069581299, 0.05550410941205933), square, Line(f, 1.0, 0.6931471805459335));
+        TLane high = TLane.MultiplyAdd(Line(f, 0.00015403455852453838, 1.5310079402249296e-05), square, Line(f, 0.009618129159402558, 0.0013333450568000645));
+        return TLane.MultiplyAdd(TLane.MultiplyAdd(TLane.Of(1.3255224878668817e-06), fourth, high), fourth, low);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static TLane Line<TLane>(TLane x, double constant, double slope)
+        where TLane : struct, ILane<TLane> => TLane.MultiplyAdd(x, TLane.Of(slope), TLane.Of(constant));
 }

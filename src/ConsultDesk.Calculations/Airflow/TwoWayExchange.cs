@@ -1,3 +1,4 @@
+using ConsultDesk.Calculations.Lanes;
 using UnitsNet;
 
 namespace ConsultDesk.Calculations.Airflow;
@@ -62,27 +63,39 @@ public static class TwoWayExchange
             dischargeCoefficient / 3 * width.Meters * Math.Pow(height.Meters, 1.5) * Math.Sqrt(GravityMPerS2 * differenceK / meanK));
     }
 
-    internal static double HorizontalM3PerS(double areaM2, double belowKgPerM3, double aboveKgPerM3)
+    internal static double HorizontalM3PerS(double areaM2, double belowKgPerM3, double aboveKgPerM3) => HorizontalM3PerS<ScalarLane>(
+        new(areaM2), new(aboveKgPerM3 - belowKgPerM3), new((aboveKgPerM3 + belowKgPerM3) / 2)).Value;
+
+    /// <summary>Epstein's exchange in lanes.</summary>
+    /// <param name="areaM2">Free area.</param>
+    /// <param name="surplusKgPerM3">Density of the air above less that below; no exchange unless it is more than 0.</param>
+    /// <param name="meanKgPerM3">Mean of the two.</param>
+    internal static TLane HorizontalM3PerS<TLane>(TLane areaM2, TLane surplusKgPerM3, TLane meanKgPerM3)
+        where TLane : struct, ILane<TLane>
     {
-        double surplus = aboveKgPerM3 - belowKgPerM3;
-        if (surplus <= 0)
+        if (!TLane.Any(TLane.Less(TLane.Zero, surplusKgPerM3)))
         {
-            return 0;
+            return TLane.Zero;
         }
 
-        double reducedGravity = GravityMPerS2 * surplus / ((aboveKgPerM3 + belowKgPerM3) / 2);
-        double diameterSquared = 4 * areaM2 / Math.PI;
+        TLane reducedGravity = TLane.Of(GravityMPerS2) * TLane.Max(surplusKgPerM3, TLane.Zero) / meanKgPerM3;
+        TLane diameterSquared = TLane.Of(4 / Math.PI) * areaM2;
         // sqrt(D^5) = (D^2)^(5/4)
-        return EpsteinCoefficient * Math.Sqrt(reducedGravity) * diameterSquared * Math.Sqrt(Math.Sqrt(diameterSquared));
+        return TLane.Of(EpsteinCoefficient) * TLane.Sqrt(reducedGravity) * diameterSquared * TLane.Sqrt(TLane.Sqrt(diameterSquared));
     }
 
     /// <summary>
     /// Exchange left over: buoyancy and gusts added in quadrature, taken down in a straight line by the net flow and
     /// gone at <see cref="PurgingMultiple"/> times its undisturbed size.
     /// </summary>
-    internal static double LeftOverM3PerS(double buoyantM3PerS, double gustM3PerS, double netM3PerS)
+    internal static double LeftOverM3PerS(double buoyantM3PerS, double gustM3PerS, double netM3PerS) =>
+        LeftOverM3PerS<ScalarLane>(new(buoyantM3PerS), new(gustM3PerS), new(netM3PerS)).Value;
+
+    /// <summary>The same in lanes.</summary>
+    internal static TLane LeftOverM3PerS<TLane>(TLane buoyantM3PerS, TLane gustM3PerS, TLane netM3PerS)
+        where TLane : struct, ILane<TLane>
     {
-        double undisturbed = Math.Sqrt((buoyantM3PerS * buoyantM3PerS) + (gustM3PerS * gustM3PerS));
-        return Math.Max(0, undisturbed - (Math.Abs(netM3PerS) / PurgingMultiple));
+        TLane undisturbed = TLane.Sqrt((buoyantM3PerS * buoyantM3PerS) + (gustM3PerS * gustM3PerS));
+        return TLane.Max(undisturbed - (TLane.Abs(netM3PerS) * TLane.Of(1 / PurgingMultiple)), TLane.Zero);
     }
 }

@@ -106,6 +106,22 @@ internal readonly struct EightLanes : ILane<EightLanes>
         Vector512.Create(1L, 2, 4, 8, 16, 32, 64, 128)).AsDouble());
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static EightLanes MultiplyAdd(EightLanes a, EightLanes b, EightLanes c) => new(Vector512.FusedMultiplyAdd(a._value, b._value, c._value));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static EightLanes PowerOfTwo(EightLanes value, out EightLanes mantissa)
+    {
+        Vector512<long> bits = value._value.AsInt64();
+        Vector512<long> power = Vector512.ShiftRightLogical(bits + Vector512.Create(DoubleBits.FromRoot), DoubleBits.Mantissa);
+        mantissa = new((bits - Vector512.ShiftLeft(power, DoubleBits.Mantissa) + Vector512.Create(DoubleBits.One)).AsDouble());
+        return new((power | Vector512.Create(DoubleBits.WholeNumbers)).AsDouble() - Vector512.Create(DoubleBits.RaisedBy));
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static EightLanes TimesTwoTo(EightLanes power, EightLanes value) => new(
+        (value._value.AsInt64() + Vector512.ShiftLeft((power._value + Vector512.Create(DoubleBits.Round)).AsInt64(), DoubleBits.Mantissa)).AsDouble());
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static void Row(
         ReadOnlySpan<double> table, EightLanes row, out EightLanes first, out EightLanes second, out EightLanes third, out EightLanes fourth)
     {

@@ -106,6 +106,22 @@ internal readonly struct FourLanes : ILane<FourLanes>
         Vector256.Create(1L, 2, 4, 8)).AsDouble());
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static FourLanes MultiplyAdd(FourLanes a, FourLanes b, FourLanes c) => new(Vector256.FusedMultiplyAdd(a._value, b._value, c._value));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static FourLanes PowerOfTwo(FourLanes value, out FourLanes mantissa)
+    {
+        Vector256<long> bits = value._value.AsInt64();
+        Vector256<long> power = Vector256.ShiftRightLogical(bits + Vector256.Create(DoubleBits.FromRoot), DoubleBits.Mantissa);
+        mantissa = new((bits - Vector256.ShiftLeft(power, DoubleBits.Mantissa) + Vector256.Create(DoubleBits.One)).AsDouble());
+        return new((power | Vector256.Create(DoubleBits.WholeNumbers)).AsDouble() - Vector256.Create(DoubleBits.RaisedBy));
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static FourLanes TimesTwoTo(FourLanes power, FourLanes value) => new(
+        (value._value.AsInt64() + Vector256.ShiftLeft((power._value + Vector256.Create(DoubleBits.Round)).AsInt64(), DoubleBits.Mantissa)).AsDouble());
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static void Row(
         ReadOnlySpan<double> table, FourLanes row, out FourLanes first, out FourLanes second, out FourLanes third, out FourLanes fourth)
     {

@@ -99,6 +99,17 @@ internal interface ILane<TLane>
     /// <summary>The mask with these bits, the first lane lowest.</summary>
     static abstract TLane Mask(uint bits);
 
+    /// <summary><c>a b + c</c>, rounded once (IEEE 754 fusedMultiplyAdd).</summary>
+    static abstract TLane MultiplyAdd(TLane a, TLane b, TLane c);
+
+    /// <summary>Splits a number into a mantissa and a power of two: it is the mantissa times 2 to this power.</summary>
+    /// <param name="value">Positive and not so small that digits are missing (2^-1022); of what is neither nothing sensible comes.</param>
+    /// <param name="mantissa">From the root of 1/2 to the root of 2.</param>
+    static abstract TLane PowerOfTwo(TLane value, out TLane mantissa);
+
+    /// <summary>A number times 2 to a power, for a whole power with which neither leaves the range of normal numbers.</summary>
+    static abstract TLane TimesTwoTo(TLane power, TLane value);
+
     /// <summary>Four numbers of a table for each lane, as they stand behind each other in its row.</summary>
     /// <param name="table">Rows of four.</param>
     /// <param name="row">Whole numbers from 0 to below the number of rows.</param>

@@ -110,6 +110,21 @@ internal readonly struct ScalarLane : ILane<ScalarLane>
     public static ScalarLane Mask(uint bits) => Of((bits & 1) != 0);
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static ScalarLane MultiplyAdd(ScalarLane a, ScalarLane b, ScalarLane c) => new(Math.FusedMultiplyAdd(a._value, b._value, c._value));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static ScalarLane PowerOfTwo(ScalarLane value, out ScalarLane mantissa)
+    {
+        long power = (Bits64(value) + DoubleBits.FromRoot) >>> DoubleBits.Mantissa;
+        mantissa = OfBits(Bits64(value) - (power << DoubleBits.Mantissa) + DoubleBits.One);
+        return OfBits(power | DoubleBits.WholeNumbers) - new ScalarLane(DoubleBits.RaisedBy);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static ScalarLane TimesTwoTo(ScalarLane power, ScalarLane value) =>
+        OfBits(Bits64(value) + (Bits64(power + new ScalarLane(DoubleBits.Round)) << DoubleBits.Mantissa));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static void Row(
         ReadOnlySpan<double> table, ScalarLane row, out ScalarLane first, out ScalarLane second, out ScalarLane third, out ScalarLane fourth)
     {

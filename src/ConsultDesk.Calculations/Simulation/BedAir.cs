@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
-using ConsultDesk.Calculations.Airflow;
 using ConsultDesk.Calculations.Comfort;
+using ConsultDesk.Calculations.Lanes;
 using ConsultDesk.Calculations.Vehicle;
 
 namespace ConsultDesk.Calculations.Simulation;
@@ -25,7 +25,7 @@ internal sealed class BedAir
     private readonly double _share;
     private readonly double _fanMPerS;
 
-    private readonly record struct Mouth(int Opening, OutsidePath Path, double FullM2, double Contraction, double DistanceM);
+    private readonly record struct Mouth(int Opening, double FullM2, double Contraction, double DistanceM);
 
     /// <summary>Finds the openings of the bed's zone.</summary>
     /// <param name="model">A model with a path for every opening.</param>
@@ -47,19 +47,21 @@ internal sealed class BedAir
     }
 
     /// <summary>Air speed over the sleepers at the latest air flows.</summary>
-    public double SpeedMPerS(VanAir air)
+    public double SpeedMPerS(VanAir air) => SpeedMPerS(air.Lanes, lane: 0);
+
+    /// <summary>The same of one lane.</summary>
+    public double SpeedMPerS<TLane>(VanAirLanes<TLane> air, int lane)
+        where TLane : struct, ILane<TLane>
     {
-        AirFlowSolution solution = air.Solution;
-        double density = solution.Density[_model.ZoneCount];
+        double density = air.Flow.Density[_model.ZoneCount][lane];
         double fastest = _fanMPerS;
         foreach (Mouth mouth in _mouths)
         {
-            double freeM2 = mouth.FullM2 * air.OpenShare[mouth.Opening];
+            double freeM2 = mouth.FullM2 * air.OpenShare[air.PlaceOf(lane, mouth.Opening)][lane];
             if (freeM2 > 0)
             {
-                double forward = solution.PathForward[mouth.Path.Index] / density;
-                double backward = solution.PathBackward[mouth.Path.Index] / density;
-                fastest = Math.Max(fastest, SpeedMPerS(mouth, freeM2, mouth.Path.Outwards ? backward : forward, mouth.Path.Outwards ? forward : backward));
+                int path = air.PathOf(lane, mouth.Opening);
+                fastest = Math.Max(fastest, SpeedMPerS(mouth, freeM2, air.Flow.PathBack[path][lane] / density, air.Flow.PathOut[path][lane] / density));
             }
         }
 
@@ -92,7 +94,7 @@ internal sealed class BedAir
         // A screen and a fan's tube leave no contraction behind them.
         double contraction = opening.Facts.Screened || opening.Fan is not null ? 1 : _model.Assumed["discharge-coefficient"];
         bool covered = opening.Pane is { Cover: not Cover.None };
-        return new Mouth(index, _model.OpeningPaths[index]!.Value, covered ? 0 : Openings.FullFreeArea(opening).SquareMeters, contraction, distanceM);
+        return new Mouth(index, covered ? 0 : Openings.FullFreeArea(opening).SquareMeters, contraction, distanceM);
     }
 
     private double SpeedMPerS(in Mouth mouth, double freeM2, double inM3PerS, double outM3PerS) => Math.Max(

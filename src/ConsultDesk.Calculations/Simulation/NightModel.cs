@@ -223,6 +223,9 @@ internal sealed class NightModel
         }
     }
 
+    /// <summary>Wind pressure of each path to outside over the wind's dynamic pressure.</summary>
+    public IEnumerable<(int Path, double Coefficient)> WindCoefficients => _windPath.Zip(_windCoefficient);
+
     /// <summary>Sets the outdoor air; openings and fans stay as they are.</summary>
     public void Drive(AirState state, double outdoorC, double outdoorHumidityRatio, double pressurePa, double windMPerS)
     {

@@ -354,7 +354,7 @@ internal sealed class SituationSolver
         {
             _firstGuess.CopyTo(_guess, 0);
             Balance.StartFrom(_firstGuess.AsSpan(0, zones));
-            _firstPressurePa.CopyTo(Air.Pressure, 0);
+            _firstPressurePa.CopyTo(Air.Pressure);
         }
         else
         {
@@ -385,7 +385,7 @@ internal sealed class SituationSolver
                 if (!_solvedBefore)
                 {
                     _answer.CopyTo(_firstGuess, 0);
-                    Air.Pressure.CopyTo(_firstPressurePa, 0);
+                    Air.Pressure.CopyTo(_firstPressurePa);
                     _solvedBefore = true;
                 }
 

@@ -229,7 +229,7 @@ internal static class YearRun
             series.ZoneC[at] = run.Zones.ZoneC[i];
             series.ZoneVapourPressurePa[at] = run.Zones.VapourPressurePa(i);
             series.ZoneCarbonDioxideShare[at] = run.Zones.CarbonDioxide[i];
-            series.ZoneAgeS[at] = run.Air.Solution.Age[i];
+            series.ZoneAgeS[at] = run.Air.Solution.ZoneAgeS[i];
         }
     }
 

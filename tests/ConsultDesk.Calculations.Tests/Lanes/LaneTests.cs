@@ -108,6 +108,35 @@ public sealed class LaneTests
         })];
 
     [Fact]
+    public void A_number_is_its_mantissa_times_a_power_of_two_in_any_number_of_lanes()
+    {
+        var random = new Random(7);
+        for (int turn = 0; turn < 2000; turn++)
+        {
+            double[] numbers = [.. Enumerable.Range(0, 8).Select(_ => Math.Pow(2, (random.NextDouble() * 2000) - 1000))];
+            numbers[0] = Math.Sqrt(0.5) * (turn % 2 == 0 ? 1 : 1 - 2e-16);
+            Split<ScalarLane>(numbers);
+            Split<FourLanes>(numbers);
+            Split<EightLanes>(numbers);
+        }
+
+        static void Split<TLane>(double[] numbers)
+            where TLane : struct, ILane<TLane>
+        {
+            TLane power = TLane.PowerOfTwo(TLane.Load(numbers), out TLane mantissa);
+            TLane back = TLane.TimesTwoTo(power, mantissa);
+            TLane one = TLane.MultiplyAdd(mantissa, power, TLane.Of(1 / 3.0));
+            for (int lane = 0; lane < TLane.Count; lane++)
+            {
+                Assert.Equal(numbers[lane], back[lane]);
+                Assert.Equal(Math.Round(power[lane]), power[lane]);
+                Assert.InRange(mantissa[lane], 0.70710678118654746, 1.4142135623730951);
+                Assert.Equal(Math.FusedMultiplyAdd(mantissa[lane], power[lane], 1 / 3.0), one[lane]);
+            }
+        }
+    }
+
+    [Fact]
     public void A_number_is_put_into_one_lane_only()
     {
         Put<ScalarLane>();

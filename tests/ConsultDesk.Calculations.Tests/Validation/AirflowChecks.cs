@@ -321,7 +321,7 @@ public static class AirflowChecks
         // Rows: into; columns: from zones 1 to 3 and outside. One density everywhere: 1 kg/m3.
         double[] transport = [.. new double[] { 0, 0, 0, 30, 30, 0, backM3PerHour, 0, 0, 30 + backM3PerHour, 0, 0, 0, 0, 30, 0 }.Select(flow => flow / 3600)];
         var ages = new double[3];
-        AgeOfAir.Solve(transport, [6, 4, 2], ages, new double[9], new bool[4]);
+        AgeOfAir.Solve(transport, [6, 4, 2], ages);
         return [.. ages.Select(age => age / 60)];
     }
 
@@ -348,7 +348,7 @@ public static class AirflowChecks
             // One density everywhere: 1 kg/m3.
             double[] transport = [.. intoFromM3PerHour.SelectMany(row => row).Select(flow => flow / 3600)];
             var ages = new double[2];
-            AgeOfAir.Solve(transport, [6, 4], ages, new double[4], new bool[3]);
+            AgeOfAir.Solve(transport, [6, 4], ages);
             return [.. ages.Select(age => age / 60)];
         }
     }
