@@ -27,4 +27,11 @@ public enum ChangeKind
 /// <param name="Words">The change in a few words, for example <c>Add roof fan 350 mm with rain hood over the rear</c>.</param>
 /// <param name="CutsBody">True when it needs a hole in the body.</param>
 /// <param name="Apply">The change; unchanged when it no longer fits the design it is given.</param>
-public sealed record SingleChange(string Key, ChangeKind Kind, string Words, bool CutsBody, Func<Design, Design> Apply);
+public sealed record SingleChange(string Key, ChangeKind Kind, string Words, bool CutsBody, Func<Design, Design> Apply)
+{
+    /// <summary>What it decides: changes of one group exclude each other in one design, for example all vents that could be cut into the roof.</summary>
+    public string Group { get; init; } = "";
+
+    /// <summary>Key of the rule that keeps it from being proposed at all; null when it may be.</summary>
+    internal string? Barred { get; init; }
+}

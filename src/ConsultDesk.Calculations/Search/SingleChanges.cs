@@ -22,11 +22,15 @@ public static class SingleChanges
         ArgumentNullException.ThrowIfNull(book);
         return
         [
-            .. new[] { Uses(design), Additions(design, book), Covers(design, book), Insides(design, book), Swaps(design, book), Layers(design, book), Moves(design), Removals(design) }
-                .SelectMany(changes => changes)
-                .Where(change => change.Apply(design) is var changed && !ReferenceEquals(changed, design) && Placement.IsPossible(design, changed)),
+            .. Listed(design, book)
+                .Where(change => change.Barred is null && change.Apply(design) is var changed && !ReferenceEquals(changed, design) && Placement.IsPossible(design, changed)),
         ];
     }
+
+    /// <summary>The same with those that have no place as the design stands, or that a rule bars.</summary>
+    internal static IEnumerable<SingleChange> Listed(Design design, PriceBook book) =>
+        new[] { Uses(design), Additions(design, book), Covers(design, book), Insides(design, book), Swaps(design, book), Layers(design, book), Moves(design), Removals(design) }
+            .SelectMany(changes => changes);
 
     private static IEnumerable<SingleChange> Uses(Design design) =>
         from opening in design.Openings
@@ -41,7 +45,10 @@ public static class SingleChanges
             {
                 Position = position,
                 Fan = old.Fan is Fan fan ? fan with { Speed = NewOpenings.NightFanSpeed, Direction = FanDirection.Exhaust } : null,
-            }));
+            }))
+        {
+            Group = $"use:{opening.Id}",
+        };
 
     private static IEnumerable<SingleChange> Additions(Design design, PriceBook book)
     {
@@ -52,7 +59,7 @@ public static class SingleChanges
                 case PriceKind.RoofVent or PriceKind.RoofFan:
                     foreach (RoofPlace place in Enum.GetValues<RoofPlace>())
                     {
-                        yield return Cut(item, Face.Roof, $"{place}", $"on the roof, {Of(place)}", van => Openings.RoofX(van, place));
+                        yield return Cut(item, Face.Roof, $"{place}", $"on the roof, {Of(place)}", van => Openings.RoofX(van, place)) with { Group = "roof" };
                     }
 
                     break;
@@ -61,20 +68,20 @@ public static class SingleChanges
                     {
                         foreach (Face side in new[] { Face.Left, Face.Right })
                         {
-                            yield return Cut(item, side, zone.Id, $"in the {Of(side)} wall at {zone.Name}", _ => (zone.From + zone.To) / 2);
+                            yield return Cut(item, side, zone.Id, $"in the {Of(side)} wall at {zone.Name}", _ => (zone.From + zone.To) / 2) with { Group = "windows" };
                         }
                     }
 
                     break;
                 case PriceKind.FloorVent:
-                    yield return Cut(item, Face.Floor, "floor", "in the floor behind the cab", van => Openings.RoofX(van, RoofPlace.Front));
+                    yield return Cut(item, Face.Floor, "floor", "in the floor behind the cab", van => Openings.RoofX(van, RoofPlace.Front)) with { Group = "floor-vent" };
                     break;
                 case PriceKind.CabWindowVent when design.Zones.FirstOrDefault(zone => zone.Kind == ZoneKind.Cab) is Zone cab:
-                    yield return Cut(item, Face.Left, "cab", "in the left cab window", _ => (cab.From + cab.To) / 2) with { CutsBody = false };
+                    yield return Cut(item, Face.Left, "cab", "in the left cab window", _ => (cab.From + cab.To) / 2) with { CutsBody = false, Group = "cab-windows" };
                     break;
                 case PriceKind.CabWindowDeflector:
                     yield return new SingleChange(
-                        $"add:{item.Key}", ChangeKind.Add, $"Add {item.Name}", CutsBody: false, van => DeflectCabWindow(van, item));
+                        $"add:{item.Key}", ChangeKind.Add, $"Add {item.Name}", CutsBody: false, van => DeflectCabWindow(van, item)) { Group = "cab-windows" };
                     break;
                 default:
                     break;
@@ -107,7 +114,10 @@ public static class SingleChanges
         {
             Glazings = [.. van.Glazings.Select(glazing => glazing with { Pane = Covered(glazing.Pane, cover.Value) })],
             Openings = [.. van.Openings.Select(opening => opening.Pane is Pane pane ? opening with { Pane = Covered(pane, cover.Value) } : opening)],
-        });
+        })
+        {
+            Group = "covers",
+        };
 
     private static Pane Covered(Pane pane, Cover cover) => pane.Cover == Cover.None || pane.CoverState is PartState.Proposed or PartState.Later
         ? pane with { Cover = cover, CoverState = PartState.Proposed }
@@ -123,31 +133,32 @@ public static class SingleChanges
             {
                 case PriceKind.CabDivider when design.CabDividerState is not (PartState.Fitted or PartState.Owned) && CabDividers.Possible(design)
                     && PriceFacts.ChoiceOf<CabDivider>(item, "divider") is CabDivider divider && divider != design.CabDivider:
-                    yield return new SingleChange(key, ChangeKind.Swap, $"Fit {item.Name}", CutsBody: false, van => CabDividers.With(van, divider) with { CabDividerState = PartState.Proposed });
+                    yield return new SingleChange(key, ChangeKind.Swap, $"Fit {item.Name}", CutsBody: false, van => CabDividers.With(van, divider) with { CabDividerState = PartState.Proposed }) { Group = "cab-divider" };
                     break;
                 case PriceKind.BedBase when design.BedBaseState is not (PartState.Fitted or PartState.Owned)
                     && PriceFacts.ChoiceOf<BedBase>(item, "bedBase") is BedBase bed && bed != design.BedBase:
-                    yield return new SingleChange(key, ChangeKind.Swap, $"Lay {item.Name}", CutsBody: false, van => Beds.With(van, bed) with { BedBaseState = PartState.Proposed });
+                    yield return new SingleChange(key, ChangeKind.Swap, $"Lay {item.Name}", CutsBody: false, van => Beds.With(van, bed) with { BedBaseState = PartState.Proposed }) { Group = "bed-base" };
                     break;
                 case PriceKind.CirculationFan when living is not null:
                     foreach (Zone other in design.Zones.Where(zone => zone.Kind is ZoneKind.UnderBed or ZoneKind.Sleeping))
                     {
                         yield return new SingleChange(
                             $"{key}:{other.Id}", ChangeKind.Add, $"Add {item.Name} from {living.Name} to {other.Name}", CutsBody: false,
-                            van => Circulating(van, item, living.Id, other.Id));
+                            van => Circulating(van, item, living.Id, other.Id)) { Group = "circulation-fan" };
                     }
 
                     break;
-                case PriceKind.Dryer when living is not null && Lasts(design, PriceFacts.NumberOf(item, "electricW") ?? 0) && PriceFacts.ChoiceOf<DryerKind>(item, "dryerKind") is DryerKind kind:
+                case PriceKind.Dryer when living is not null && PriceFacts.ChoiceOf<DryerKind>(item, "dryerKind") is DryerKind kind:
                     yield return new SingleChange(
                         key, ChangeKind.Add, $"Add {item.Name} in {living.Name}", CutsBody: false,
-                        van => van with { Dryers = van.Dryers.Add(DryerOf(van, item, kind, living.Id)) });
+                        van => van with { Dryers = van.Dryers.Add(DryerOf(van, item, kind, living.Id)) })
+                    {
+                        Group = "dryer",
+                        Barred = Lasts(design, PriceFacts.NumberOf(item, "electricW") ?? 0) ? null : "battery",
+                    };
                     break;
                 case PriceKind.Heater when design.Heater.State is not (PartState.Fitted or PartState.Owned)
                     && PriceFacts.ChoiceOf<HeaterKind>(item, "heaterKind") is HeaterKind heater
-                    // Nobody is led to a flame that has to be watched.
-                    && heater != HeaterKind.WoodStove
-                    && (heater != HeaterKind.Electric || Lasts(design, PriceFacts.NumberOf(item, "heatW")!.Value))
                     && !(heater == design.Heater.Kind && (double)design.Heater.RatedOutput.Watts == PriceFacts.NumberOf(item, "heatW")):
                     yield return new SingleChange(key, ChangeKind.Swap, $"Heat with {item.Name}", CutsBody: heater != HeaterKind.Electric, van => van with
                     {
@@ -158,7 +169,14 @@ public static class SingleChanges
                             State = PartState.Proposed,
                             PriceKey = item.Key,
                         },
-                    });
+                    })
+                    {
+                        Group = "heater",
+                        // Nobody is led to a flame that has to be watched.
+                        Barred = heater == HeaterKind.WoodStove ? "flame"
+                            : heater == HeaterKind.Electric && !Lasts(design, PriceFacts.NumberOf(item, "heatW")!.Value) ? "battery"
+                            : null,
+                    };
                     break;
                 default:
                     break;
@@ -202,7 +220,10 @@ public static class SingleChanges
         where item.Key != opening.PriceKey && SameHole(opening, item)
         select new SingleChange(
             $"swap:{opening.Id}:{item.Key}", ChangeKind.Swap, $"Take {item.Name} instead of {opening.Name}", CutsBody: true,
-            van => Openings.Find(van, opening.Id) is Opening there && Loose(there) ? BookedParts.Swap(van, opening.Id, item) : van);
+            van => Openings.Find(van, opening.Id) is Opening there && Loose(there) ? BookedParts.Swap(van, opening.Id, item) : van)
+        {
+            Group = $"part:{opening.Id}",
+        };
 
     private static bool SameHole(Opening opening, PriceItem item) => opening.Kind switch
     {
@@ -237,7 +258,7 @@ public static class SingleChanges
                 {
                     yield return new SingleChange(
                         $"layer:{assembly.Part}:{item.Key}", ChangeKind.Swap, $"Insulate {assembly.Name} with {item.Name}", CutsBody: false,
-                        van => assembly.Put(van, Exchange(assembly.Get(van), thickest.Id, material, Length.FromMillimeters(thicknessMm))));
+                        van => assembly.Put(van, Exchange(assembly.Get(van), thickest.Id, material, Length.FromMillimeters(thicknessMm)))) { Group = assembly.Part == "roof" ? "roof-layers" : assembly.Part };
                 }
             }
         }
@@ -266,7 +287,7 @@ public static class SingleChanges
                 {
                     yield return new SingleChange(
                         $"move:{opening.Id}:{place}", ChangeKind.Move, $"Move {opening.Name} {Of(place)}", CutsBody: true,
-                        van => Openings.Find(van, opening.Id) is { State: not PartState.Fitted } ? Openings.MoveOnRoof(van, opening.Id, place) : van);
+                        van => Openings.Find(van, opening.Id) is { State: not PartState.Fitted } ? Openings.MoveOnRoof(van, opening.Id, place) : van) { Group = $"part:{opening.Id}" };
                 }
             }
             else if (opening.Kind is OpeningKind.SlidingWindow or OpeningKind.HingedWindow && opening.Face is Face.Left or Face.Right)
@@ -277,7 +298,10 @@ public static class SingleChanges
                         $"move:{opening.Id}:{zone.Id}", ChangeKind.Move, $"Move {opening.Name} to {zone.Name}", CutsBody: true,
                         van => Openings.Find(van, opening.Id) is { State: not PartState.Fitted } there
                             ? Openings.Move(van, there.Id, (zone.From + zone.To) / 2, there.Y, there.Z)
-                            : van);
+                            : van)
+                    {
+                        Group = $"part:{opening.Id}",
+                    };
                 }
             }
         }
@@ -286,12 +310,12 @@ public static class SingleChanges
     private static IEnumerable<SingleChange> Removals(Design design) =>
     [
         .. design.Openings.Where(Loose).Select(opening => new SingleChange(
-            $"remove:{opening.Id}", ChangeKind.Remove, $"Leave out {opening.Name}", CutsBody: false, van => Openings.Remove(van, opening.Id))),
+            $"remove:{opening.Id}", ChangeKind.Remove, $"Leave out {opening.Name}", CutsBody: false, van => Openings.Remove(van, opening.Id)) { Group = $"part:{opening.Id}" }),
         .. design.CirculationFans.Where(fan => fan.State is PartState.Proposed or PartState.Later).Select(fan => new SingleChange(
-            $"remove:{fan.Id}", ChangeKind.Remove, $"Leave out {fan.Name}", CutsBody: false, van => CirculationFans.Remove(van, fan.Id))),
+            $"remove:{fan.Id}", ChangeKind.Remove, $"Leave out {fan.Name}", CutsBody: false, van => CirculationFans.Remove(van, fan.Id)) { Group = $"part:{fan.Id}" }),
         .. design.Dryers.Where(dryer => dryer.State is PartState.Proposed or PartState.Later).Select(dryer => new SingleChange(
             $"remove:{dryer.Id}", ChangeKind.Remove, $"Leave out {dryer.Name}", CutsBody: false,
-            van => van with { Dryers = [.. van.Dryers.Where(other => other.Id != dryer.Id)] })),
+            van => van with { Dryers = [.. van.Dryers.Where(other => other.Id != dryer.Id)] }) { Group = $"part:{dryer.Id}" }),
     ];
 
     // Neither built in nor bought.
