@@ -81,7 +81,8 @@ public static class SingleChanges
                     break;
                 case PriceKind.CabWindowDeflector:
                     yield return new SingleChange(
-                        $"add:{item.Key}", ChangeKind.Add, $"Add {item.Name}", CutsBody: false, van => DeflectCabWindow(van, item)) { Group = "cab-windows" };
+                        $"add:{item.Key}", ChangeKind.Add, $"Add {item.Name}", CutsBody: false, van => DeflectCabWindow(van, item))
+                    { Group = "cab-windows" };
                     break;
                 default:
                     break;
@@ -144,7 +145,8 @@ public static class SingleChanges
                     {
                         yield return new SingleChange(
                             $"{key}:{other.Id}", ChangeKind.Add, $"Add {item.Name} from {living.Name} to {other.Name}", CutsBody: false,
-                            van => Circulating(van, item, living.Id, other.Id)) { Group = "circulation-fan" };
+                            van => Circulating(van, item, living.Id, other.Id))
+                        { Group = "circulation-fan" };
                     }
 
                     break;
@@ -258,7 +260,8 @@ public static class SingleChanges
                 {
                     yield return new SingleChange(
                         $"layer:{assembly.Part}:{item.Key}", ChangeKind.Swap, $"Insulate {assembly.Name} with {item.Name}", CutsBody: false,
-                        van => assembly.Put(van, Exchange(assembly.Get(van), thickest.Id, material, Length.FromMillimeters(thicknessMm)))) { Group = assembly.Part == "roof" ? "roof-layers" : assembly.Part };
+                        van => assembly.Put(van, Exchange(assembly.Get(van), thickest.Id, material, Length.FromMillimeters(thicknessMm))))
+                    { Group = assembly.Part == "roof" ? "roof-layers" : assembly.Part };
                 }
             }
         }
@@ -287,7 +290,8 @@ public static class SingleChanges
                 {
                     yield return new SingleChange(
                         $"move:{opening.Id}:{place}", ChangeKind.Move, $"Move {opening.Name} {Of(place)}", CutsBody: true,
-                        van => Openings.Find(van, opening.Id) is { State: not PartState.Fitted } ? Openings.MoveOnRoof(van, opening.Id, place) : van) { Group = $"part:{opening.Id}" };
+                        van => Openings.Find(van, opening.Id) is { State: not PartState.Fitted } ? Openings.MoveOnRoof(van, opening.Id, place) : van)
+                    { Group = $"part:{opening.Id}" };
                 }
             }
             else if (opening.Kind is OpeningKind.SlidingWindow or OpeningKind.HingedWindow && opening.Face is Face.Left or Face.Right)
