@@ -1,5 +1,6 @@
 using BenchmarkDotNet.Attributes;
 using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Lanes;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 
@@ -15,20 +16,25 @@ public class YearBenchmarks
     private readonly VanModel _van = new(Samples.Van, Assumptions.Likely);
     private readonly HouseholdDay _day = HouseholdDay.Of(Samples.Van, Assumptions.Likely);
     private VanRun _run = null!;
-    private StepCoefficients _step = null!;
+    private StepLanes<ScalarLane> _step = null!;
+    private double[] _zoneC = null!;
+    private double[] _humidity = null!;
     private Outdoor _outdoor;
 
     [GlobalSetup]
     public void Settle()
     {
         _run = new VanRun(_van);
-        _step = new StepCoefficients(_van, HouseholdDay.SlotSeconds, covered: false);
+        _step = new StepLanes<ScalarLane>(new VanBatch<ScalarLane>([_van]), HouseholdDay.SlotSeconds, covered: false);
         _outdoor = Outdoor.Of(_weather, 0);
         _run.Start(_outdoor, 16);
         for (int hour = 0; hour < 48; hour++)
         {
             _run.Hour(Outdoor.Of(_weather, hour - 1), Outdoor.Of(_weather, hour), Outdoor.Of(_weather, hour + 1), _day, hour % 24);
         }
+
+        _zoneC = [.. _run.Zones.ZoneC];
+        _humidity = [.. _run.Zones.HumidityRatio];
     }
 
     [Benchmark]
@@ -53,5 +59,5 @@ public class YearBenchmarks
     public void One_step() => _run.Zones.Step(_step);
 
     [Benchmark]
-    public void One_solve_of_the_air() => _run.Air.Solve(_run.Zones, _outdoor, occupied: true, covered: false);
+    public void One_solve_of_the_air() => _run.Air.Solve(_zoneC, _humidity, _outdoor, occupied: true, covered: false);
 }

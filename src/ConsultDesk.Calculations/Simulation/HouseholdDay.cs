@@ -61,6 +61,7 @@ internal sealed class HouseholdDay
         Slot = slots;
         Steps = new int[Slots];
         Array.Fill(Steps, 1);
+        LikeBefore = [.. slots.Select((slot, index) => slot == slots[(index + Slots - 1) % Slots])];
         for (int slot = 0; slot < Slots; slot++)
         {
             int before = (slot + Slots - 1) % Slots;
@@ -81,6 +82,9 @@ internal sealed class HouseholdDay
 
     /// <summary>The slots from midnight.</summary>
     public DaySlot[] Slot { get; }
+
+    /// <summary>True for slots in which everything is as in the slot before.</summary>
+    public bool[] LikeBefore { get; }
 
     /// <summary>Steps of each slot: more after a change of activity or of the cooker.</summary>
     public int[] Steps { get; }

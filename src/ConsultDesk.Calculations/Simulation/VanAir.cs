@@ -51,19 +51,26 @@ internal sealed class VanAir
     /// <summary>Solves the network for the openings as set and the zones as they are.</summary>
     /// <exception cref="AirOutOfRangeException">A room is hotter or colder than the properties of air are known.</exception>
     /// <exception cref="NonConvergenceException">It does not balance.</exception>
-    public void Solve(VanStep zones, in Outdoor outdoor, bool occupied, bool covered)
+    /// <param name="zoneC">Temperature of each zone.</param>
+    /// <param name="humidityRatio">Humidity ratio of each zone.</param>
+    /// <param name="outdoor">Outdoor air.</param>
+    /// <param name="occupied">Somebody is in the van.</param>
+    /// <param name="covered">Covers hang.</param>
+    public void Solve(ReadOnlySpan<double> zoneC, ReadOnlySpan<double> humidityRatio, in Outdoor outdoor, bool occupied, bool covered)
     {
-        ReadOnlySpan<double> zoneC = zones.ZoneC;
-        ReadOnlySpan<double> humidityRatio = zones.HumidityRatio;
-        ScalarLane solved = _lanes.Solve(
+        _ = _lanes.Solve(
             MemoryMarshal.Cast<double, ScalarLane>(zoneC), MemoryMarshal.Cast<double, ScalarLane>(humidityRatio), outdoor, occupied, covered, ScalarLane.AllBits);
-        Solution.Converged = ScalarLane.Any(solved);
+        Tell();
         if (!Solution.Converged)
         {
             throw _lanes.Failure(0);
         }
+    }
 
+    /// <summary>Makes <see cref="Solution"/> that of the latest solve of <see cref="Lanes"/>.</summary>
+    public void Tell()
+    {
+        Solution.Converged = ScalarLane.Any(_lanes.Flow.Balanced);
         MemoryMarshal.Cast<ScalarLane, double>(_lanes.State.Speed.AsSpan()).CopyTo(Solution.FanSpeed);
-        zones.SetAir(Solution.TransportKgPerS);
     }
 }

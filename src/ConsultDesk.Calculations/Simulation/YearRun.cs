@@ -1,4 +1,5 @@
 using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Lanes;
 using ConsultDesk.Calculations.Vehicle;
 
 namespace ConsultDesk.Calculations.Simulation;
@@ -45,39 +46,55 @@ internal static class YearRun
         IProgress<double>? progress = null,
         CancellationToken cancellation = default)
     {
-        int firstDay = days == YearWeather.Days ? FirstDay(weather) : fromDay;
-        YearSeries series = new(van.ZoneCount, van.FirstLining, van.SkinCount + (van.Mattress is null ? 0 : 1)) { FirstHour = 24 * firstDay };
-        BedAir bed = new(van.Night);
-        VanRun run = Run(
-            van,
-            weather,
-            options,
-            firstDay,
-            days,
-            begun => Begin(begun, van, series),
-            (ran, hour, slot) =>
-            {
-                Write(ran, van, series, hour, slot);
-                series.BedAirSpeedMPerS[hour] = slot.Asleep ? bed.SpeedMPerS(ran.Air) : 0;
-            },
-            progress,
-            cancellation);
-        End(run, series);
+        YearSeries series = YearSeries.Of(van);
+        VanBatch<ScalarLane> batch = new([van]);
+        _ = Of(batch, [series], weather, options, fromDay, days, progress, cancellation);
         return series;
+    }
+
+    /// <summary>Runs vans side by side through some days of the year; the series of a van that failed mean nothing.</summary>
+    /// <param name="batch">The vans.</param>
+    /// <param name="series">Room for each van's hours; hours outside of the days stay as they are.</param>
+    /// <param name="weather">The outdoor air of all of them.</param>
+    /// <param name="options">How they step; null for the shipped way.</param>
+    /// <param name="fromDay">First day; the whole year begins after its warmest month instead.</param>
+    /// <param name="days">How many.</param>
+    /// <param name="progress">Told the share done once a month.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    /// <returns>Why a van could not be run through, for each of them; null for those that could.</returns>
+    internal static CalculationFailedException?[] Of<TLane>(
+        VanBatch<TLane> batch,
+        YearSeries[] series,
+        YearWeather weather,
+        RunOptions? options,
+        int fromDay,
+        int days,
+        IProgress<double>? progress = null,
+        CancellationToken cancellation = default)
+        where TLane : struct, ILane<TLane>
+    {
+        YearWriter<TLane> writer = new(batch, series);
+        int firstDay = days == YearWeather.Days ? FirstDay(weather) : fromDay;
+        VanRun<TLane> run = new(batch, options);
+        Run(batch, run, weather, firstDay, days, () => writer.Begin(run, 24 * firstDay), (hour, slot) => writer.Write(run, hour, slot), progress, cancellation);
+        writer.End(run);
+        return run.Failures[..batch.Used];
     }
 
     /// <summary>Hottest hour of a zone among those nobody is in the van, over some days of the year; none, minus infinity, where somebody always is.</summary>
     internal static double HottestLeftC(VanModel van, YearWeather weather, RunOptions options, int zone, int fromDay, int days, CancellationToken cancellation)
     {
         double hottestC = double.NegativeInfinity;
-        _ = Run(
-            van,
+        VanBatch<ScalarLane> batch = new([van]);
+        VanRun<ScalarLane> run = new(batch, options);
+        Run(
+            batch,
+            run,
             weather,
-            options,
             fromDay,
             days,
             begun: null,
-            (ran, _, slot) => hottestC = slot.Occupied ? hottestC : Math.Max(hottestC, ran.Zones.ZoneC[zone]),
+            (_, slot) => hottestC = slot.Occupied ? hottestC : Math.Max(hottestC, run.Zones.ZoneC(zone).Value),
             progress: null,
             cancellation);
         return hottestC;
@@ -87,62 +104,66 @@ internal static class YearRun
     /// Runs an evening and the morning after it as the year does; every ten minutes are handed on with the hours since the midnight before the
     /// evening.
     /// </summary>
-    internal static void Night(VanModel van, YearWeather weather, int day, Action<VanRun, double, DaySlot> slotRan, CancellationToken cancellation) => _ = Run(
-        van,
-        weather,
-        options: null,
-        day,
-        days: 2,
-        begun: null,
-        (_, _, _) => { },
-        progress: null,
-        cancellation,
-        slotRan);
+    internal static void Night(VanModel van, YearWeather weather, int day, Action<VanRun, double, DaySlot> slotRan, CancellationToken cancellation)
+    {
+        VanBatch<ScalarLane> batch = new([van]);
+        VanRun run = new(batch);
+        int hours = 0;
+        Run(
+            batch,
+            run.Lanes,
+            weather,
+            day,
+            days: 2,
+            () => run.Lanes.SlotRan = (slot, did) =>
+            {
+                run.Air.Tell();
+                slotRan(run, (24 * (hours / 24)) + ((slot + 1) / 6.0), did);
+            },
+            (_, _) => hours++,
+            progress: null,
+            cancellation);
+    }
 
-    /// <summary>Settles the van and runs it through some days; each hour of theirs is handed on with what the household does at its end.</summary>
-    private static VanRun Run(
-        VanModel van,
+    /// <summary>Settles the vans and runs them through some days; each hour of theirs is handed on with what the first van's household does at its end.</summary>
+    private static void Run<TLane>(
+        VanBatch<TLane> batch,
+        VanRun<TLane> run,
         YearWeather weather,
-        RunOptions? options,
         int firstDay,
         int days,
-        Action<VanRun>? begun,
-        Action<VanRun, int, DaySlot> ran,
+        Action? begun,
+        Action<int, DaySlot> ran,
         IProgress<double>? progress,
-        CancellationToken cancellation,
-        Action<VanRun, double, DaySlot>? slotRan = null)
+        CancellationToken cancellation)
+        where TLane : struct, ILane<TLane>
     {
-        VanRun run = new(van, options);
-        HouseholdDay day = HouseholdDay.Of(van.Night.Design, van.Night.Assumed);
-        bool wipes = van.Night.Design.Household.WipesGlass && Array.Exists(day.Slot, slot => slot.Asleep);
+        HouseholdDay[] day = [.. batch.Vans.Take(batch.Used).Select(van => HouseholdDay.Of(van.Night.Design, van.Night.Assumed))];
+        RequireSameActivities(day);
+        bool slept = Array.Exists(day[0].Slot, slot => slot.Asleep);
+        TLane wipes = batch.Mask(van => van.Night.Design.Household.WipesGlass && slept);
         int hour = 24 * (firstDay - SettlingDays);
         Outdoor first = Outdoor.Of(weather, hour);
-        run.Start(first, StartC(van.Night.Design, first));
-        for (int d = -SettlingDays; d < days; d++)
+        run.Start(first, batch.Lanes(van => StartC(van.Night.Design, first)));
+        for (int d = -SettlingDays; d < days && !run.AllFailed; d++)
         {
             cancellation.ThrowIfCancellationRequested();
             if (d == 0)
             {
-                begun?.Invoke(run);
-            }
-
-            if (d >= 0 && slotRan is not null)
-            {
-                int midnight = 24 * d;
-                run.SlotRan = (slot, did) => slotRan(run, midnight + ((slot + 1) / 6.0), did);
+                begun?.Invoke();
             }
 
             for (int hourOfDay = 0; hourOfDay < 24; hourOfDay++, hour++)
             {
-                if (wipes && hourOfDay == WipingHour)
+                if (hourOfDay == WipingHour && TLane.Any(wipes))
                 {
-                    run.Zones.WipeGlass();
+                    run.Zones.WipeGlass(wipes);
                 }
 
                 run.Hour(Outdoor.Of(weather, hour - 1), Outdoor.Of(weather, hour), Outdoor.Of(weather, hour + 1), day, hourOfDay);
                 if (d >= 0)
                 {
-                    ran(run, Wrapped(hour), day.Slot[(6 * hourOfDay) + 5]);
+                    ran(Wrapped(hour), day[0].Slot[(6 * hourOfDay) + 5]);
                 }
             }
 
@@ -151,8 +172,18 @@ internal static class YearRun
                 progress.Report((double)d / days);
             }
         }
+    }
 
-        return run;
+    /// <summary>True when the people of two vans do the same at the same times, so that the vans can be run side by side.</summary>
+    internal static bool SameActivities(HouseholdDay a, HouseholdDay b) =>
+        a.Slot.Select(slot => slot.Activity).SequenceEqual(b.Slot.Select(slot => slot.Activity));
+
+    private static void RequireSameActivities(HouseholdDay[] days)
+    {
+        if (!Array.TrueForAll(days, day => SameActivities(day, days[0])))
+        {
+            throw new ArgumentException("Vans whose people do different things at one time cannot be run side by side.", nameof(days));
+        }
     }
 
     /// <summary>A temperature near what the van will have.</summary>
@@ -190,102 +221,4 @@ internal static class YearRun
     }
 
     private static int Wrapped(int hour) => ((hour % YearSeries.Hours) + YearSeries.Hours) % YearSeries.Hours;
-
-    private static void Begin(VanRun run, VanModel van, YearSeries series)
-    {
-        run.ClearSums();
-        Array.Clear(run.Zones.CondensedKgPerM2);
-        Array.Clear(run.Zones.RanOffKgPerM2);
-        Array.Clear(run.Zones.SkinRanOffKgPerM2);
-        for (int skin = 0; skin < van.SkinCount; skin++)
-        {
-            series.SkinFilmAtStartKgPerM2[skin] = run.Zones.SkinFilmKgPerM2(skin);
-        }
-
-        series.Steps = -run.Steps;
-        series.NetworkSolves = -run.Air.Solves;
-        series.NewtonSteps = -run.Air.NewtonSteps;
-    }
-
-    private static void Write(VanRun run, VanModel van, YearSeries series, int hour, in DaySlot slot)
-    {
-        WriteZones(run, van, series, hour);
-        WriteSurfaces(run, van, series, hour);
-        WriteSkins(run, van, series, hour);
-        series.HeaterW[hour] = run.HourHeaterJ / 3600;
-        series.HeaterLimitedShare[hour] = run.HourLimitedS / 3600;
-        series.MostOxygenUsedShare[hour] = run.HourOxygenUsed;
-        series.MostCarbonDioxideShare[hour] = run.HourCarbonDioxide;
-        series.FanW[hour] = run.HourFanJ / 3600;
-        series.OutdoorAirM3PerS[hour] = run.HourAirM3 / 3600;
-        series.Occupied[hour] = slot.Occupied;
-        series.Asleep[hour] = slot.Asleep;
-    }
-
-    private static void WriteZones(VanRun run, VanModel van, YearSeries series, int hour)
-    {
-        for (int i = 0, at = hour; i < van.ZoneCount; i++, at += YearSeries.Hours)
-        {
-            series.ZoneC[at] = run.Zones.ZoneC[i];
-            series.ZoneVapourPressurePa[at] = run.Zones.VapourPressurePa(i);
-            series.ZoneCarbonDioxideShare[at] = run.Zones.CarbonDioxide[i];
-            series.ZoneAgeS[at] = run.Air.Solution.ZoneAgeS[i];
-        }
-    }
-
-    private static void WriteSurfaces(VanRun run, VanModel van, YearSeries series, int hour)
-    {
-        VanStep zones = run.Zones;
-        for (int k = 0, at = hour; k < van.FirstLining; k++, at += YearSeries.Hours)
-        {
-            series.SurfaceC[at] = zones.FaceC[k];
-            series.SurfaceFilmKgPerM2[at] = zones.FilmKgPerM2[k];
-            series.SurfaceCondensedKgPerM2[at] = zones.CondensedKgPerM2[k];
-            series.SurfaceRanOffKgPerM2[at] = zones.RanOffKgPerM2[k];
-        }
-
-        for (int i = 0; i < van.ZoneCount; i++)
-        {
-            series.FurnishingRanOffKg += zones.RanOffKgPerM2[van.FaceCount + i] * van.FurnishingM2[i];
-        }
-
-        Array.Clear(zones.CondensedKgPerM2);
-        Array.Clear(zones.RanOffKgPerM2);
-    }
-
-    private static void WriteSkins(VanRun run, VanModel van, YearSeries series, int hour)
-    {
-        VanStep zones = run.Zones;
-        int at = hour;
-        for (int j = 0; j < van.SkinCount; j++, at += YearSeries.Hours)
-        {
-            series.SkinC[at] = zones.SkinC[j];
-            series.SkinFilmKgPerM2[at] = zones.SkinFilmKgPerM2(j);
-            series.SkinHumidityShare[at] = zones.SkinHumidity(j);
-        }
-
-        if (van.Mattress is Mattress mattress)
-        {
-            series.SkinC[at] = zones.MattressC;
-            series.SkinFilmKgPerM2[at] = Math.Max(0, zones.MattressKgPerM2 - mattress.StorageKgPerM2);
-            series.SkinHumidityShare[at] = Math.Min(1, zones.MattressKgPerM2 / mattress.StorageKgPerM2);
-        }
-    }
-
-    private static void End(VanRun run, YearSeries series)
-    {
-        BalanceSums sums = run.Zones.Sums;
-        series.WaterInKg = sums.WaterKg;
-        series.DriedKg = sums.DriedKg;
-        run.Zones.SkinRanOffKgPerM2.CopyTo(series.SkinRanOffKgPerM2, 0);
-        series.WaterThroughputKg = sums.WaterKg + sums.BroughtKg;
-        series.WaterUnaccountedKg = sums.WaterUnaccountedKg(run.Zones.StoredKg());
-        series.HeatInJ = sums.GivenJ + sums.SunJ;
-        series.HeatThroughputJ = Math.Abs(sums.GivenJ) + sums.SunJ + Math.Abs(sums.LatentJ);
-        series.HeatUnaccountedJ = sums.HeatUnaccountedJ(run.Zones.StoredJ());
-        series.Steps += run.Steps;
-        series.NetworkSolves += run.Air.Solves;
-        series.NewtonSteps += run.Air.NewtonSteps;
-        series.MostFilmRounds = run.Zones.MostFilmRounds;
-    }
 }

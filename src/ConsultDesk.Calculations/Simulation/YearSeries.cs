@@ -29,8 +29,11 @@ internal sealed class YearSeries
         SkinHumidityShare = new double[skins * Hours];
     }
 
+    /// <summary>Room for a van's year.</summary>
+    public static YearSeries Of(VanModel van) => new(van.ZoneCount, van.FirstLining, van.SkinCount + (van.Mattress is null ? 0 : 1));
+
     /// <summary>The hour the year was begun with, at the end of its warmest month, when skins are driest.</summary>
-    public int FirstHour { get; init; }
+    public int FirstHour { get; set; }
 
     /// <summary>Film on each skin when the year was begun; the end of the year is the hour before <see cref="FirstHour"/>.</summary>
     public double[] SkinFilmAtStartKgPerM2 { get; }

@@ -25,20 +25,29 @@ public sealed class SmallMatrixTests
 
         double[] expected = [.. right];
         LinearSystem.Solve([.. matrix], expected, size);
-        double[] factors = [.. matrix];
-        SmallMatrix.Factorise(factors, size);
-        double[] solved = [.. right];
-        SmallMatrix.Solve(factors, solved, size);
-        double[] inverse = new double[size * size];
-        SmallMatrix.Invert(factors, inverse, new double[size], size);
-        double[] multiplied = new double[size];
-        SmallMatrix.Multiply(inverse, right, multiplied, size);
+        Check<ScalarLane>(matrix, right, expected);
+        Check<FourLanes>(matrix, right, expected);
+        Check<EightLanes>(matrix, right, expected);
+    });
+
+    private static void Check<TLane>(double[] matrix, double[] right, double[] expected)
+        where TLane : struct, ILane<TLane>
+    {
+        int size = right.Length;
+        TLane[] factors = [.. matrix.Select(TLane.Of)];
+        SmallMatrix.Factorise<TLane>(factors, size);
+        TLane[] solved = [.. right.Select(TLane.Of)];
+        SmallMatrix.Solve<TLane>(factors, solved, size);
+        TLane[] inverse = new TLane[size * size];
+        SmallMatrix.Invert<TLane>(factors, inverse, new TLane[size], size);
+        TLane[] multiplied = new TLane[size];
+        SmallMatrix.Multiply<TLane>(inverse, [.. right.Select(TLane.Of)], multiplied, size);
         for (int i = 0; i < size; i++)
         {
-            Assert.Equal(expected[i], solved[i], 1e-13);
-            Assert.Equal(expected[i], multiplied[i], 1e-13);
+            Assert.Equal(expected[i], solved[i][TLane.Count - 1], 1e-13);
+            Assert.Equal(expected[i], multiplied[i][0], 1e-13);
         }
-    });
+    }
 
     [Theory]
     [InlineData(0.5)]

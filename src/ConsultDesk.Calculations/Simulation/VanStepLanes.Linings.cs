@@ -1,0 +1,141 @@
+using System.Runtime.CompilerServices;
+using ConsultDesk.Calculations.Air;
+
+namespace ConsultDesk.Calculations.Simulation;
+
+/// <content>Linings, which are faces towards the room, and the skins behind them.</content>
+internal sealed partial class VanStep<TLane>
+{
+    private void PrepareLinings(StepLanes<TLane> step)
+    {
+        TLane perStep = TLane.Of(1.0 / step.StepS);
+        TLane perStorage = _batch.PerSkinStorage;
+        TLane stepPerStorage = TLane.Of(step.StepS) * perStorage;
+        Span<LiningState<TLane>> linings = Linings;
+        Span<LiningWork<TLane>> works = _liningWork.Span;
+        Span<LiningStep<TLane>> by = step.Linings.Span;
+        Span<ZoneWork<TLane>> zones = _zoneWork.Span;
+        for (int i = 0, j = 0; i < zones.Length; i++)
+        {
+            TLane guess = zones[i].GuessC;
+            for (int end = _batch.LiningEnd[i]; j < end; j++)
+            {
+                ref LiningWork<TLane> work = ref works[j];
+                TLane faceC = (work.Face.Drive + (by[j].In * guess)) * by[j].Inverse;
+                work.Face.DryC = faceC;
+                _idleLining[j] = PrepareFace(ref linings[j].Face, ref work.Face, by[j].Inverse, perStep);
+                PrepareSkin(ref linings[j], ref work, ref by[j], faceC, perStorage, stepPerStorage);
+            }
+        }
+    }
+
+    // The two lines of a skin: with what the lining holds, and at saturation; the second only where it can be reached.
+    private static void PrepareSkin(
+        ref LiningState<TLane> lining, ref LiningWork<TLane> work, ref LiningStep<TLane> by, TLane faceC, TLane perStorage, TLane stepPerStorage)
+    {
+        TLane skinC = (work.SkinDrive * by.SkinInverse) + (by.SkinToFace * faceC);
+        TLane psat = SaturationTable.Pa(skinC, out TLane slope);
+        TLane latent = LatentHeat(skinC);
+        TLane beta = by.SkinVapour;
+        TLane warming = slope * latent * by.SkinResponse;
+        TLane held = lining.SkinKgPerM2 * perStorage;
+        work.SkinPsat = psat;
+        work.SkinLatent = latent;
+        work.SkinWarming = warming;
+        work.HeldB = beta / (TLane.Of(1) + (beta * ((psat * stepPerStorage) + (held * warming))));
+        work.HeldPsat = psat * held;
+        if (TLane.Any(lining.SkinWet))
+        {
+            work.WetB = beta / (TLane.Of(1) + (beta * warming));
+        }
+    }
+
+    private void AddLinings(StepLanes<TLane> step, int zone, ref TLane conductances, ref TLane drives)
+    {
+        Span<LiningState<TLane>> linings = Linings;
+        Span<LiningWork<TLane>> works = _liningWork.Span;
+        Span<LiningStep<TLane>> by = step.Linings.Span;
+        int end = _batch.LiningEnd[zone];
+        for (int j = zone == 0 ? 0 : _batch.LiningEnd[zone - 1]; j < end; j++)
+        {
+            ref LiningWork<TLane> work = ref works[j];
+            TLane areaM2 = by[j].AreaM2;
+            if (!_idleLining[j])
+            {
+                AddFilm(linings[j].Face.Wet, ref work.Face.Film, areaM2, ref conductances, ref drives);
+            }
+
+            TLane wet = linings[j].SkinWet;
+            TLane b = work.HeldB;
+            TLane psat = work.HeldPsat;
+            if (TLane.Any(wet))
+            {
+                b = TLane.Select(wet, work.WetB, b);
+                psat = TLane.Select(wet, work.SkinPsat, psat);
+            }
+
+            TLane conductance = areaM2 * b;
+            conductances += conductance;
+            drives += conductance * psat;
+        }
+    }
+
+    private TLane ChooseLinings(StepLanes<TLane> step)
+    {
+        TLane changed = TLane.Zero;
+        TLane stepS = TLane.Of(step.StepS);
+        Span<LiningState<TLane>> linings = Linings;
+        Span<LiningWork<TLane>> works = _liningWork.Span;
+        Span<LiningStep<TLane>> by = step.Linings.Span;
+        Span<ZoneWork<TLane>> zones = _zoneWork.Span;
+        for (int i = 0, j = 0; i < zones.Length; i++)
+        {
+            TLane pressure = zones[i].Pressure;
+            for (int end = _batch.LiningEnd[i]; j < end; j++)
+            {
+                ref LiningState<TLane> lining = ref linings[j];
+                ref LiningWork<TLane> work = ref works[j];
+                if (!_idleLining[j] || !StaysDry(ref lining.Face, ref work.Face, pressure, by[j].Inverse, step.StepS))
+                {
+                    _idleLining[j] = false;
+                    changed = TLane.Or(changed, ChooseFilm(ref lining.Face, ref work.Face.Film, pressure));
+                }
+
+                changed = TLane.Or(changed, ChooseSkin(ref lining, ref work, by[j].SkinVapour, pressure, stepS));
+            }
+        }
+
+        return changed;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private TLane ChooseSkin(ref LiningState<TLane> lining, ref LiningWork<TLane> work, TLane vapour, TLane pressure, TLane stepS)
+    {
+        TLane storage = _batch.SkinStorageKgPerM2;
+        TLane water = lining.SkinKgPerM2;
+        TLane held = work.HeldB * (pressure - work.HeldPsat);
+        // With room left in the lining at the start and the end of the step, and no cooling below all its pressure, the held line is the larger.
+        TLane room = TLane.And(TLane.LessOrEqual(water, storage), TLane.LessOrEqual(water + (held * stepS), storage));
+        TLane mild = TLane.Or(TLane.LessOrEqual(TLane.Zero, held), TLane.LessOrEqual(-(held * work.SkinWarming), work.SkinPsat));
+        TLane dry = TLane.AndNot(TLane.And(room, mild), lining.SkinWet);
+        if (TLane.All(dry))
+        {
+            work.SkinFlux = held;
+            return TLane.Zero;
+        }
+
+        return ChooseSkinLine(ref lining, ref work, vapour, pressure, held, dry);
+    }
+
+    private static TLane ChooseSkinLine(
+        ref LiningState<TLane> lining, ref LiningWork<TLane> work, TLane vapour, TLane pressure, TLane held, TLane dry)
+    {
+        work.WetB = vapour / (TLane.Of(1) + (vapour * work.SkinWarming));
+        TLane free = work.WetB * (pressure - work.SkinPsat);
+        TLane wet = TLane.AndNot(TLane.Less(held, free), dry);
+        TLane changed = TLane.Xor(wet, lining.SkinWet);
+        lining.SkinWet = wet;
+        work.SkinFlux = TLane.Select(wet, free, held);
+        return changed;
+    }
+}
