@@ -204,15 +204,15 @@ public sealed class AirFlowSolution
         if (!_told)
         {
             _told = true;
-            ReadOnlySpan<double> net = Numbers(Flow.PathNet);
-            ReadOnlySpan<double> outwards = Numbers(Flow.PathOut);
-            ReadOnlySpan<double> back = Numbers(Flow.PathBack);
             for (int path = 0; path < _net.Length; path++)
             {
                 bool forward = _network.PathFrom(path) < _network.PathTo(path);
-                _net[path] = forward ? net[path] : -net[path];
-                _forward[path] = forward ? outwards[path] : back[path];
-                _backward[path] = forward ? back[path] : outwards[path];
+                double net = Flow.NetKgPerS(path).Value;
+                double outwards = Flow.OutKgPerS(path).Value;
+                double back = Flow.BackKgPerS(path).Value;
+                _net[path] = forward ? net : -net;
+                _forward[path] = forward ? outwards : back;
+                _backward[path] = forward ? back : outwards;
             }
 
             ReadOnlySpan<double> transport = Numbers(Flow.Transport);

@@ -180,13 +180,13 @@ public sealed class AirNetwork
     {
         int a = Math.Min(_pathFrom[path], _pathTo[path]);
         int b = Math.Max(_pathFrom[path], _pathTo[path]);
-        double pressurePa = solution.Flow.DrivePa[Lanes.FirstLink(path)].Value + solution.Flow.Pressure[a].Value;
+        double pressurePa = solution.Flow.Work[solution.Flow.WorkOf(Lanes.FirstLink(path))].DrivePa.Value + solution.Flow.Pressure[a].Value;
         pressurePa -= b < ZoneCount ? solution.Flow.Pressure[b].Value : 0;
         return a == _pathFrom[path] ? pressurePa : -pressurePa;
     }
 
     /// <summary>True when no air can pass a path of one link.</summary>
-    internal bool IsShut(int path, AirFlowSolution solution) => solution.Flow.Forward[Lanes.FirstLink(path)].Value == 0;
+    internal bool IsShut(int path, AirFlowSolution solution) => solution.Flow.WorkOf(Lanes.FirstLink(path)) < 0;
 
     private void RequireAllConnected(ReadOnlySpan<double> open, bool[] reached, string complaint)
     {

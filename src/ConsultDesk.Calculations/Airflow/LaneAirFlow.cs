@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using ConsultDesk.Calculations.Lanes;
 
 namespace ConsultDesk.Calculations.Airflow;
@@ -7,6 +8,7 @@ internal sealed class LaneAirFlow<TLane>
     where TLane : struct, ILane<TLane>
 {
     private readonly LaneNetwork<TLane> _network;
+    private readonly Aligned<LinkWork<TLane>> _work;
     private readonly TLane[] _age;
     private readonly TLane[] _airKg;
     private readonly TLane[] _ageMatrix;
@@ -23,14 +25,12 @@ internal sealed class LaneAirFlow<TLane>
         Matrix = new TLane[zones * zones];
         Density = new TLane[nodes];
         DensityPower = new TLane[nodes * network.DensityPowers];
-        DrivePa = new TLane[network.LinkCount];
-        Forward = new TLane[network.LinkCount];
-        Backward = new TLane[network.LinkCount];
+        _work = new Aligned<LinkWork<TLane>>(network.LinkCount, Unsafe.SizeOf<TLane>());
+        WorkLink = new int[network.LinkCount];
+        UsedBefore = new int[network.LinkCount + 1];
         LinkFlow = new TLane[network.LinkCount];
         Exchange = new TLane[network.LinkCount];
-        PathNet = new TLane[network.PathCount];
-        PathOut = new TLane[network.PathCount];
-        PathBack = new TLane[network.PathCount];
+        Mixed = new TLane[network.PathCount];
         Transport = new TLane[nodes * nodes];
         _age = new TLane[zones];
         _airKg = new TLane[zones];
@@ -44,15 +44,6 @@ internal sealed class LaneAirFlow<TLane>
 
     /// <summary>Density of the air in each zone, then outside.</summary>
     public TLane[] Density { get; }
-
-    /// <summary>Net mass flow of each path from the node of lower index, outside being the last, into the other.</summary>
-    public TLane[] PathNet { get; }
-
-    /// <summary>All air passing each path that way, two-way exchange included.</summary>
-    public TLane[] PathOut { get; }
-
-    /// <summary>All air passing each path the other way.</summary>
-    public TLane[] PathBack { get; }
 
     /// <summary>Air from node j into node i at [i * nodes + j], kg/s.</summary>
     public TLane[] Transport { get; }
@@ -90,15 +81,58 @@ internal sealed class LaneAirFlow<TLane>
 
     internal TLane[] DensityPower { get; }
 
-    internal TLane[] DrivePa { get; }
+    /// <summary>The links that are open in some lane, so many as <see cref="Used"/>; links to outside zone by zone, then those between zones.</summary>
+    internal Span<LinkWork<TLane>> Work => _work.Span;
 
-    internal TLane[] Forward { get; }
+    internal int Used { get; set; }
 
-    internal TLane[] Backward { get; }
+    /// <summary>Which link each of <see cref="Work"/> is.</summary>
+    internal int[] WorkLink { get; }
+
+    /// <summary>How many of <see cref="Work"/> come before each link.</summary>
+    internal int[] UsedBefore { get; }
 
     internal TLane[] LinkFlow { get; }
 
     internal TLane[] Exchange { get; }
+
+    internal TLane[] Mixed { get; }
+
+    /// <summary>Net mass flow of a path from the node of lower index, outside being the last, into the other.</summary>
+    public TLane NetKgPerS(int path)
+    {
+        TLane net = TLane.Zero;
+        for (int link = _network.FirstLink(path), end = link + _network.LinksAt(path); link < end; link++)
+        {
+            net += LinkFlow[link];
+        }
+
+        return net;
+    }
+
+    /// <summary>All air passing a path that way, two-way exchange included.</summary>
+    public TLane OutKgPerS(int path) => OneWay(path, TLane.Of(1));
+
+    /// <summary>All air passing a path the other way.</summary>
+    public TLane BackKgPerS(int path) => OneWay(path, TLane.Of(-1));
+
+    private TLane OneWay(int path, TLane sign)
+    {
+        TLane sum = Mixed[path];
+        for (int link = _network.FirstLink(path), end = link + _network.LinksAt(path); link < end; link++)
+        {
+            sum += TLane.Max(sign * LinkFlow[link], TLane.Zero) + Exchange[link];
+        }
+
+        return sum;
+    }
+
+    /// <summary>Where a link stands in <see cref="Work"/>; -1 when it is shut in every lane.</summary>
+    internal int WorkOf(int link)
+    {
+        int at = UsedBefore[link];
+        return UsedBefore[link + 1] > at ? at : -1;
+    }
 
     /// <summary>Local mean age of air of each zone at the latest flows, s; worked out when it is first asked for. Infinite where no outdoor air arrives.</summary>
     public TLane[] AgeS()
@@ -125,4 +159,24 @@ internal sealed class LaneAirFlow<TLane>
     }
 
     internal void Changed() => _aged = false;
+}
+
+/// <summary>What is needed of a link again and again while a network is balanced, side by side in memory.</summary>
+internal struct LinkWork<TLane>
+    where TLane : struct, ILane<TLane>
+{
+    /// <summary>Pressure that drives it besides the zones' pressures, Pa.</summary>
+    public TLane DrivePa;
+
+    /// <summary>Capacity for air from the node of lower index.</summary>
+    public TLane Forward;
+
+    /// <summary>Capacity for air the other way.</summary>
+    public TLane Backward;
+
+    /// <summary>See <see cref="FlowPower.Half"/>.</summary>
+    public TLane Half;
+
+    /// <summary>Its flow at the present pressures.</summary>
+    public TLane FlowKgPerS;
 }

@@ -27,11 +27,8 @@ internal sealed class LaneNetwork<TLane>
     private readonly int[] _pathB;
     private readonly TLane[] _pathForward;
 
-    // Paths with links in the order of their links, then the mixings.
-    private readonly int[] _inOrder;
     private readonly int[] _firstLink;
-    private readonly int[] _linkEnd;
-    private readonly bool[] _exchanges;
+    private readonly int[] _linkCount;
     private readonly int[] _mixings;
     private readonly TLane[] _mixingM3PerS;
 
@@ -44,12 +41,10 @@ internal sealed class LaneNetwork<TLane>
     private readonly TLane[] _heightM;
     private readonly TLane[] _coefficient;
     private readonly TLane[] _present;
-    private readonly TLane[] _exponent;
-    private readonly TLane[] _bend;
     private readonly TLane[] _half;
-    private readonly int[] _fanLinks;
+    private readonly bool[] _isFan;
     private readonly TLane[] _fanPa;
-    private readonly int[] _exchangeLinks;
+    private readonly bool[] _exchanges;
     private readonly TLane[] _exchangeAreaM2;
     private readonly TLane[] _upwards;
     private readonly TLane[] _windExchange;
@@ -89,21 +84,13 @@ internal sealed class LaneNetwork<TLane>
         _pathA = [.. paths.Select(path => path.Kind.A)];
         _pathB = [.. paths.Select(path => path.Kind.B)];
         int[] order = [.. Enumerable.Range(0, PathCount).OrderBy(path => paths[path].Kind).ThenBy(path => paths[path].Turn)];
-        _inOrder = [.. order.Where(path => paths[path].Kind.Links > 0)];
         _mixings = [.. order.Where(path => paths[path].Kind.Links == 0)];
-        _linkPath = [.. _inOrder.SelectMany(path => Enumerable.Repeat(path, paths[path].Kind.Links))];
+        _linkCount = [.. paths.Select(path => path.Kind.Links)];
+        _linkPath = [.. order.SelectMany(path => Enumerable.Repeat(path, _linkCount[path]))];
         _linkA = [.. _linkPath.Select(path => _pathA[path])];
         _linkB = [.. _linkPath.Select(path => _pathB[path])];
         _outsideEnd = [.. Enumerable.Range(0, ZoneCount).Select(zone => _linkB.TakeWhile((b, link) => b == ZoneCount && _linkA[link] <= zone).Count())];
-        _linkEnd = new int[_inOrder.Length];
-        _firstLink = new int[PathCount];
-        for (int i = 0, end = 0; i < _inOrder.Length; i++)
-        {
-            _firstLink[_inOrder[i]] = end;
-            end += paths[_inOrder[i]].Kind.Links;
-            _linkEnd[i] = end;
-        }
-
+        _firstLink = [.. Enumerable.Range(0, PathCount).Select(path => Array.IndexOf(_linkPath, path))];
         int links = LinkCount;
         _heightM = new TLane[links];
         _coefficient = new TLane[links];
@@ -114,7 +101,7 @@ internal sealed class LaneNetwork<TLane>
             cracks = TLane.With(cracks, lane, networks[lane].Exponents().FirstOrDefault(n => n != FlowLaw.OrificeExponent, FlowLaw.OrificeExponent));
         }
 
-        _exponent = [.. _linkPath.Select(path => paths[path].Kind.Orifice ? TLane.Of(FlowLaw.OrificeExponent) : cracks)];
+        _half = [.. _linkPath.Select(path => Half(paths[path].Kind.Orifice ? TLane.Of(FlowLaw.OrificeExponent) : cracks))];
         _fanPa = new TLane[links];
         _exchangeAreaM2 = new TLane[links];
         _upwards = new TLane[links];
@@ -127,11 +114,8 @@ internal sealed class LaneNetwork<TLane>
         }
 
         _present = [.. _coefficient.Select(c => TLane.Less(TLane.Zero, c))];
-        _bend = [.. _exponent.Select(n => (TLane.Of(1) - n) * TLane.Of(Smoothing))];
-        _half = [.. _exponent.Select(n => (n - TLane.Of(1)) * TLane.Of(0.5))];
-        _fanLinks = [.. Enumerable.Range(0, links).Where(link => TLane.Any(TLane.Less(TLane.Zero, TLane.Abs(_fanPa[link]))))];
-        _exchangeLinks = [.. Enumerable.Range(0, links).Where(link => TLane.Any(TLane.Less(TLane.Zero, _exchangeAreaM2[link])))];
-        _exchanges = [.. Enumerable.Range(0, _inOrder.Length).Select(i => Enumerable.Range(i == 0 ? 0 : _linkEnd[i - 1], _linkEnd[i] - (i == 0 ? 0 : _linkEnd[i - 1])).Any(_exchangeLinks.Contains))];
+        _isFan = [.. _fanPa.Select(pa => TLane.Any(TLane.Less(TLane.Zero, TLane.Abs(pa))))];
+        _exchanges = [.. _exchangeAreaM2.Select(area => TLane.Any(TLane.Less(TLane.Zero, area)))];
 
         // The density of each node to each set of exponents that occurs; orifices, the first, take its square root.
         List<TLane> sets = [TLane.Of(FlowPower.Half(FlowLaw.OrificeExponent))];
@@ -173,8 +157,14 @@ internal sealed class LaneNetwork<TLane>
     /// <summary>True in the lanes whose path at this place was added from its node of lower index to the other.</summary>
     public TLane LeadsForward(int place) => _pathForward[place];
 
-    /// <summary>First link of the path at a place that has links.</summary>
+    /// <summary>First link of the path at a place; -1 for a mixing.</summary>
     internal int FirstLink(int place) => _firstLink[place];
+
+    /// <summary>Links of the path at a place, one behind the other; 0 of a mixing.</summary>
+    internal int LinksAt(int place) => _linkCount[place];
+
+    /// <summary>True when a link exchanges air both ways in some lane.</summary>
+    internal bool Exchanges(int link) => _exchanges[link];
 
     /// <summary>A state to be set and solved again and again.</summary>
     public LaneAirState<TLane> CreateState() => new(ZoneCount, PathCount);
@@ -290,32 +280,48 @@ internal sealed class LaneNetwork<TLane>
             }
         }
 
-        for (int link = 0; link < flow.DrivePa.Length; link++)
+        Span<LinkWork<TLane>> work = flow.Work;
+        int[] workLink = flow.WorkLink;
+        int used = 0;
+        for (int link = 0; link < _linkPath.Length; link++)
         {
+            flow.UsedBefore[link] = used;
+            int path = _linkPath[link];
+            TLane capacity = _coefficient[link] * state.Open[path];
+            if (!TLane.Any(TLane.Less(TLane.Zero, capacity)))
+            {
+                // Shut in every lane: nothing to do for it.
+                flow.LinkFlow[link] = TLane.Zero;
+                flow.Exchange[link] = TLane.Zero;
+                continue;
+            }
+
             int a = _linkA[link];
             int b = _linkB[link];
-            int path = _linkPath[link];
             int set = _powerOf[link] * densities.Length;
             TLane drivePa = (densities[b] - densities[a]) * TLane.Of(TwoWayExchange.GravityMPerS2) * _heightM[link];
-            flow.DrivePa[link] = b == ZoneCount ? drivePa - state.WindPa[path] : drivePa;
-            TLane capacity = _coefficient[link] * state.Open[path];
-            flow.Forward[link] = capacity * powers[set + a];
-            flow.Backward[link] = capacity * powers[set + b];
-        }
-
-        foreach (int link in _fanLinks)
-        {
-            flow.DrivePa[link] += FanPressurePa(link, state.Speed[_linkPath[link]], flow);
-        }
-
-        if (!TLane.All(asked))
-        {
-            // What a lane that nobody asks for holds may be no number, and would be slow.
-            for (int link = 0; link < flow.DrivePa.Length; link++)
+            if (b == ZoneCount)
             {
-                flow.DrivePa[link] = TLane.And(asked, flow.DrivePa[link]);
+                drivePa -= state.WindPa[path];
             }
+
+            if (_isFan[link])
+            {
+                drivePa += FanPressurePa(link, state.Speed[path], flow);
+            }
+
+            ref LinkWork<TLane> to = ref work[used];
+            // What a lane that nobody asks for holds may be no number.
+            to.DrivePa = TLane.And(asked, drivePa);
+            to.Forward = capacity * powers[set + a];
+            to.Backward = capacity * powers[set + b];
+            to.Half = _half[link];
+            workLink[used] = link;
+            used++;
         }
+
+        flow.UsedBefore[_linkPath.Length] = used;
+        flow.Used = used;
     }
 
     private void StartCold(LaneAirFlow<TLane> flow, TLane cold)
@@ -323,18 +329,18 @@ internal sealed class LaneNetwork<TLane>
         Array.Clear(flow.Residual);
         Array.Clear(flow.Matrix);
         int zones = ZoneCount;
-        for (int link = 0; link < flow.DrivePa.Length; link++)
+        for (int next = 0; next < flow.Used; next++)
         {
-            TLane drivePa = flow.DrivePa[link];
-            TLane secantPa = TLane.Max(TLane.Abs(drivePa), TLane.Of(ColdStartPressurePa));
-            TLane slope = flow.Forward[link] * FlowPower.Of((secantPa * secantPa) + TLane.Of(Smoothing), _half[link]);
-            int a = _linkA[link];
-            int b = _linkB[link];
-            flow.Residual[a] -= slope * drivePa;
+            ref LinkWork<TLane> link = ref flow.Work[next];
+            TLane secantPa = TLane.Max(TLane.Abs(link.DrivePa), TLane.Of(ColdStartPressurePa));
+            TLane slope = link.Forward * FlowPower.Of((secantPa * secantPa) + TLane.Of(Smoothing), link.Half);
+            int a = _linkA[flow.WorkLink[next]];
+            int b = _linkB[flow.WorkLink[next]];
+            flow.Residual[a] -= slope * link.DrivePa;
             flow.Matrix[(a * zones) + a] += slope;
             if (b < zones)
             {
-                flow.Residual[b] += slope * drivePa;
+                flow.Residual[b] += slope * link.DrivePa;
                 flow.Matrix[(b * zones) + b] += slope;
                 flow.Matrix[(b * zones) + a] -= slope;
             }
@@ -386,20 +392,20 @@ internal sealed class LaneNetwork<TLane>
         TLane[] residual = flow.Residual;
         TLane[] matrix = flow.Matrix;
         TLane[] pressure = flow.Pressure;
-        TLane[] drive = flow.DrivePa;
-        TLane[] flows = flow.LinkFlow;
+        Span<LinkWork<TLane>> work = flow.Work[..flow.Used];
+        int[] workLink = flow.WorkLink;
         Array.Clear(matrix);
         // Links to outside zone by zone, so that sums stay out of memory; most links are of these.
-        int link = 0;
+        int next = 0;
         for (int zone = 0; zone < zones; zone++)
         {
             TLane zonePa = pressure[zone];
             TLane imbalance = TLane.Zero;
             TLane slopes = TLane.Zero;
-            for (int end = _outsideEnd[zone]; link < end; link++)
+            for (int end = flow.UsedBefore[_outsideEnd[zone]]; next < end; next++)
             {
-                TLane kgPerS = Flow(drive[link] + zonePa, link, flow, out TLane slope);
-                flows[link] = kgPerS;
+                ref LinkWork<TLane> link = ref work[next];
+                TLane kgPerS = Flow(link.DrivePa + zonePa, ref link, out TLane slope);
                 imbalance -= kgPerS;
                 slopes += slope;
             }
@@ -408,12 +414,12 @@ internal sealed class LaneNetwork<TLane>
             matrix[(zone * zones) + zone] = slopes;
         }
 
-        for (; link < flows.Length; link++)
+        for (; next < work.Length; next++)
         {
-            int a = _linkA[link];
-            int b = _linkB[link];
-            TLane kgPerS = Flow(drive[link] + pressure[a] - pressure[b], link, flow, out TLane slope);
-            flows[link] = kgPerS;
+            ref LinkWork<TLane> link = ref work[next];
+            int a = _linkA[workLink[next]];
+            int b = _linkB[workLink[next]];
+            TLane kgPerS = Flow(link.DrivePa + pressure[a] - pressure[b], ref link, out TLane slope);
             residual[a] -= kgPerS;
             residual[b] += kgPerS;
             matrix[(a * zones) + a] += slope;
@@ -433,15 +439,18 @@ internal sealed class LaneNetwork<TLane>
         return largest + (sum - sum);
     }
 
-    // FlowLaw.Unit times the capacity of the side the air comes from, its slope (n p2 + e2)/(p2 + e2) written as n + (1 - n) e2/(p2 + e2).
+    // FlowLaw.Unit times the capacity of the side the air comes from, its slope (n p2 + e2)/(p2 + e2) written as 1 + (n - 1) p2/(p2 + e2).
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private TLane Flow(TLane pressurePa, int link, LaneAirFlow<TLane> flow, out TLane slope)
+    private static TLane Flow(TLane pressurePa, ref LinkWork<TLane> link, out TLane slope)
     {
-        TLane smooth = (pressurePa * pressurePa) + TLane.Of(Smoothing);
-        TLane side = TLane.Select(TLane.Less(pressurePa, TLane.Zero), flow.Backward[link], flow.Forward[link]);
-        TLane perPa = side * FlowPower.Of(smooth, _half[link]);
-        slope = perPa * (_exponent[link] + (_bend[link] / smooth));
-        return perPa * pressurePa;
+        TLane square = pressurePa * pressurePa;
+        TLane smooth = square + TLane.Of(Smoothing);
+        TLane side = TLane.Select(TLane.Less(pressurePa, TLane.Zero), link.Backward, link.Forward);
+        TLane perPa = side * FlowPower.Of(smooth, link.Half);
+        slope = perPa * TLane.MultiplyAdd(link.Half + link.Half, square / smooth, TLane.Of(1));
+        TLane kgPerS = perPa * pressurePa;
+        link.FlowKgPerS = kgPerS;
+        return kgPerS;
     }
 
     private static void Move(LaneAirFlow<TLane> flow, TLane moving, TLane share)
@@ -522,37 +531,28 @@ internal sealed class LaneNetwork<TLane>
     {
         TLane[] transport = flow.Transport;
         Array.Clear(transport);
-        foreach (int link in _exchangeLinks)
-        {
-            flow.Exchange[link] = ExchangeKgPerS(link, state, flow);
-        }
-
+        Span<LinkWork<TLane>> work = flow.Work[..flow.Used];
         int nodes = NodeCount;
         int next = 0;
-        for (int i = 0; i < _inOrder.Length; i++)
+        for (int zone = 0; zone < ZoneCount; zone++)
         {
-            TLane net = TLane.Zero;
             TLane outwards = TLane.Zero;
             TLane back = TLane.Zero;
-            for (int end = _linkEnd[i]; next < end; next++)
+            for (int end = flow.UsedBefore[_outsideEnd[zone]]; next < end; next++)
             {
-                TLane kgPerS = flow.LinkFlow[next];
-                net += kgPerS;
-                outwards += TLane.Max(kgPerS, TLane.Zero);
-                back += TLane.Max(-kgPerS, TLane.Zero);
-                if (_exchanges[i])
-                {
-                    outwards += flow.Exchange[next];
-                    back += flow.Exchange[next];
-                }
+                Pass(flow.WorkLink[next], work[next].FlowKgPerS, state, flow, ref outwards, ref back);
             }
 
-            int path = _inOrder[i];
-            flow.PathNet[path] = net;
-            flow.PathOut[path] = outwards;
-            flow.PathBack[path] = back;
-            transport[(_pathB[path] * nodes) + _pathA[path]] += outwards;
-            transport[(_pathA[path] * nodes) + _pathB[path]] += back;
+            transport[(ZoneCount * nodes) + zone] = outwards;
+            transport[(zone * nodes) + ZoneCount] = back;
+        }
+
+        for (; next < work.Length; next++)
+        {
+            int link = flow.WorkLink[next];
+            int a = _linkA[link];
+            int b = _linkB[link];
+            Pass(link, work[next].FlowKgPerS, state, flow, ref transport[(b * nodes) + a], ref transport[(a * nodes) + b]);
         }
 
         foreach (int path in _mixings)
@@ -560,27 +560,37 @@ internal sealed class LaneNetwork<TLane>
             int a = _pathA[path];
             int b = _pathB[path];
             TLane exchange = _mixingM3PerS[path] * state.Open[path] * (flow.Density[a] + flow.Density[b]) * TLane.Of(0.5);
-            flow.PathOut[path] = exchange;
-            flow.PathBack[path] = exchange;
+            flow.Mixed[path] = exchange;
             transport[(b * nodes) + a] += exchange;
             transport[(a * nodes) + b] += exchange;
+        }
+    }
+
+    // What passes a link either way, added to the sums of its nodes.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void Pass(int link, TLane kgPerS, LaneAirState<TLane> state, LaneAirFlow<TLane> flow, ref TLane outwards, ref TLane back)
+    {
+        flow.LinkFlow[link] = kgPerS;
+        outwards += TLane.Max(kgPerS, TLane.Zero);
+        back += TLane.Max(-kgPerS, TLane.Zero);
+        if (_exchanges[link])
+        {
+            TLane exchange = ExchangeKgPerS(link, state, flow);
+            flow.Exchange[link] = exchange;
+            outwards += exchange;
+            back += exchange;
         }
     }
 
     private TLane ExchangeKgPerS(int link, LaneAirState<TLane> state, LaneAirFlow<TLane> flow)
     {
         TLane areaM2 = _exchangeAreaM2[link] * state.Open[_linkPath[link]];
-        if (TLane.All(TLane.Equal(areaM2, TLane.Zero)))
-        {
-            return TLane.Zero;
-        }
-
         TLane a = flow.Density[_linkA[link]];
         TLane b = flow.Density[_linkB[link]];
         TLane mean = (a + b) * TLane.Of(0.5);
         TLane buoyantM3PerS = TwoWayExchange.HorizontalM3PerS(areaM2, _upwards[link] * (b - a), mean);
         TLane gustM3PerS = _windExchange[link] * areaM2 * state.WindSpeedMPerS;
-        return mean * TwoWayExchange.LeftOverM3PerS(buoyantM3PerS, gustM3PerS, flow.LinkFlow[link] / mean);
+        return TwoWayExchange.LeftOverKgPerS(buoyantM3PerS, gustM3PerS, mean, flow.LinkFlow[link]);
     }
 
     private static int[] PlacesOf(AirNetwork network, Dictionary<Kind, List<int>> places, List<(Kind Kind, int Turn)> paths)
@@ -609,6 +619,8 @@ internal sealed class LaneNetwork<TLane>
         return found;
     }
 
+    private static TLane Half(TLane exponent) => (exponent - TLane.Of(1)) * TLane.Of(0.5);
+
     // One lane's numbers into their places.
     private void Put(AirNetwork network, int lane)
     {
@@ -626,7 +638,7 @@ internal sealed class LaneNetwork<TLane>
             {
                 Set(_heightM, from.HeightM);
                 Set(_coefficient, from.Coefficient);
-                Set(_exponent, from.Exponent);
+                Set(_half, FlowPower.Half(from.Exponent));
                 Set(_fanPa, forward ? from.ShutOffPressurePa : -from.ShutOffPressurePa);
                 Set(_exchangeAreaM2, from.ExchangeAreaM2);
                 Set(_windExchange, from.WindExchange);

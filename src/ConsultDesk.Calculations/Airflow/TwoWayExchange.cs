@@ -80,8 +80,8 @@ public static class TwoWayExchange
 
         TLane reducedGravity = TLane.Of(GravityMPerS2) * TLane.Max(surplusKgPerM3, TLane.Zero) / meanKgPerM3;
         TLane diameterSquared = TLane.Of(4 / Math.PI) * areaM2;
-        // sqrt(D^5) = (D^2)^(5/4)
-        return TLane.Of(EpsteinCoefficient) * TLane.Sqrt(reducedGravity) * diameterSquared * TLane.Sqrt(TLane.Sqrt(diameterSquared));
+        // sqrt(g' D^5) = D^2 sqrt(g' sqrt(D^2))
+        return TLane.Of(EpsteinCoefficient) * diameterSquared * TLane.Sqrt(reducedGravity * TLane.Sqrt(diameterSquared));
     }
 
     /// <summary>
@@ -89,13 +89,13 @@ public static class TwoWayExchange
     /// gone at <see cref="PurgingMultiple"/> times its undisturbed size.
     /// </summary>
     internal static double LeftOverM3PerS(double buoyantM3PerS, double gustM3PerS, double netM3PerS) =>
-        LeftOverM3PerS<ScalarLane>(new(buoyantM3PerS), new(gustM3PerS), new(netM3PerS)).Value;
+        LeftOverKgPerS<ScalarLane>(new(buoyantM3PerS), new(gustM3PerS), new(1), new(netM3PerS)).Value;
 
-    /// <summary>The same in lanes.</summary>
-    internal static TLane LeftOverM3PerS<TLane>(TLane buoyantM3PerS, TLane gustM3PerS, TLane netM3PerS)
+    /// <summary>The same as mass, in lanes.</summary>
+    internal static TLane LeftOverKgPerS<TLane>(TLane buoyantM3PerS, TLane gustM3PerS, TLane densityKgPerM3, TLane netKgPerS)
         where TLane : struct, ILane<TLane>
     {
-        TLane undisturbed = TLane.Sqrt((buoyantM3PerS * buoyantM3PerS) + (gustM3PerS * gustM3PerS));
-        return TLane.Max(undisturbed - (TLane.Abs(netM3PerS) * TLane.Of(1 / PurgingMultiple)), TLane.Zero);
+        TLane undisturbed = densityKgPerM3 * TLane.Sqrt((buoyantM3PerS * buoyantM3PerS) + (gustM3PerS * gustM3PerS));
+        return TLane.Max(undisturbed - (TLane.Abs(netKgPerS) * TLane.Of(1 / PurgingMultiple)), TLane.Zero);
     }
 }

@@ -61,7 +61,7 @@ internal sealed class BedAir
             if (freeM2 > 0)
             {
                 int path = air.PathOf(lane, mouth.Opening);
-                fastest = Math.Max(fastest, SpeedMPerS(mouth, freeM2, air.Flow.PathBack[path][lane] / density, air.Flow.PathOut[path][lane] / density));
+                fastest = Math.Max(fastest, SpeedMPerS(mouth, freeM2, air.Flow.BackKgPerS(path)[lane] / density, air.Flow.OutKgPerS(path)[lane] / density));
             }
         }
 

@@ -22,6 +22,7 @@ internal sealed class VanAirLanes<TLane>
     private readonly TLane[] _isFan;
     private readonly TLane[] _fullFanW;
     private readonly TLane[] _coverLoss;
+    private readonly bool[] _isCovered;
     private readonly TLane[] _isAboveCooker;
     private readonly int[] _aboveCooker;
     private readonly int[] _circulationPath;
@@ -111,6 +112,7 @@ internal sealed class VanAirLanes<TLane>
             _circulationW = TLane.With(_circulationW, lane, NightModel.RunningFans(night.Design).Sum(fan => (double)fan.ElectricDraw.Watts));
         }
 
+        _isCovered = [.. _coverLoss.Select(loss => TLane.Any(TLane.Less(TLane.Zero, loss)))];
         _aboveCooker = [.. Enumerable.Range(0, openings.Count).Where(place => TLane.Any(_isAboveCooker[place]))];
     }
 
@@ -204,9 +206,13 @@ internal sealed class VanAirLanes<TLane>
         {
             int path = _openingPath[place];
             TLane share = OpenShare[place];
-            // A cover over an open window is a resistance in series with it.
-            TLane cover = covered ? _coverLoss[place] * share * share : TLane.Zero;
-            State.Open[path] = TLane.Select(_isOpening[place], share / TLane.Sqrt(one + cover), one);
+            if (covered && _isCovered[place])
+            {
+                // A cover over an open window is a resistance in series with it.
+                share /= TLane.Sqrt(one + (_coverLoss[place] * share * share));
+            }
+
+            State.Open[path] = TLane.Select(_isOpening[place], share, one);
             TLane speed = TLane.And(_isFan[place], FanSpeed[place]);
             State.Speed[path] = speed;
             watts += FanPower.DrawW(_fullFanW[place], _electronicsW, speed);
@@ -249,7 +255,7 @@ internal sealed class VanAirLanes<TLane>
         foreach (int place in _aboveCooker)
         {
             TLane open = TLane.And(_isAboveCooker[place], TLane.Less(TLane.Zero, OpenShare[place]));
-            aboveKgPerS += TLane.And(open, TLane.Max(Flow.PathNet[_openingPath[place]], TLane.Zero));
+            aboveKgPerS += TLane.And(open, TLane.Max(Flow.NetKgPerS(_openingPath[place]), TLane.Zero));
         }
 
         AboveCookerM3PerS = aboveKgPerS * TLane.Of(1 / FlowLaw.ReferenceDensityKgPerM3);

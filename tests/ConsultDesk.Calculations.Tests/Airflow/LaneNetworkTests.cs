@@ -37,8 +37,8 @@ public sealed class LaneNetworkTests(ITestOutputHelper output)
 
             for (int path = 0; path < group[3].Network.PathCount; path++)
             {
-                Assert.Equal(alike.PathOut[same.PlaceOf(0, path)][0], beside.PathOut[mixed.PlaceOf(3, path)][3]);
-                Assert.Equal(alike.PathBack[same.PlaceOf(0, path)][0], beside.PathBack[mixed.PlaceOf(3, path)][3]);
+                Assert.Equal(alike.OutKgPerS(same.PlaceOf(0, path))[0], beside.OutKgPerS(mixed.PlaceOf(3, path))[3]);
+                Assert.Equal(alike.BackKgPerS(same.PlaceOf(0, path))[0], beside.BackKgPerS(mixed.PlaceOf(3, path))[3]);
             }
         }
     }
@@ -220,9 +220,9 @@ public sealed class LaneNetworkTests(ITestOutputHelper output)
             {
                 int place = network.PlaceOf(lane, path);
                 bool forward = (TLane.Bits(network.LeadsForward(place)) >> lane & 1) != 0;
-                Near(alone.NetMassFlowKgPerS[path], forward ? flow.PathNet[place][lane] : -flow.PathNet[place][lane]);
-                Near(alone.ForwardMassFlowKgPerS[path], forward ? flow.PathOut[place][lane] : flow.PathBack[place][lane]);
-                Near(alone.BackwardMassFlowKgPerS[path], forward ? flow.PathBack[place][lane] : flow.PathOut[place][lane]);
+                Near(alone.NetMassFlowKgPerS[path], forward ? flow.NetKgPerS(place)[lane] : -flow.NetKgPerS(place)[lane]);
+                Near(alone.ForwardMassFlowKgPerS[path], forward ? flow.OutKgPerS(place)[lane] : flow.BackKgPerS(place)[lane]);
+                Near(alone.BackwardMassFlowKgPerS[path], forward ? flow.BackKgPerS(place)[lane] : flow.OutKgPerS(place)[lane]);
             }
         }
     }
