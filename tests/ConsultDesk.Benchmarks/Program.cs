@@ -14,6 +14,12 @@ if (args is ["moist-air", string states, string times])
     return;
 }
 
+if (args is ["kernel", string options])
+{
+    Console.Write(KernelSpeed.Table(int.Parse(options, System.Globalization.CultureInfo.InvariantCulture)));
+    return;
+}
+
 // In this process: a project generated beside ours would have to repeat our central versions and lock files.
 var config = ManualConfig.CreateEmpty()
     .AddJob(Job.ShortRun.WithToolchain(InProcessEmitToolchain.Instance))

@@ -107,8 +107,13 @@ public static class Assessor
         Design design, YearWeather weather, Assumptions assumed, IProgress<double>? progress, CancellationToken cancellation)
     {
         VanModel van = new(design, assumed);
-        YearSeries series = YearRun.Of(van, weather, options: null, fromDay: 0, YearWeather.Days, progress, cancellation);
-        NightModel model = new(design, assumed);
+        return AssessYear(van, YearRun.Of(van, weather, options: null, fromDay: 0, YearWeather.Days, progress, cancellation), weather, cancellation);
+    }
+
+    /// <summary>The same of a year that was run.</summary>
+    internal static YearAssessment AssessYear(VanModel van, YearSeries series, YearWeather weather, CancellationToken cancellation)
+    {
+        NightModel model = new(van.Night.Design, van.Night.Assumed);
         return YearReport.Write(series, model, weather, HottestWithFansFailed(van, series, model, weather, cancellation), cancellation) with { Weather = weather.Basis };
     }
 

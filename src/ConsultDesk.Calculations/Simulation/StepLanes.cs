@@ -211,7 +211,7 @@ internal sealed class StepLanes<TLane>
         OutWPerK = TLane.With(OutWPerK, lane, OutWPerK[lane] + outWPerK);
     }
 
-    private static void Put(ref TLane value, int lane, double number) => value = TLane.With(value, lane, number);
+    private static void Put(ref TLane value, int lane, double number) => LaneNumbers.At(ref value, lane) = number;
 
     // Without a cover vapour has no edge to pass.
     private static double Cover(double vapour) => double.IsFinite(vapour) ? vapour : 0;

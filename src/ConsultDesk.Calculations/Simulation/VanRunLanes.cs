@@ -27,6 +27,8 @@ internal sealed class VanRun<TLane>
     private readonly TLane[] _humidityRatio;
     private readonly int[] _counts;
     private Activity _activity;
+    private HouseholdDay? _day;
+    private int _slot;
 
     public VanRun(VanBatch<TLane> batch, RunOptions? options = null, VanAirLanes<TLane>? air = null)
     {
@@ -103,6 +105,7 @@ internal sealed class VanRun<TLane>
         }
 
         Air.Reset();
+        _day = null;
         ClearSums();
     }
 
@@ -155,14 +158,14 @@ internal sealed class VanRun<TLane>
             VanUse use = _uses[lane];
             if (lane < _batch.Used && Failures[lane] is null)
             {
-                use.SetOpenings(now, slot.Activity, Zones.ZoneC(use.LivingZone)[lane]);
+                use.SetOpenings(now, slot.Activity, LaneNumbers.At(ref Zones.ZoneC(use.LivingZone), lane));
             }
 
             for (int index = 0; index < use.OpenShare.Length; index++)
             {
                 int place = Air.PlaceOf(lane, index);
-                Air.OpenShare[place] = TLane.With(Air.OpenShare[place], lane, use.OpenShare[index]);
-                Air.FanSpeed[place] = TLane.With(Air.FanSpeed[place], lane, use.FanSpeed[index]);
+                LaneNumbers.At(ref Air.OpenShare[place], lane) = use.OpenShare[index];
+                LaneNumbers.At(ref Air.FanSpeed[place], lane) = use.FanSpeed[index];
             }
         }
 
@@ -174,8 +177,8 @@ internal sealed class VanRun<TLane>
         for (int lane = 0; lane < TLane.Count; lane++)
         {
             bool failed = Failures[lane] is not null;
-            setPointC = TLane.With(setPointC, lane, _uses[lane].SetPointC(slot));
-            limitW = TLane.With(limitW, lane, failed ? 0 : _uses[lane].HeaterLimitW(slot, now.PressurePa));
+            LaneNumbers.At(ref setPointC, lane) = _uses[lane].SetPointC(slot);
+            LaneNumbers.At(ref limitW, lane) = failed ? 0 : _uses[lane].HeaterLimitW(slot, now.PressurePa);
         }
 
         Zones.SetPointC = setPointC;
@@ -216,19 +219,24 @@ internal sealed class VanRun<TLane>
         Zones.SetAir(_transport);
     }
 
-    // What people give off changes with what they do, and the steam that leaves above the cooker with the air flows.
+    // What people give off changes with what they do, and while pans steam with the air that leaves above the cooker.
     private void SetSources(HouseholdDay[] days, int slotIndex, bool fresh)
     {
+        bool known = ReferenceEquals(_day, days[0]) && slotIndex == (_slot + 1) % HouseholdDay.Slots;
+        _day = days[0];
+        _slot = slotIndex;
+        TLane aboveCookerM3PerS = Air.AboveCookerM3PerS;
         for (int lane = 0; lane < TLane.Count; lane++)
         {
             HouseholdDay day = days[Math.Min(lane, days.Length - 1)];
-            if ((!fresh && day.LikeBefore[slotIndex]) || Failures[lane] is not null)
+            ref DaySlot slot = ref day.Slot[slotIndex];
+            if ((known && day.LikeBefore[slotIndex] && !(fresh && slot.CookerSteamKgPerS > 0)) || Failures[lane] is not null)
             {
                 continue;
             }
 
             VanUse use = _uses[lane];
-            use.SetSources(day.Slot[slotIndex], Air.AboveCookerM3PerS[lane]);
+            use.SetSources(slot, LaneNumbers.At(ref aboveCookerM3PerS, lane));
             for (int i = 0; i < _batch.ZoneCount; i++)
             {
                 Zones.SetSources(lane, i, use.SensibleW[i], use.WaterKgPerS[i], use.CarbonDioxideMolPerS[i], use.OxygenMolPerS[i]);

@@ -1,4 +1,5 @@
 using ConsultDesk.Calculations.Air;
+using ConsultDesk.Calculations.Lanes;
 
 namespace ConsultDesk.Calculations.Simulation;
 
@@ -303,5 +304,5 @@ internal sealed partial class VanStep<TLane>
         return sum;
     }
 
-    private static void Put(ref TLane value, int lane, double number) => value = TLane.With(value, lane, number);
+    private static void Put(ref TLane value, int lane, double number) => LaneNumbers.At(ref value, lane) = number;
 }

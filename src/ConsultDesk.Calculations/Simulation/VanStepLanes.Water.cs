@@ -1,4 +1,5 @@
 using ConsultDesk.Calculations.Air;
+using ConsultDesk.Calculations.Lanes;
 
 namespace ConsultDesk.Calculations.Simulation;
 
@@ -295,10 +296,10 @@ internal sealed partial class VanStep<TLane>
             for (int d = 0; d < own.Length; d++)
             {
                 ref DryerState<TLane> dryer = ref dryers[_batch.DryerSlot(lane, d)];
-                double airC = Zones[own[d].Zone].AirC[lane];
+                double airC = LaneNumbers.At(ref Zones[own[d].Zone].AirC, lane);
                 double psat = SaturationTable.Pa(airC, out _);
-                dryer.KgPerSPa = TLane.With(dryer.KgPerSPa, lane, DryersRun ? own[d].KgPerSPa(airC, psat) : 0);
-                dryer.LowestPa = TLane.With(dryer.LowestPa, lane, own[d].LowestPa(psat));
+                Put(ref dryer.KgPerSPa, lane, DryersRun ? own[d].KgPerSPa(airC, psat) : 0);
+                Put(ref dryer.LowestPa, lane, own[d].LowestPa(psat));
             }
         }
     }

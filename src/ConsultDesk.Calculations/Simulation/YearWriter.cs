@@ -1,3 +1,4 @@
+using ConsultDesk.Calculations.Air;
 using ConsultDesk.Calculations.Lanes;
 
 namespace ConsultDesk.Calculations.Simulation;
@@ -94,10 +95,10 @@ internal sealed class YearWriter<TLane>
         TLane[] age = run.Air.Flow.AgeS();
         for (int i = 0, at = hour; i < _batch.ZoneCount; i++, at += YearSeries.Hours)
         {
-            series.ZoneC[at] = run.Zones.ZoneC(i)[lane];
-            series.ZoneVapourPressurePa[at] = run.Zones.VapourPressurePa(i)[lane];
-            series.ZoneCarbonDioxideShare[at] = run.Zones.CarbonDioxide(i)[lane];
-            series.ZoneAgeS[at] = age[i][lane];
+            series.ZoneC[at] = LaneNumbers.At(ref run.Zones.ZoneC(i), lane);
+            series.ZoneVapourPressurePa[at] = MoistAir.VapourPressurePa(LaneNumbers.At(ref run.Zones.HumidityRatio(i), lane), run.Zones.PressurePa);
+            series.ZoneCarbonDioxideShare[at] = LaneNumbers.At(ref run.Zones.CarbonDioxide(i), lane);
+            series.ZoneAgeS[at] = LaneNumbers.At(ref age[i], lane);
         }
     }
 
@@ -108,15 +109,15 @@ internal sealed class YearWriter<TLane>
         for (int k = 0, at = hour; k < van.FirstLining; k++, at += YearSeries.Hours)
         {
             ref FaceState<TLane> face = ref run.Zones.Face(_batch.FaceSlot(lane, k));
-            series.SurfaceC[at] = face.SurfaceC[lane];
-            series.SurfaceFilmKgPerM2[at] = face.FilmKgPerM2[lane];
-            series.SurfaceCondensedKgPerM2[at] = face.CondensedKgPerM2[lane];
-            series.SurfaceRanOffKgPerM2[at] = face.RanOffKgPerM2[lane];
+            series.SurfaceC[at] = LaneNumbers.At(ref face.SurfaceC, lane);
+            series.SurfaceFilmKgPerM2[at] = LaneNumbers.At(ref face.FilmKgPerM2, lane);
+            series.SurfaceCondensedKgPerM2[at] = LaneNumbers.At(ref face.CondensedKgPerM2, lane);
+            series.SurfaceRanOffKgPerM2[at] = LaneNumbers.At(ref face.RanOffKgPerM2, lane);
         }
 
         for (int i = 0; i < _batch.ZoneCount; i++)
         {
-            series.FurnishingRanOffKg += run.Zones.Furnishing(i).RanOffKgPerM2[lane] * van.FurnishingM2[i];
+            series.FurnishingRanOffKg += LaneNumbers.At(ref run.Zones.Furnishing(i).RanOffKgPerM2, lane) * van.FurnishingM2[i];
         }
     }
 
@@ -128,8 +129,8 @@ internal sealed class YearWriter<TLane>
         for (int j = 0; j < van.SkinCount; j++, at += YearSeries.Hours)
         {
             ref LiningState<TLane> lining = ref run.Zones.Lining(_batch.LiningSlot(lane, j));
-            double waterKgPerM2 = lining.SkinKgPerM2[lane];
-            series.SkinC[at] = lining.SkinC[lane];
+            double waterKgPerM2 = LaneNumbers.At(ref lining.SkinKgPerM2, lane);
+            series.SkinC[at] = LaneNumbers.At(ref lining.SkinC, lane);
             series.SkinFilmKgPerM2[at] = Math.Max(0, waterKgPerM2 - van.SkinStorageKgPerM2);
             series.SkinHumidityShare[at] = Math.Min(1, waterKgPerM2 / van.SkinStorageKgPerM2);
         }

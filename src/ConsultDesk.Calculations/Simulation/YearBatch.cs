@@ -1,0 +1,206 @@
+using System.Collections.Concurrent;
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Runtime.ExceptionServices;
+using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Lanes;
+using ConsultDesk.Calculations.Vehicle;
+
+namespace ConsultDesk.Calculations.Simulation;
+
+/// <summary>A van whose year is to be run.</summary>
+/// <param name="Design">A valid design without parts that come later.</param>
+/// <param name="Weather">Its year.</param>
+/// <param name="Assumed">What is assumed.</param>
+internal readonly record struct YearOrder(Design Design, YearWeather Weather, Assumptions Assumed);
+
+/// <summary>What became of a year.</summary>
+/// <typeparam name="T">What was read of it.</typeparam>
+/// <param name="Result">What was read of it; the default where it failed.</param>
+/// <param name="Failure">Why it could not be run through; null where it was.</param>
+internal readonly record struct YearOutcome<T>(T? Result, CalculationFailedException? Failure);
+
+/// <summary>
+/// The years of many vans: as many side by side as the processor has lanes for, and as many of those at a time as there are threads. Each year is that
+/// of <see cref="YearRun"/> for the van alone, to the bit, however they are put together; one that fails takes no other with it.
+/// </summary>
+internal sealed class YearBatch
+{
+    private readonly int _width;
+    private readonly int _threads;
+    private readonly CancellationToken _cancellation;
+
+    private YearBatch(int width, int threads, CancellationToken cancellation)
+    {
+        _width = width;
+        _threads = threads;
+        _cancellation = cancellation;
+    }
+
+    // Rooms for years that nobody reads any more.
+    private ConcurrentDictionary<(int Zones, int Surfaces, int Skins), ConcurrentBag<YearSeries>> Rooms { get; } = [];
+
+    /// <summary>Runs years and keeps what is read of each.</summary>
+    /// <param name="orders">The vans.</param>
+    /// <param name="read">
+    /// Takes what is needed out of a year, by its index; called from several threads. The series are written over by other years once it returns, so
+    /// nothing of them may be kept. What it throws stops the whole batch, but for <see cref="CalculationFailedException"/>, which is that year's outcome.
+    /// </param>
+    /// <param name="threads">Batches at the same time.</param>
+    /// <param name="width">Vans side by side: 1, 4 or 8; null for <see cref="LaneWidth.Best"/>.</param>
+    /// <param name="progress">Told how many years are done.</param>
+    /// <param name="cancellation">Stops the work within a day of each year under way.</param>
+    /// <returns>In the order of the vans.</returns>
+    public static ImmutableArray<YearOutcome<T>> Run<T>(
+        IReadOnlyList<YearOrder> orders,
+        Func<int, VanModel, YearSeries, T> read,
+        int threads,
+        int? width = null,
+        IProgress<int>? progress = null,
+        CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(orders);
+        ArgumentNullException.ThrowIfNull(read);
+        ArgumentOutOfRangeException.ThrowIfLessThan(threads, 1);
+        int lanes = width ?? LaneWidth.Best;
+        if (lanes is not (1 or 4 or 8))
+        {
+            throw new ArgumentOutOfRangeException(nameof(width), lanes, "Expected 1, 4 or 8 vans side by side.");
+        }
+
+        return new YearBatch(lanes, threads, cancellation).Run(orders, read, progress);
+    }
+
+    private ImmutableArray<YearOutcome<T>> Run<T>(IReadOnlyList<YearOrder> orders, Func<int, VanModel, YearSeries, T> read, IProgress<int>? progress)
+    {
+        YearOutcome<T>[] outcomes = new YearOutcome<T>[orders.Count];
+        int done = 0;
+        try
+        {
+            Parallel.ForEach(
+                Parties(orders),
+                new ParallelOptions { MaxDegreeOfParallelism = _threads, CancellationToken = _cancellation },
+                party =>
+                {
+                    RunParty(orders, party, read, outcomes);
+                    progress?.Report(Interlocked.Add(ref done, party.Length));
+                });
+        }
+        catch (AggregateException failed)
+        {
+            // What fails is told as it would be alone.
+            ExceptionDispatchInfo.Throw(failed.Flatten().InnerExceptions[0]);
+        }
+
+        return ImmutableArray.Create(outcomes);
+    }
+
+    // Vans that can go together, those with like openings and glass beside each other, because the one with most of them decides the work.
+    private List<int[]> Parties(IReadOnlyList<YearOrder> orders)
+    {
+        List<int[]> parties = [];
+        foreach (IEnumerable<int> group in Enumerable.Range(0, orders.Count)
+            .GroupBy(index => (Kind(orders[index].Design), orders[index].Weather))
+            .Select(group => group.OrderBy(index => orders[index].Design.Openings.Length).ThenBy(index => orders[index].Design.BareMetal.Length)))
+        {
+            parties.AddRange(group.Chunk(_width));
+        }
+
+        return parties;
+    }
+
+    // What two designs must share to be run side by side, as far as it is seen without compiling them; the rest is looked at then.
+    private static string Kind(Design design) => string.Join(
+        '|',
+        [
+            .. design.Zones.Select(zone => string.Create(CultureInfo.InvariantCulture, $"{zone.Id}:{zone.Kind}")),
+            design.Heater.ZoneId,
+            design.CabDivider.ToString(),
+            design.Household.Presence.ToString(),
+            design.Household.Sleepers > 0 ? "slept in" : "empty",
+        ]);
+
+    private void RunParty<T>(IReadOnlyList<YearOrder> orders, int[] party, Func<int, VanModel, YearSeries, T> read, YearOutcome<T>[] outcomes)
+    {
+        List<(int Index, VanModel Van, HouseholdDay Day)> left = [];
+        foreach (int index in party)
+        {
+            try
+            {
+                VanModel van = new(orders[index].Design, orders[index].Assumed);
+                left.Add((index, van, HouseholdDay.Of(van.Night.Design, van.Night.Assumed)));
+            }
+            catch (CalculationFailedException failure)
+            {
+                outcomes[index] = new(default, failure);
+            }
+        }
+
+        while (left.Count > 0)
+        {
+            (int Index, VanModel Van, HouseholdDay Day)[] together =
+                [.. left.Where(other => VanBatch<ScalarLane>.SameShape(left[0].Van, other.Van) && YearRun.SameActivities(left[0].Day, other.Day))];
+            left.RemoveAll(together.Contains);
+            VanModel[] vans = [.. together.Select(one => one.Van)];
+            int[] indices = [.. together.Select(one => one.Index)];
+            YearWeather weather = orders[indices[0]].Weather;
+            switch (vans.Length)
+            {
+                case 1:
+                    RunLanes<ScalarLane, T>(vans, indices, weather, read, outcomes);
+                    break;
+                case <= 4:
+                    RunLanes<FourLanes, T>(vans, indices, weather, read, outcomes);
+                    break;
+                default:
+                    RunLanes<EightLanes, T>(vans, indices, weather, read, outcomes);
+                    break;
+            }
+        }
+    }
+
+    private void RunLanes<TLane, T>(
+        VanModel[] vans, int[] indices, YearWeather weather, Func<int, VanModel, YearSeries, T> read, YearOutcome<T>[] outcomes)
+        where TLane : struct, ILane<TLane>
+    {
+        YearSeries[] series = [.. vans.Select(Room)];
+        CalculationFailedException?[] failures = Failures<TLane>(vans, series, weather);
+        for (int lane = 0; lane < vans.Length; lane++)
+        {
+            _cancellation.ThrowIfCancellationRequested();
+            outcomes[indices[lane]] = failures[lane] is CalculationFailedException failure ? new(default, failure) : Read(indices[lane], vans[lane], series[lane], read);
+            Rooms.GetOrAdd(Size(vans[lane]), _ => []).Add(series[lane]);
+        }
+    }
+
+    // A single van tells its failure by throwing it.
+    private CalculationFailedException?[] Failures<TLane>(VanModel[] vans, YearSeries[] series, YearWeather weather)
+        where TLane : struct, ILane<TLane>
+    {
+        try
+        {
+            return YearRun.Of(new VanBatch<TLane>(vans), series, weather, options: null, fromDay: 0, YearWeather.Days, progress: null, _cancellation);
+        }
+        catch (CalculationFailedException failure) when (TLane.Count == 1)
+        {
+            return [failure];
+        }
+    }
+
+    private static YearOutcome<T> Read<T>(int index, VanModel van, YearSeries series, Func<int, VanModel, YearSeries, T> read)
+    {
+        try
+        {
+            return new(read(index, van, series), null);
+        }
+        catch (CalculationFailedException failure)
+        {
+            return new(default, failure);
+        }
+    }
+
+    private static (int Zones, int Surfaces, int Skins) Size(VanModel van) => (van.ZoneCount, van.FirstLining, van.SkinCount + (van.Mattress is null ? 0 : 1));
+
+    private YearSeries Room(VanModel van) =>
+        Rooms.TryGetValue(Size(van), out ConcurrentBag<YearSeries>? rooms) && rooms.TryTake(out YearSeries? room) ? room : YearSeries.Of(van);
+}

@@ -1,0 +1,269 @@
+using System.Collections.Immutable;
+using System.Diagnostics;
+using System.Globalization;
+using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
+using System.Text;
+using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Costs;
+using ConsultDesk.Calculations.Lanes;
+using ConsultDesk.Calculations.Search;
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
+
+namespace ConsultDesk.Benchmarks;
+
+/// <summary>
+/// Years of vans side by side against a van alone, in processor time of this process, the widths in turn and the least of several passes: the
+/// machine may be shared. The work is counted, too, which no other work changes.
+/// </summary>
+internal static class KernelSpeed
+{
+    private const int Passes = 7;
+
+    private static readonly Design Long = Samples.Long;
+    private static readonly YearWeather Weather = YearWeather.Of(Long);
+    private static readonly VanModel[] Vans = [.. Options(64).Select(design => new VanModel(design, Assumptions.Likely))];
+
+    /// <summary>Measures and writes the page's tables.</summary>
+    /// <param name="options">Options of the batch whose memory is measured.</param>
+    public static string Table(int options)
+    {
+        StringBuilder page = new();
+        ByWidth(page);
+        Growth(page);
+        Memory(page, options);
+        return page.ToString();
+    }
+
+    // The preset, its single changes, and changes of those, all with its zones.
+    private static IEnumerable<Design> Options(int count)
+    {
+        Queue<Design> from = new([Long]);
+        VanModel first = new(Long, Assumptions.Likely);
+        int given = 0;
+        while (given < count)
+        {
+            Design design = from.Dequeue();
+            foreach (SingleChange change in SingleChanges.Of(design, PriceBooks.Default).Where(change => VanBatch<ScalarLane>.SameShape(first, new VanModel(change.Apply(design), Assumptions.Likely))))
+            {
+                Design changed = change.Apply(design);
+                from.Enqueue(changed);
+                yield return changed;
+                if (++given == count)
+                {
+                    yield break;
+                }
+            }
+        }
+    }
+
+    private static void ByWidth(StringBuilder page)
+    {
+        Run<CountingLane>(1);
+        double flops = CountingLane.Simple + CountingLane.Divisions;
+        double simple = CountingLane.Simple;
+        double divisions = CountingLane.Divisions;
+        double others = CountingLane.Others;
+        (string Name, int Count, Func<double> Year, Func<double> Steps, double Peak)[] widths =
+        [
+            ("1", 1, () => Run<ScalarLane>(8) / 8, () => Steps<ScalarLane>(), Peak<ScalarLane>()),
+            ("4", 4, () => Run<FourLanes>(8) / 8, () => Steps<FourLanes>(), Peak<FourLanes>()),
+            ("8", 8, () => Run<EightLanes>(8) / 8, () => Steps<EightLanes>(), Peak<EightLanes>()),
+        ];
+        double[] years = Least([.. widths.Select(width => width.Year)]);
+        double[] steps = Least([.. widths.Select(width => width.Steps)]);
+        Line(page, $"Registers of 256 bits: {(Vector256.IsHardwareAccelerated ? "yes" : "no")}, of 512 bits: {(Vector512.IsHardwareAccelerated ? "yes" : "no")}. Width a batch takes when not told: **{LaneWidth.Best}**.");
+        Line(page, $"A year of the long preset is {simple / 1e6:F1} million sums and products, {divisions / 1e6:F2} million quotients and roots and {others / 1e6:F1} million comparisons and choices.\n");
+        Line(page, $"| lanes | a year of a van, ms | against one lane | option-years a second and core | 60,000 steps without network, ms a van | against one lane | multiply-add peak, GFlop/s | share of it |");
+        Line(page, $"| --- | ---: | ---: | ---: | ---: | ---: | ---: | ---: |");
+        for (int at = 0; at < widths.Length; at++)
+        {
+            Line(page, $"| {widths[at].Name} | {years[at]:F1} | {years[0] / years[at]:F2} | {1000 / years[at]:F0} | {steps[at]:F1} | {steps[0] / steps[at]:F2} | {widths[at].Peak:F1} | {100 * flops / (years[at] * 1e6) / widths[at].Peak:F0} % |");
+        }
+
+        Line(page, $"");
+    }
+
+    // Milliseconds of processor time for so many vans, the network solved as it is in a year.
+    private static double Run<TLane>(int count)
+        where TLane : struct, ILane<TLane>
+    {
+        CountingLane.Clear();
+        double ms = 0;
+        foreach (VanModel[] together in Vans[..count].Chunk(TLane.Count))
+        {
+            YearSeries[] series = [.. together.Select(YearSeries.Of)];
+            ms += Milliseconds(() => YearRun.Of(new VanBatch<TLane>(together), series, Weather, null, 0, YearWeather.Days));
+        }
+
+        return ms;
+    }
+
+    private static double Steps<TLane>()
+        where TLane : struct, ILane<TLane>
+    {
+        VanBatch<TLane> batch = new(Vans[..TLane.Count]);
+        VanRun<TLane> run = new(batch);
+        HouseholdDay[] days = [.. batch.Vans.Select(van => HouseholdDay.Of(van.Night.Design, van.Night.Assumed))];
+        run.Start(Outdoor.Of(Weather, 0), TLane.Of(16));
+        for (int hour = 0; hour < 72; hour++)
+        {
+            run.Hour(Outdoor.Of(Weather, hour - 1), Outdoor.Of(Weather, hour), Outdoor.Of(Weather, hour + 1), days, hour % 24);
+        }
+
+        StepLanes<TLane> step = new(batch, HouseholdDay.SlotSeconds, covered: false);
+        return Milliseconds(() =>
+        {
+            for (int n = 0; n < 60_000; n++)
+            {
+                run.Zones.Step(step);
+            }
+        }) / TLane.Count;
+    }
+
+    private static void Growth(StringBuilder page)
+    {
+        Line(page, $"Growth, processor time in ms an option-year, {LaneWidth.Best} lanes, both cores at once (the report of each year is not in it):\n");
+        Line(page, $"| options | ms an option | | zones | ms an option | | openings | ms an option |");
+        Line(page, $"| ---: | ---: | --- | ---: | ---: | --- | ---: | ---: |");
+        (int Count, Func<double> Ms)[] options = [.. new[] { 8, 16, 32, 64 }.Select(count => (count, (Func<double>)(() => Batch([.. Options(count)]) / count)))];
+        (int Count, Func<double> Ms)[] zones =
+        [
+            .. new[] { Presets.Build("compact-low", Layout.FixedBedAcross), Presets.Build("compact-low", Layout.FrontLounge), Long, Samples.Demo }
+                .GroupBy(van => van.Zones.Length).OrderBy(vans => vans.Key)
+                .Select(vans => (vans.Key, (Func<double>)(() => Batch([.. Enumerable.Repeat(vans.First(), 8)]) / 8))),
+        ];
+        (int Count, Func<double> Ms)[] openings =
+        [
+            .. new[] { 1, 2, 4, 8 }.Select(count => (Long.Openings.Length * count, (Func<double>)(() => Batch([.. Enumerable.Repeat(WithOpenings(count), 8)]) / 8))),
+        ];
+        double[] ofOptions = Least([.. options.Select(one => one.Ms)], 3);
+        double[] ofZones = Least([.. zones.Select(one => one.Ms)], 3);
+        double[] ofOpenings = Least([.. openings.Select(one => one.Ms)], 3);
+        for (int row = 0; row < Math.Max(options.Length, Math.Max(zones.Length, openings.Length)); row++)
+        {
+            string Cell((int Count, Func<double> Ms)[] ones, double[] ms) => row < ones.Length
+                ? string.Create(CultureInfo.InvariantCulture, $"{ones[row].Count} | {ms[row]:F1}")
+                : " | ";
+            Line(page, $"| {Cell(options, ofOptions)} | | {Cell(zones, ofZones)} | | {Cell(openings, ofOpenings)} |");
+        }
+
+        Line(page, $"");
+    }
+
+    // As many times the preset's openings, each a share of its size, so that about as much air passes.
+    private static Design WithOpenings(int times) => Long with
+    {
+        Openings = [.. Enumerable.Range(0, times).SelectMany(copy => Long.Openings.Select(opening => opening with { Id = $"{opening.Id}-{copy}" }))],
+    };
+
+    private static double Batch(Design[] designs)
+    {
+        YearOrder[] orders = [.. designs.Select(design => new YearOrder(design, Weather, Assumptions.Likely))];
+        return Milliseconds(() =>
+        {
+            ImmutableArray<YearOutcome<double>> outcomes = YearBatch.Run(orders, (_, _, series) => series.SurfaceCondensedKgPerM2[0], threads: 2);
+            Require(outcomes.All(outcome => outcome.Failure is null));
+        });
+    }
+
+    private static void Memory(StringBuilder page, int count)
+    {
+        YearOrder[] orders = [.. Options(count).Select(design => new YearOrder(design, Weather, Assumptions.Likely))];
+        GC.Collect();
+        long before = GC.GetTotalMemory(forceFullCollection: true);
+        long most = 0;
+        TimeSpan from = Process.GetCurrentProcess().TotalProcessorTime;
+        ImmutableArray<YearOutcome<double>> outcomes = YearBatch.Run(
+            orders,
+            (_, _, series) =>
+            {
+                long now = GC.GetTotalMemory(forceFullCollection: false);
+                InterlockedMax(ref most, now);
+                return series.WaterInKg;
+            },
+            threads: 2);
+        double seconds = (Process.GetCurrentProcess().TotalProcessorTime - from).TotalSeconds;
+        Require(outcomes.All(outcome => outcome.Failure is null));
+        Line(page, $"A batch of {count} options on two threads took {seconds:F1} s of processor time, {count / seconds:F0} option-years for each second of a core, and held {(most - before) / 1e6:F0} MB at most above the {before / 1e6:F0} MB of the designs themselves; the process had {Process.GetCurrentProcess().PeakWorkingSet64 / 1e6:F0} MB.");
+    }
+
+    private static void InterlockedMax(ref long most, long now)
+    {
+        long seen;
+        while (now > (seen = Interlocked.Read(ref most)) && Interlocked.CompareExchange(ref most, now, seen) != seen)
+        {
+        }
+    }
+
+    // In turn, so that what else runs on the machine falls on all of them.
+    private static double[] Least(Func<double>[] measured, int passes = Passes)
+    {
+        double[] least = [.. measured.Select(_ => double.PositiveInfinity)];
+        for (int pass = 0; pass < passes; pass++)
+        {
+            for (int at = 0; at < measured.Length; at++)
+            {
+                least[at] = Math.Min(least[at], measured[at]());
+            }
+        }
+
+        return least;
+    }
+
+    // Ten sums that wait for nobody but themselves, a product and a sum each.
+    private static double Peak<TLane>()
+        where TLane : struct, ILane<TLane>
+    {
+        const int Rounds = 4_000_000;
+        double best = double.PositiveInfinity;
+        for (int pass = 0; pass < 20; pass++)
+        {
+            best = Math.Min(best, Milliseconds(() => Require(Sums<TLane>(Rounds) > 0)));
+        }
+
+        return 20.0 * Rounds * TLane.Count / (best * 1e6);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static double Sums<TLane>(int rounds)
+        where TLane : struct, ILane<TLane>
+    {
+        TLane x = TLane.Of(0.999_999_9);
+        TLane y = TLane.Of(1e-9);
+        TLane a = y, b = y, c = y, d = y, e = y, f = y, g = y, h = y, i = y, j = y;
+        for (int round = 0; round < rounds; round++)
+        {
+            a = TLane.MultiplyAdd(a, x, y);
+            b = TLane.MultiplyAdd(b, x, y);
+            c = TLane.MultiplyAdd(c, x, y);
+            d = TLane.MultiplyAdd(d, x, y);
+            e = TLane.MultiplyAdd(e, x, y);
+            f = TLane.MultiplyAdd(f, x, y);
+            g = TLane.MultiplyAdd(g, x, y);
+            h = TLane.MultiplyAdd(h, x, y);
+            i = TLane.MultiplyAdd(i, x, y);
+            j = TLane.MultiplyAdd(j, x, y);
+        }
+
+        return (a + b + c + d + e + f + g + h + i + j)[0];
+    }
+
+    private static double Milliseconds(Action work)
+    {
+        TimeSpan before = Process.GetCurrentProcess().TotalProcessorTime;
+        work();
+        return (Process.GetCurrentProcess().TotalProcessorTime - before).TotalMilliseconds;
+    }
+
+    private static void Require(bool holds)
+    {
+        if (!holds)
+        {
+            throw new InvalidOperationException("What was measured is not what was meant.");
+        }
+    }
+
+    private static void Line(StringBuilder page, FormattableString line) => page.Append(line.ToString(CultureInfo.InvariantCulture)).Append('\n');
+}

@@ -1,0 +1,152 @@
+using System.Collections.Immutable;
+using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Lanes;
+using ConsultDesk.Calculations.Search;
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
+using UnitsNet;
+using Xunit;
+
+namespace ConsultDesk.Calculations.Tests.Simulation;
+
+/// <summary>Years of many vans at once: each as it is alone, in its place, with its own failure, whatever shape the others have.</summary>
+public sealed class YearBatchTests
+{
+    private static readonly Design Long = Presets.Build("long-high", Layout.RearPlatformBed);
+
+    // Two layouts, two households, two weathers, one that fails: five groups, none of them full.
+    private static YearOrder[] Mixed()
+    {
+        Design lounge = Presets.Build("long-high", Layout.FrontLounge);
+        YearWeather weather = YearWeather.Of(Long);
+        Design cold = Long with { Stop = Presets.StopAt("fairbanks", 1) };
+        return
+        [
+            new(Long, weather, Assumptions.Likely),
+            new(lounge, weather, Assumptions.Likely),
+            new(Hot, weather, Assumptions.Likely),
+            new(Long with { Household = Long.Household with { Presence = Presence.AllDay } }, weather, Assumptions.Likely),
+            new(Long with { BareMetal = [] }, weather, Assumptions.Likely),
+            new(cold, YearWeather.Of(cold), Assumptions.Likely),
+            new(Long, weather, Assumptions.Likely.With("buffer-capacity", 2)),
+        ];
+    }
+
+    private static Design Hot => Long with
+    {
+        Heater = Long.Heater with
+        {
+            RatedOutput = Power.FromKilowatts(60),
+            DaySetPoint = Temperature.FromDegreesCelsius(300),
+            NightSetPoint = Temperature.FromDegreesCelsius(300),
+            RunsWhenAway = true,
+        },
+    };
+
+    [Theory]
+    [InlineData(1)]
+    [InlineData(4)]
+    [InlineData(8)]
+    public void Each_van_has_the_year_it_has_alone(int width)
+    {
+        YearOrder[] orders = Mixed();
+        ImmutableArray<YearOutcome<double[]>> outcomes = YearBatch.Run(orders, Read, threads: 2, width, cancellation: TestContext.Current.CancellationToken);
+
+        Assert.Equal(orders.Length, outcomes.Length);
+        for (int index = 0; index < orders.Length; index++)
+        {
+            VanModel van = new(orders[index].Design, orders[index].Assumed);
+            if (index == 2)
+            {
+                Assert.IsType<AirOutOfRangeException>(outcomes[index].Failure);
+                Assert.Null(outcomes[index].Result);
+                continue;
+            }
+
+            Assert.Null(outcomes[index].Failure);
+            Assert.Equal(Read(index, van, YearRun.Of(van, orders[index].Weather, null, 0, YearWeather.Days, cancellation: TestContext.Current.CancellationToken)), outcomes[index].Result);
+        }
+    }
+
+    private static double[] Read(int index, VanModel van, YearSeries series) =>
+    [
+        index, van.FirstLining, .. series.ZoneC, .. series.SurfaceCondensedKgPerM2, .. series.SkinFilmKgPerM2, .. series.HeaterW, .. series.BedAirSpeedMPerS,
+        series.WaterInKg, series.FurnishingRanOffKg, series.Steps, series.MostFilmRounds,
+    ];
+
+    // Rooms are lent to one van after the other: nothing of the one before may be left.
+    [Fact]
+    public void A_room_written_over_holds_nothing_of_the_year_before()
+    {
+        YearWeather weather = YearWeather.Of(Long);
+        Design wet = Long with { Household = Long.Household with { ShowersPerDay = 3, WipesGlass = true }, Openings = [.. Long.Openings.Select(opening => opening with { Position = Position.Shut })] };
+        YearOrder[] orders = [new(wet, weather, Assumptions.Likely), new(Long, weather, Assumptions.Likely), new(wet, weather, Assumptions.Likely), new(Long, weather, Assumptions.Likely)];
+        ImmutableArray<YearOutcome<double[]>> outcomes = YearBatch.Run(
+            orders, (_, van, series) => Read(0, van, series), threads: 1, width: 1, cancellation: TestContext.Current.CancellationToken);
+
+        Assert.Equal(outcomes[0].Result, outcomes[2].Result);
+        Assert.Equal(outcomes[1].Result, outcomes[3].Result);
+        Assert.NotEqual(outcomes[0].Result, outcomes[1].Result);
+    }
+
+    [Fact]
+    public void A_batch_cancelled_stops_and_tells_how_far_it_was()
+    {
+        using CancellationTokenSource source = new();
+        YearOrder[] orders = [.. Enumerable.Repeat(new YearOrder(Long, YearWeather.Of(Long), Assumptions.Likely), 12)];
+        Steps told = new(done =>
+        {
+            if (done >= 4)
+            {
+                source.Cancel();
+            }
+        });
+
+        Assert.Throws<OperationCanceledException>(() => YearBatch.Run(orders, (_, _, _) => 0, threads: 1, width: 4, told, source.Token));
+        Assert.Equal([4], told.Told);
+    }
+
+    private sealed class Steps(Action<int> report) : IProgress<int>
+    {
+        public List<int> Told { get; } = [];
+
+        public void Report(int value)
+        {
+            Told.Add(value);
+            report(value);
+        }
+    }
+
+    [Fact]
+    public void What_reading_throws_stops_the_batch_but_for_a_year_that_does_not_balance()
+    {
+        YearOrder[] orders = [.. Enumerable.Repeat(new YearOrder(Long, YearWeather.Of(Long), Assumptions.Likely), 2)];
+        ImmutableArray<YearOutcome<string>> outcomes = YearBatch.Run(
+            orders, (index, _, _) => index == 0 ? throw new AirOutOfRangeException("too hot") : "read", threads: 1, cancellation: TestContext.Current.CancellationToken);
+
+        Assert.Equal("too hot", outcomes[0].Failure!.Message);
+        Assert.Equal("read", outcomes[1].Result);
+        Assert.Throws<InvalidOperationException>(() => YearBatch.Run<string>(
+            orders, (_, _, _) => throw new InvalidOperationException(), threads: 2, cancellation: TestContext.Current.CancellationToken));
+        Assert.Throws<ArgumentOutOfRangeException>(() => YearBatch.Run(orders, (_, _, _) => 0, threads: 1, width: 3, cancellation: TestContext.Current.CancellationToken));
+    }
+
+    [Fact]
+    public void The_search_reads_the_same_assessment_from_years_side_by_side()
+    {
+        YearWeather weather = YearWeather.Of(Long);
+        YearTask[] tasks = [new(Long, weather, Assumptions.Likely), new(Hot, weather, Assumptions.Likely), new(Long with { BareMetal = [] }, weather, Assumptions.Likely)];
+        static string Read(YearTask task, YearAssessment year) => string.Join(' ', year.GetType().GetProperties()
+            .Where(property => property.PropertyType.IsValueType && !property.PropertyType.Name.StartsWith("ImmutableArray", StringComparison.Ordinal))
+            .Select(property => $"{property.Name} {property.GetValue(year)}"));
+        ImmutableArray<string?> alone = new SingleYears().Each(tasks, Read, threads: 1, TestContext.Current.CancellationToken);
+        ImmutableArray<string?> beside = new SideBySideYears().Each(tasks, Read, threads: 2, TestContext.Current.CancellationToken);
+
+        Assert.Equal(alone, beside);
+        Assert.Null(beside[1]);
+        Assert.Contains("Condensed", beside[0], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_best_width_is_one_there_is() => Assert.Contains(LaneWidth.Best, LaneWidth.All);
+}
