@@ -3,6 +3,7 @@
 #
 #   tests/long.sh bench              speed of an assessment and its parts (BenchmarkDotNet), then edits
 #   tests/long.sh moist-air          properties of moist air against psychrolib in Node and plain C#, the same states in the same run (needs npm)
+#   tests/long.sh kernel [OPTIONS]   years of vans side by side against one alone, in processor time; growth; memory of so many options (10000)
 #   tests/long.sh edits [COUNT]      edits of the demo van in the workspace, from change to numbers on the screen (needs Node, Chromium) (200)
 #   tests/long.sh networks [COUNT]   random air networks, each balanced (100000)
 #   tests/long.sh vans [COUNT [YEARS]]  random vans, each assessed and its balances closed, and some through whole years (20000, 20000)
@@ -76,6 +77,20 @@ case $verb in
     } >"$measured/edits.md"
     rm -f "$table"
     echo "wrote $measured/edits.md"
+    ;;
+  kernel)
+    dotnet build tests/ConsultDesk.Benchmarks -c Release -v q -nologo
+    out=$(mktemp)
+    dotnet artifacts/bin/ConsultDesk.Benchmarks/release/ConsultDesk.Benchmarks.dll kernel "${2:-10000}" >"$out"
+    mkdir -p "$measured"
+    {
+      head_of 'Years side by side'
+      printf '| load while measuring | %s |\n' "$(cut -d ' ' -f 1 /proc/loadavg)"
+      printf '| how | the long preset and changes of it, weather at hand; processor time of the process, the widths in turn, least of several passes; operations counted |\n\n'
+      cat "$out"
+    } >"$measured/kernel.md"
+    rm -f "$out"
+    echo "wrote $measured/kernel.md"
     ;;
   moist-air)
     dotnet build tests/ConsultDesk.Benchmarks -c Release -v q -nologo
