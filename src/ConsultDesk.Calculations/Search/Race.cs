@@ -132,7 +132,7 @@ internal sealed class Race
     /// <exception cref="OperationCanceledException">It was stopped.</exception>
     public RaceReport Run(int seed)
     {
-        _shuffled = Shuffled(_count, seed);
+        _shuffled = new SplitMix((ulong)seed).Shuffled(_count);
         if (_effort.CalculatesSmallSpacesWhole && _count <= _effort.MostYears)
         {
             Calculate([.. Enumerable.Range(0, _count)], _effort.MostYears);
@@ -145,7 +145,7 @@ internal sealed class Race
             Look(rung, alive);
             if (rung == 0)
             {
-                Calculate([.. _shuffled.Where(candidate => !_failed.Contains(candidate)).Take(_effort.Drawn)], _effort.MostYears);
+                Calculate([.. _shuffled.Where(candidate => !_failed.Contains(candidate)).Take(Math.Min(_effort.Drawn, _effort.MostYears))], _effort.MostYears);
             }
 
             // The years known by now measure the new look too.
@@ -179,20 +179,6 @@ internal sealed class Race
 
     /// <summary>The front of what is known.</summary>
     public List<(int Candidate, List<int> Ties)> Front() => _tradeOff.Front(Numbers.Where(pair => _proposed(TradeOff.InBoxes(pair.Value))));
-
-    // Fisher-Yates from the seed.
-    private static int[] Shuffled(int count, int seed)
-    {
-        int[] order = [.. Enumerable.Range(0, count)];
-        SplitMix draw = new((ulong)seed);
-        for (int at = count - 1; at > 0; at--)
-        {
-            int other = (int)(draw.Next() * (at + 1));
-            (order[at], order[other]) = (order[other], order[at]);
-        }
-
-        return order;
-    }
 
     private void Look(int rung, IReadOnlyList<int> candidates)
     {
@@ -408,5 +394,18 @@ internal sealed class SplitMix(ulong seed)
         z = (z ^ (z >> 30)) * 0xBF58476D1CE4E5B9;
         z = (z ^ (z >> 27)) * 0x94D049BB133111EB;
         return ((z ^ (z >> 31)) >> 11) * (1.0 / (1UL << 53));
+    }
+
+    /// <summary>The numbers from 0 in an order drawn anew (Fisher and Yates).</summary>
+    public int[] Shuffled(int count)
+    {
+        int[] order = [.. Enumerable.Range(0, count)];
+        for (int at = count - 1; at > 0; at--)
+        {
+            int other = (int)(Next() * (at + 1));
+            (order[at], order[other]) = (order[other], order[at]);
+        }
+
+        return order;
     }
 }

@@ -86,41 +86,62 @@ internal static class Worlds
 }
 
 /// <summary>
-/// Points spread evenly over a cube: multiples of the square roots of primes, shifted by the seed (Kronecker sequence of Richtmyer; Niederreiter 1992, "Random
-/// Number Generation and Quasi-Monte Carlo Methods", section 3.1; shift of Cranley and Patterson 1976), each coordinate then put into its own stripe, so
-/// that every single coordinate is spread as evenly as can be (latinized: Saka, Gunzburger and Burkardt 2007).
+/// Points spread evenly over a cube: Latin hypercubes (McKay, Beckman and Conover 1979, Technometrics 21:239), every single coordinate with one point in each
+/// stripe; of some drawn from the seed the one in which the two coordinates most alike are least alike (least largest correlation; Iman and Conover 1982 for
+/// why). Few points in many coordinates: a sequence of Kronecker or Korobov was tried and had coordinates that went up and down together.
 /// </summary>
 internal static class Spread
 {
+    // Hypercubes the best is taken from. Our judgement: more gain little.
+    private const int Tries = 100;
+
     /// <summary>So many points of so many coordinates, each more than 0 and less than 1.</summary>
     public static double[][] Points(int count, int dimensions, int seed)
     {
-        double[][] points = [.. Enumerable.Range(0, count).Select(_ => new double[dimensions])];
         SplitMix draw = new((ulong)seed);
-        int prime = 1;
+        double[][] best = [];
+        double least = double.PositiveInfinity;
+        for (int attempt = 0; attempt < Tries; attempt++)
+        {
+            double[][] points = Drawn(count, dimensions, draw);
+            double largest = LargestCorrelation(points);
+            if (largest < least)
+            {
+                (best, least) = (points, largest);
+            }
+        }
+
+        return best;
+    }
+
+    /// <summary>Largest correlation of two coordinates, 0 to 1; 0 with fewer than two points or coordinates.</summary>
+    internal static double LargestCorrelation(double[][] points)
+    {
+        double whole = points.Sum(point => (point[0] - 0.5) * (point[0] - 0.5));
+        double largest = 0;
+        for (int a = 0; a < points[0].Length && whole > 0; a++)
+        {
+            for (int b = 0; b < a; b++)
+            {
+                largest = Math.Max(largest, Math.Abs(points.Sum(point => (point[a] - 0.5) * (point[b] - 0.5))) / whole);
+            }
+        }
+
+        return largest;
+    }
+
+    private static double[][] Drawn(int count, int dimensions, SplitMix draw)
+    {
+        double[][] points = [.. Enumerable.Range(0, count).Select(_ => new double[dimensions])];
         for (int k = 0; k < dimensions; k++)
         {
-            prime = Next(prime);
-            double root = Math.Sqrt(prime);
-            double shift = draw.Next();
-            double[] raw = [.. Enumerable.Range(1, count).Select(n => ((n * root) + shift) % 1)];
-            int[] order = [.. Enumerable.Range(0, count).OrderBy(at => raw[at])];
-            for (int rank = 0; rank < count; rank++)
+            int[] order = draw.Shuffled(count);
+            for (int at = 0; at < count; at++)
             {
-                points[order[rank]][k] = (rank + 0.5) / count;
+                points[at][k] = (order[at] + 0.5) / count;
             }
         }
 
         return points;
-    }
-
-    private static int Next(int prime)
-    {
-        do
-        {
-            prime++;
-        }
-        while (Enumerable.Range(2, Math.Max(0, (int)Math.Sqrt(prime) - 1)).Any(divisor => prime % divisor == 0));
-        return prime;
     }
 }
