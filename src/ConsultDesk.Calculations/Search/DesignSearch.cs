@@ -101,10 +101,7 @@ public sealed class DesignSearch
             space.Count,
             _tradeOff,
             _order.Effort,
-            [
-                new Rung("situations", WeeksPerYear * _order.Effort.MostYears, Look),
-                new Rung("weeks", _order.Effort.MostYears, LookAtWeeks),
-            ],
+            Rungs(),
             Known,
             YearsOf,
             inBoxes => IsProposed(inBoxes, start),
@@ -157,17 +154,19 @@ public sealed class DesignSearch
         bool racing = years > _order.Effort.Drawn;
         double share = racing
             ? 0.4 + (0.5 * Math.Min(1, (double)years / Math.Max(1, _last.MostYears)))
-            : (0.2 * Math.Min(1, screened)) + (0.2 * Math.Min(1, (double)race.Looked[1] / Math.Max(1, Math.Min(Space.Count, WeeksPerYear * _order.Effort.MostYears))));
+            : (0.2 * Math.Min(1, screened)) + (0.2 * Math.Min(1, (double)InWeeks(race) / Math.Max(1, Math.Min(Space.Count, WeeksPerYear * _order.Effort.MostYears))));
         Tell(_last with
         {
             Stage = racing ? SearchStage.Racing : SearchStage.Screening,
             Screened = race.Looked[0],
-            InWeeks = race.Looked[1],
+            InWeeks = InWeeks(race),
             Years = years,
             Share = Math.Max(_last.Share, share),
             Front = years == _last.Years ? _last.Front : Members(race),
         });
     }
+
+    private static int InWeeks(Race race) => race.Looked.Length > 1 ? race.Looked[1] : 0;
 
     private ImmutableArray<FrontMember> Members(Race race)
     {
@@ -211,6 +210,11 @@ public sealed class DesignSearch
 
         return rule is null ? design : null;
     }
+
+    // The last look lets as many go on as there may be years: who comes first is asked anew in every round.
+    private ImmutableArray<Rung> Rungs() => _order.Effort.LooksAtWeeks
+        ? [new Rung("situations", WeeksPerYear * _order.Effort.MostYears, Look), new Rung("weeks", int.MaxValue, LookAtWeeks)]
+        : [new Rung("situations", int.MaxValue, Look)];
 
     private double[]?[] Look(IReadOnlyList<int> candidates)
     {

@@ -32,7 +32,7 @@ internal static class FrontNames
             return [];
         }
 
-        List<(FrontMember Member, string Name, string Good, bool Unlikely)> picked = [(front[0], "The even-handed one", "the best in everything together by the client's order", false)];
+        List<(FrontMember Member, string Name, string Good, bool Unlikely)> picked = [(front[0], front[0].Words.IsEmpty ? "The van as it stands" : "The even-handed one", "the best in everything together by the client's order", false)];
         foreach ((string name, string good, Objective objective) in Ends.Where(end => counted.Contains(end.Objective) && Varies(front, end.Objective)))
         {
             // The last place is kept for the design hardly thought of.
@@ -76,12 +76,18 @@ internal static class FrontNames
     private static string Sentence(
         DesignSpace space, FrontMember member, string good, bool unlikely, FrontMember[] named, ImmutableArray<FrontMember> front, ObjectiveNumbers? start, ImmutableArray<Objective> counted)
     {
-        string than = start is null ? "" : $" against {Number(start[Objective.WetHours])} as it stands";
+        string than = start is null || member.Words.IsEmpty ? "" : $" against {Number(start[Objective.WetHours])} as it stands";
         string far = unlikely
             ? string.Create(CultureInfo.InvariantCulture, $" (it differs from every other one here in at least {named.Where(other => other != member).Select(other => space.Differences(member.Candidate, other.Candidate)).DefaultIfEmpty(0).Min()} of {space.Axes.Length} choices)")
             : "";
+        string ties = member.Ties.Length switch
+        {
+            0 => "",
+            1 => " One other design is a tie with it.",
+            _ => string.Create(CultureInfo.InvariantCulture, $" {member.Ties.Length} other designs are a tie with it."),
+        };
         return $"Good for {good}{far}: {Number(member.Numbers[Objective.WetHours])} wet hours a year{than}; "
-            + $"costs {Number(member.Numbers[Objective.MoneyNow])} now and {Number(member.Numbers[Objective.MoneyAYear])} a year; {GivesUp(member, front, counted)}.";
+            + $"costs {Number(member.Numbers[Objective.MoneyNow])} now and {Number(member.Numbers[Objective.MoneyAYear])} a year; {GivesUp(member, front, counted)}.{ties}";
     }
 
     // Where it lies farthest from the best of the front, as a share of what the front spans.

@@ -42,8 +42,11 @@ public sealed record SearchEffort
     /// <summary>A space of no more candidates than <see cref="MostYears"/> is calculated whole; false to race all the same.</summary>
     public bool CalculatesSmallSpacesWhole { get; init; } = true;
 
+    /// <summary>True for a look in some weeks between situations and years; without it those years are worth more that the weeks would cost.</summary>
+    public bool LooksAtWeeks { get; init; } = true;
+
     /// <summary>Years calculated between two looks at who can still win, 1 or more.</summary>
-    public int YearsARound { get; init; } = 24;
+    public int YearsARound { get; init; } = 32;
 
     /// <summary>Candidates drawn at random, whose years measure how far the quick estimates lie off, 1 or more.</summary>
     public int Drawn { get; init; } = 24;
