@@ -12,7 +12,7 @@ internal sealed record Rung(string Name, int Most, Func<IReadOnlyList<int>, doub
 /// <param name="Rung">The rung.</param>
 /// <param name="Objective">The objective.</param>
 /// <param name="Typical">Root of the mean square of what a year that is left out of the fit is missed by, in boxes.</param>
-/// <param name="Bound">By how much an estimate is taken to be too high at most, in boxes: twice the largest miss to that side.</param>
+/// <param name="Bound">By how much estimates are taken to be too high at most, all objectives at once, in boxes.</param>
 public sealed record EstimateError(string Rung, Objective Objective, double Typical, double Bound);
 
 /// <summary>How a race went.</summary>
@@ -61,12 +61,14 @@ public sealed record RaceReport
 /// <summary>
 /// The race for the trade-off front. Every candidate is looked at cheaply, those that can still win are looked at more closely, those that can still win then are
 /// calculated over the year, round by round. What is kept of successive halving (Karnin, Koren and Somekh 2013, ICML; Jamieson and Talwalkar 2016, AISTATS):
-/// rungs of rising cost and falling numbers, places given by rank. What is another: in place of one loss the rank of non-dominated sorting, and a candidate is
-/// dropped before its number is up only when a calculated one beats it beyond the measured error of its estimate.
+/// rungs of rising cost and falling numbers, places given by rank. What is another: in place of one loss the rank of non-dominated sorting, and before work runs
+/// out a candidate is dropped only when a calculated one beats it beyond the measured error of its estimate. How large that error may be is measured on what
+/// matters: by how much the members of the front would have had to be better than their estimates.
 /// </summary>
 internal sealed class Race
 {
-    // The largest miss of those that were measured is not the largest there is. Our judgement; docs/method/search.md has what it led to.
+    // Estimates are lowered by so many times what any member of the front would have needed to be kept, and by no less than so many typical errors. Our judgement;
+    // docs/method/search.md has what it led to.
     private const double Careful = 2;
 
     private readonly int _count;
@@ -160,17 +162,23 @@ internal sealed class Race
             }
         }
 
-        while (alive.Count > 0 && Numbers.Count < _effort.MostYears)
+        do
         {
-            List<double[]> estimates = Estimates(alive, optimistic: false);
-            Calculate([.. _tradeOff.Best(estimates, Math.Min(_effort.YearsARound, _effort.MostYears - Numbers.Count)).Select(at => alive[at])], _effort.YearsARound);
+            while (alive.Count > 0 && Numbers.Count < _effort.MostYears)
+            {
+                List<double[]> estimates = Estimates(alive, optimistic: false);
+                Calculate([.. _tradeOff.Best(estimates, Math.Min(_effort.YearsARound, _effort.MostYears - Numbers.Count)).Select(at => alive[at])], _effort.YearsARound);
 
-            // From all that may race, not from those left: what was dropped by a bound that turned out too small comes back.
-            alive = StillOpen(Enumerable.Range(0, _count));
+                // From all that may race, not from those left: what was dropped by a bound that turned out too small comes back.
+                alive = StillOpen(Enumerable.Range(0, _count));
+            }
+
+            _droppedForWork.UnionWith(alive);
+            Audit();
+            alive = _auditedWrong > 0 ? StillOpen(Enumerable.Range(0, _count)) : [];
         }
-
+        while (alive.Count > 0 && Numbers.Count < _effort.MostYears);
         _droppedForWork.UnionWith(alive);
-        Audit();
         return Report();
     }
 
@@ -278,20 +286,20 @@ internal sealed class Race
     // Each candidate by the closest look it had, counted in boxes.
     private List<double[]> Estimates(IReadOnlyList<int> candidates, bool optimistic)
     {
-        Dictionary<int, List<(Objective Objective, StraightFit? Fit, double Bound)>> fits = [];
+        Dictionary<int, List<(Objective Objective, StraightFit Fit, double Bound)>> fits = [];
         List<double[]> estimates = [];
         foreach (int candidate in candidates)
         {
             int rung = Looks(candidate) - 1;
-            if (!fits.TryGetValue(rung, out List<(Objective Objective, StraightFit? Fit, double Bound)>? of))
+            if (!fits.TryGetValue(rung, out List<(Objective Objective, StraightFit Fit, double Bound)>? of))
             {
-                fits[rung] = of = [.. Fits(rung)];
+                fits[rung] = of = Fits(rung);
             }
 
             double[] values = TradeOff.InBoxes(_known(candidate));
-            foreach ((Objective objective, StraightFit? fit, double bound) in of)
+            foreach ((Objective objective, StraightFit fit, double bound) in of)
             {
-                values[(int)objective] = fit is null ? 0 : Math.Max(0, fit.At(_features[candidate]) - (optimistic ? bound : 0));
+                values[(int)objective] = Math.Max(0, fit.At(_features[candidate]) - (optimistic ? bound : 0));
             }
 
             estimates.Add(values);
@@ -300,26 +308,63 @@ internal sealed class Race
         return estimates;
     }
 
-    private IEnumerable<(Objective Objective, StraightFit? Fit, double Bound)> Fits(int rung)
+    // With fewer than three years there is nothing to fit: every estimate is then the best there could be.
+    private List<(Objective Objective, StraightFit Fit, double Bound)> Fits(int rung)
     {
         int[] measured = [.. Numbers.Keys.Where(candidate => Looks(candidate) > rung).Order()];
+        if (measured.Length < 3)
+        {
+            return [];
+        }
+
         // Those looked at more closely are known by the numbers of this look here.
         double[][] rows = [.. measured.Select(candidate => _features[candidate][.._width[rung]])];
-        foreach (Objective objective in Enum.GetValues<Objective>().Where(objective => !Objectives.IsKnownAtOnce(objective)))
-        {
-            if (rows.Length < 3)
+        double[][] truth = [.. measured.Select(candidate => TradeOff.InBoxes(Numbers[candidate]))];
+        (Objective Objective, StraightFit Fit, double Typical)[] fits =
+        [
+            .. Enum.GetValues<Objective>().Where(objective => !Objectives.IsKnownAtOnce(objective)).Select(objective =>
             {
-                yield return (objective, null, double.PositiveInfinity);
-                continue;
-            }
+                StraightFit fit = StraightFit.Of(rows, [.. truth.Select(values => values[(int)objective])]);
+                return (objective, fit, Math.Sqrt(fit.Missed.Average(missed => missed * missed)));
+            }),
+        ];
+        double times = Careful * Math.Max(1, Needed(measured, truth, fits));
+        string name = _rungs[rung].Name;
+        _errors.RemoveAll(error => error.Rung == name);
+        _errors.AddRange(fits.Where(fit => _tradeOff.Counted.Contains(fit.Objective)).Select(fit => new EstimateError(name, fit.Objective, fit.Typical, times * fit.Typical)));
+        return [.. fits.Select(fit => (fit.Objective, fit.Fit, times * fit.Typical))];
+    }
 
-            StraightFit fit = StraightFit.Of(rows, [.. measured.Select(candidate => Objectives.Of(objective).InBoxes(Numbers[candidate][objective]))]);
-            double bound = Careful * Math.Max(0, fit.Missed.Max());
-            string name = _rungs[rung].Name;
-            _errors.RemoveAll(error => error.Rung == name && error.Objective == objective);
-            _errors.Add(new EstimateError(name, objective, Math.Sqrt(fit.Missed.Average(missed => missed * missed)), bound));
-            yield return (objective, fit, bound);
+    // By how many typical errors, all objectives at once, the estimates of the members of the front would have had to be lowered so that none would have been
+    // dropped, each estimated by the fit that does not know it.
+    private double Needed(int[] measured, double[][] truth, (Objective Objective, StraightFit Fit, double Typical)[] fits)
+    {
+        HashSet<int> members = [.. Front().Select(member => member.Candidate)];
+        int[] front = [.. Enumerable.Range(0, measured.Length).Where(at => members.Contains(measured[at]))];
+        double needed = 0;
+        foreach (int own in front)
+        {
+            foreach (int other in front.Where(other => other != own))
+            {
+                if (_tradeOff.Counted.Where(Objectives.IsKnownAtOnce).Any(objective => TradeOff.Box(truth[other][(int)objective]) > TradeOff.Box(truth[own][(int)objective])))
+                {
+                    continue;
+                }
+
+                // The other stops beating it as soon as one lowered estimate lies in a cheaper box than the other's.
+                double least = double.PositiveInfinity;
+                foreach ((Objective objective, StraightFit fit, double typical) in fits.Where(fit => _tradeOff.Counted.Contains(fit.Objective)))
+                {
+                    double over = truth[own][(int)objective] + fit.Missed[own] - TradeOff.Box(truth[other][(int)objective]);
+                    least = Math.Min(least, over <= 0 ? 0 : typical > 0 ? over / typical : double.PositiveInfinity);
+                }
+
+                // Infinite where nothing estimated differs at all: a tie, which no estimate decides.
+                needed = double.IsInfinity(least) ? needed : Math.Max(needed, least);
+            }
         }
+
+        return needed;
     }
 
     // What was dropped, drawn at random, calculated all the same.
