@@ -69,7 +69,7 @@ internal sealed class Race
 {
     // Estimates are lowered by so many times what any member of the front would have needed to be kept, and by no less than so many typical errors. Our judgement;
     // docs/method/search.md has what it led to.
-    private const double Careful = 2;
+    private const double Careful = 3;
 
     private readonly int _count;
     private readonly TradeOff _tradeOff;

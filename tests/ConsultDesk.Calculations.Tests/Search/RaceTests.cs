@@ -13,18 +13,20 @@ public sealed class RaceTests(ITestOutputHelper output)
     private static readonly TradeOff Four = new([Objective.MoneyNow, Objective.MoneyAYear, Objective.WetHours, Objective.ColdHours]);
 
     [Theory]
-    [InlineData(false, 1, 150)]
-    [InlineData(true, 0.3, 100)]
-    [InlineData(true, 2, 100)]
-    public void Without_a_bound_on_the_work_the_front_is_that_of_exhaustive_search(bool four, double noise, int spaces)
+    [InlineData(false, 1, 1, 150)]
+    [InlineData(true, 0.3, 1, 100)]
+    [InlineData(true, 2, 1, 100)]
+    [InlineData(true, 0.3, 1001, 150)]
+    [InlineData(true, 2, 1001, 150)]
+    public void Without_a_bound_on_the_work_the_front_is_that_of_exhaustive_search(bool four, double noise, int from, int spaces)
     {
         int wrong = 0;
         int years = 0;
         int candidates = 0;
-        for (int seed = 1; seed <= spaces; seed++)
+        for (int seed = from; seed < from + spaces; seed++)
         {
             MadeUp space = new(seed, noise, four ? 7 : null) { TradeOff = four ? Four : All };
-            Race race = space.Race(new SearchEffort { CalculatesSmallSpacesWhole = false, MostYears = 10_000, Drawn = 16, YearsARound = 8, Audited = 0 });
+            Race race = space.Race(new SearchEffort { CalculatesSmallSpacesWhole = false, MostYears = 10_000, Drawn = 16, YearsARound = 8, Audited = 0 }, cancellation: TestContext.Current.CancellationToken);
             RaceReport report = race.Run(seed);
             years += report.Years;
             candidates += report.Candidates;
@@ -82,7 +84,7 @@ public sealed class RaceTests(ITestOutputHelper output)
     public void What_cannot_be_calculated_is_counted_and_what_nobody_would_propose_is_never_on_the_front()
     {
         MadeUp space = new(7, noise: 1, choices: 6) { Fails = candidate => candidate % 9 == 0 };
-        Race race = space.Race(new SearchEffort { CalculatesSmallSpacesWhole = false, MostYears = 1000, Audited = 0 }, inBoxes => inBoxes[(int)Objective.WetHours] < 12);
+        Race race = space.Race(new SearchEffort { CalculatesSmallSpacesWhole = false, MostYears = 1000, Audited = 0 }, inBoxes => inBoxes[(int)Objective.WetHours] < 12, TestContext.Current.CancellationToken);
         RaceReport report = race.Run(1);
 
         Assert.Equal(Enumerable.Range(0, report.Candidates).Count(candidate => candidate % 9 == 0), report.NotCalculated);
