@@ -236,15 +236,17 @@ case $verb in
     port=$((20000 + RANDOM % 20000))
     address=http://127.0.0.1:$port
     as_nobody() { (cd "$work/program" && exec runuser -u nobody -- env -i PATH="$PATH" DOTNET_EnableDiagnostics=0 ASPNETCORE_ENVIRONMENT=Production "$@"); }
-    as_nobody dotnet ConsultDesk.Web.dll --Data:Directory="$work/data" --Desk:Demo=true --Backup:Directory="$work/data/backups" --Logging:Console:FormatterName=json --Logging:LogLevel:Default=Information --urls "$address" >"$work/log" 2>&1 &
+    # As behind the proxy of docs/operating.md, which ends https.
+    as_nobody dotnet ConsultDesk.Web.dll --Data:Directory="$work/data" --Desk:Demo=true --FORWARDEDHEADERS_ENABLED=true --Backup:Directory="$work/data/backups" --Logging:Console:FormatterName=json --Logging:LogLevel:Default=Information --urls "$address" >"$work/log" 2>&1 &
     desk=$!
     for _ in $(seq 1 240); do curl -fs "$address/health/ready" >"$work/ready" && break; kill -0 "$desk" || { cat "$work/log"; exit 1; }; sleep 0.5; done
-    curl -fs "$address/sign-in" | grep -q 'Sign in' || { cat "$work/log"; exit 1; }
+    curl -fs -H 'X-Forwarded-Proto: https' "$address/sign-in" | grep -q 'Sign in' || { cat "$work/log"; exit 1; }
     for _ in $(seq 1 120); do ls "$work"/data/backups/desk-*.db >/dev/null 2>&1 && break; sleep 0.5; done
     as_nobody dotnet ConsultDesk.Web.dll --Data:Directory="$work/data" --backup "$work/data/now.db"
     as_nobody sh -c 'touch here 2>/dev/null' && { echo "the program's folder can be written" >&2; exit 1; }
     grep -c '^{' "$work/log" >"$work/json" || { echo "no line of the log is JSON" >&2; exit 1; }
-    pkill -TERM -P "$desk" || kill -TERM "$desk"
+    # The desk itself: what stands around it has exit codes of its own.
+    pkill -TERM -u nobody -f "data:directory=$work/data" -i
     code=0; wait "$desk" || code=$?
     desk=''
     mkdir -p "$measured"
