@@ -2,6 +2,7 @@ using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Search;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Records;
+using ConsultDesk.Web.Workspace.Designs;
 using Microsoft.AspNetCore.Components;
 using MudBlazor;
 using Severity = ConsultDesk.Calculations.Findings.Severity;
@@ -52,6 +53,9 @@ public sealed partial class WorkspacePage
             await AddOptionAsync(_open, name.Length <= TextLimits.Name ? name : name[..TextLimits.Name], change.Apply(answer.Design));
         }
     }
+
+    /// <summary>Makes an option of a design that the search found.</summary>
+    private Task TakeFoundAsync(FoundDesign found) => AddOptionAsync(_open!, found.Name, found.Design);
 
     private async Task AddOptionAsync(OpenOption from, string name, Calculations.Vehicle.Design design, bool withBefore = false)
     {

@@ -8,6 +8,7 @@ public static class WorkspaceRegistration
     {
         services.AddSingleton<ComputeQueue>(_ => new ComputeQueue());
         services.AddSingleton<AssessmentCache>();
+        services.AddSingleton<Designs.DesignSearches>();
         return services;
     }
 }

@@ -32,6 +32,9 @@ public enum ResultPart
 
     /// <summary>What is worth asking next, and how sure the findings are.</summary>
     Ask,
+
+    /// <summary>Every sensible design, and those nothing beats.</summary>
+    Designs,
 }
 
 /// <summary>What the screen knows of the parts.</summary>

@@ -1,0 +1,186 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using ConsultDesk.Calculations.Search;
+using ConsultDesk.Reports.Units;
+
+namespace ConsultDesk.Reports.Figures;
+
+/// <summary>
+/// The trade-off front of a search: each design as a dot, one objective across and one upwards, less of both being better. What is best lies at the lower left; a
+/// design nothing beats may still lie inside, where it is better in a third number.
+/// </summary>
+public static class TradeOffFigure
+{
+    private const double Top = 10;
+    private const double Bottom = 216;
+    private const double Left = 46;
+    private const double Right = NarrowRows.Width - 14;
+    private const double Dot = 4;
+    private const double NamedDot = 7.5;
+
+    /// <summary>Draws the front.</summary>
+    /// <param name="front">Its members.</param>
+    /// <param name="named">Those with names; they carry the number of their place in this list.</param>
+    /// <param name="start">The van as it stands; null when it is not known.</param>
+    /// <param name="across">What lies across.</param>
+    /// <param name="upwards">What goes up.</param>
+    /// <param name="currency">The currency of money.</param>
+    public static Figure Of(
+        ImmutableArray<FrontMember> front, ImmutableArray<NamedDesign> named, ObjectiveNumbers? start, Objective across, Objective upwards, string currency)
+    {
+        var all = front.Select(member => member.Numbers).Concat(start is null ? [] : [start]).ToList();
+        var x = new ValueAxis(all.Select(numbers => numbers[across]).DefaultIfEmpty(1).Max(), 0, 1);
+        var y = new ValueAxis(all.Select(numbers => numbers[upwards]).DefaultIfEmpty(1).Max(), Top, Bottom);
+        double X(double value) => Right - (x.Y(value) * (Right - Left));
+
+        var canvas = new FigureCanvas(NarrowRows.Width, Bottom + 36);
+        foreach (var (text, at) in y.Ticks())
+        {
+            canvas.Line(Ink.Rule, 0.4, false, new(Left, at), new(Right, at));
+            canvas.Write(Left - 5, at + 3.6, text, TextAnchor.End, Ink.Muted);
+        }
+
+        foreach (var (text, at) in x.Ticks())
+        {
+            var place = Right - (at * (Right - Left));
+            canvas.Line(Ink.Rule, 0.4, false, new(place, Top), new(place, Bottom));
+            canvas.Write(place, Bottom + 14, text, place > Right - 8 ? TextAnchor.End : TextAnchor.Middle, Ink.Muted);
+        }
+
+        canvas.Line(Ink.Rule, 1, false, new(Left, Bottom), new(Right, Bottom));
+        canvas.Line(Ink.Rule, 1, false, new(Left, Top), new(Left, Bottom));
+        canvas.Write(Right, Bottom + 29, "across: " + WithUnit(across, currency) + "; up: " + WithUnit(upwards, currency), TextAnchor.End);
+        if (start is not null)
+        {
+            canvas.Add(new Box(X(start[across]) - 5, y.Y(start[upwards]) - 5, 10, 10) { Stroke = Ink.Text, StrokeWidth = 1.6, Hint = Hint("As it stands", start, currency) });
+        }
+
+        for (var at = 0; at < front.Length; at++)
+        {
+            var member = front[at];
+            if (named.Any(one => one.Member.Candidate == member.Candidate))
+            {
+                continue;
+            }
+
+            canvas.Add(new Circle(X(member.Numbers[across]), y.Y(member.Numbers[upwards]), Dot)
+            {
+                Fill = Ink.Accent,
+                FillOpacity = 0.55,
+                Subject = Subject(member),
+                Hint = Hint($"{NameOf(front, named, at)}, {What(member)}", member.Numbers, currency),
+            });
+        }
+
+        for (var place = 0; place < named.Length; place++)
+        {
+            var member = named[place].Member;
+            var (cx, cy) = (X(member.Numbers[across]), y.Y(member.Numbers[upwards]));
+            canvas.Add(new Circle(cx, cy, NamedDot) { Fill = Ink.Paper, Stroke = Ink.Accent, StrokeWidth = 1.8, Subject = Subject(member), Hint = Hint(named[place].Name, member.Numbers, currency) });
+            canvas.Write(cx, cy + 3.6, (place + 1).ToString(CultureInfo.InvariantCulture), TextAnchor.Middle, bold: true, subject: Subject(member));
+        }
+
+        return new Figure
+        {
+            Id = "trade-off",
+            Title = "Designs nothing beats",
+            AltText = string.Create(
+                CultureInfo.InvariantCulture,
+                $"{front.Length} designs by {Lower(across)} and {Lower(upwards)}. {string.Join(" ", named.Select((one, place) => string.Create(CultureInfo.InvariantCulture, $"{place + 1}, {one.Name}: {Value(across, one.Member.Numbers[across], currency)}, {Value(upwards, one.Member.Numbers[upwards], currency)}.")))}"),
+            Width = canvas.Width,
+            Height = canvas.Height,
+            Elements = canvas.Elements,
+            Legend =
+            [
+                new(LegendMark.Ring, Ink.Accent, "A named design, by its number"),
+                new(LegendMark.Dot, Ink.Accent, "Another design nothing beats"),
+                .. start is null ? [] : new[] { new LegendEntry(LegendMark.Square, Ink.Text, "The van as it stands") },
+            ],
+            Table = Table(front, named, start, currency, Enum.GetValues<Objective>()),
+        };
+    }
+
+    /// <summary>All numbers of the front and of the van as it stands.</summary>
+    /// <param name="front">Its members.</param>
+    /// <param name="named">Those with names.</param>
+    /// <param name="start">The van as it stands; null when it is not known.</param>
+    /// <param name="currency">The currency of money.</param>
+    /// <param name="shown">The objectives that are shown.</param>
+    public static DataTable Table(
+        ImmutableArray<FrontMember> front, ImmutableArray<NamedDesign> named, ObjectiveNumbers? start, string currency, IReadOnlyList<Objective> shown) => new()
+        {
+            Caption = "The designs nothing beats, with all their numbers",
+            Heads = ["Design", .. shown.Select(objective => WithUnit(objective, currency)), "Chance to stay"],
+            NumberColumns = [.. Enumerable.Range(1, shown.Count + 1)],
+            Rows =
+            [
+                .. start is null ? [] : new[] { ImmutableArray.Create(["As it stands", .. shown.Select(objective => Number(objective, start[objective])), DataTable.Nothing]) },
+                .. front.Select((member, at) => ImmutableArray.Create(
+                    [
+                        NameOf(front, named, at),
+                        .. shown.Select(objective => Number(objective, member.Numbers[objective])),
+                        Chance(member),
+                    ])),
+            ],
+        };
+
+    /// <summary>The name of a member, or "Design" with its place in the client's order.</summary>
+    public static string NameOf(ImmutableArray<FrontMember> front, ImmutableArray<NamedDesign> named, int at) =>
+        named.FirstOrDefault(one => one.Member.Candidate == front[at].Candidate)?.Name ?? string.Create(CultureInfo.InvariantCulture, $"Design {at + 1}");
+
+    /// <summary>A design in words: its choices, or that it is the van as it stands.</summary>
+    public static string What(FrontMember member)
+    {
+        ArgumentNullException.ThrowIfNull(member);
+        return member.Words.IsEmpty ? "As it stands" : string.Join("; ", member.Words);
+    }
+
+    /// <summary>A number of an objective with its unit.</summary>
+    public static string Value(Objective objective, double value, string currency) => objective switch
+    {
+        Objective.MoneyNow or Objective.MoneyAYear => Money.Rounded((decimal)value, currency),
+        Objective.Mould or Objective.Parts => Number(objective, value),
+        _ => Number(objective, value) + DisplayUnits.NoBreakSpace + Unit(objective),
+    };
+
+    /// <summary>The chance that it is still unbeaten when what is assumed varies, in words for a table.</summary>
+    public static string Chance(FrontMember member)
+    {
+        ArgumentNullException.ThrowIfNull(member);
+        // Known to about a tenth: more digits would say more than is known.
+        return member.ChanceOnFront is { } chance ? string.Create(CultureInfo.InvariantCulture, $"{Math.Round(10 * chance) * 10:0} %") : DataTable.Nothing;
+    }
+
+    /// <summary>An objective with its unit, as a head.</summary>
+    public static string WithUnit(Objective objective, string currency) => objective switch
+    {
+        Objective.MoneyNow => $"Money now, {currency}",
+        Objective.MoneyAYear => $"Fuel and current, {currency} a year",
+        Objective.WetHours => "Wet hours a year",
+        Objective.Mould => "Mould index (0 to 6)",
+        Objective.ColdHours => "Cold hours a year",
+        Objective.HotHours => "Hot hours asleep a year",
+        Objective.Noise => "Fans at night, dB(A)",
+        Objective.Power => "Current a day, kWh",
+        Objective.Parts => "Parts and holes",
+        _ => throw new ArgumentOutOfRangeException(nameof(objective), objective, "Expected an objective."),
+    };
+
+    private static string Unit(Objective objective) => objective switch
+    {
+        Objective.Noise => "dB(A)",
+        Objective.Power => "kWh",
+        _ => "h",
+    };
+
+    private static string Number(Objective objective, double value) => value
+        .ToString(objective is Objective.Power or Objective.Mould ? "0.0" : "#,0", CultureInfo.InvariantCulture)
+        .Replace(",", DisplayUnits.NoBreakSpace, StringComparison.Ordinal);
+
+    private static string Lower(Objective objective) => ScoreFigure.Lower(Objectives.Of(objective).Name);
+
+    private static string Subject(FrontMember member) => string.Create(CultureInfo.InvariantCulture, $"design-{member.Candidate}");
+
+    private static string Hint(string name, ObjectiveNumbers numbers, string currency) =>
+        name + ": " + string.Join(", ", new[] { Objective.MoneyNow, Objective.WetHours, Objective.ColdHours, Objective.HotHours }.Select(objective => Lower(objective) + " " + Value(objective, numbers[objective], currency)));
+}
