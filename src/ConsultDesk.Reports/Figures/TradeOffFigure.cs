@@ -52,7 +52,7 @@ public static class TradeOffFigure
         canvas.Write(Right, Bottom + 29, "across: " + WithUnit(across, currency) + "; up: " + WithUnit(upwards, currency), TextAnchor.End);
         if (start is not null)
         {
-            canvas.Add(new Box(X(start[across]) - 5, y.Y(start[upwards]) - 5, 10, 10) { Stroke = Ink.Text, StrokeWidth = 1.6, Hint = Hint("As it stands", start, currency) });
+            canvas.Add(new Box(X(start[across]) - 5, y.Y(start[upwards]) - 5, 10, 10) { Stroke = Ink.Text, StrokeWidth = 1.6, Hint = Hint("As it stands", start, across, upwards, currency) });
         }
 
         for (var at = 0; at < front.Length; at++)
@@ -68,7 +68,7 @@ public static class TradeOffFigure
                 Fill = Ink.Accent,
                 FillOpacity = 0.55,
                 Subject = Subject(member),
-                Hint = Hint($"{NameOf(front, named, at)}, {What(member)}", member.Numbers, currency),
+                Hint = Hint($"{NameOf(front, named, at)}, {What(member)}", member.Numbers, across, upwards, currency),
             });
         }
 
@@ -76,7 +76,7 @@ public static class TradeOffFigure
         {
             var member = named[place].Member;
             var (cx, cy) = (X(member.Numbers[across]), y.Y(member.Numbers[upwards]));
-            canvas.Add(new Circle(cx, cy, NamedDot) { Fill = Ink.Paper, Stroke = Ink.Accent, StrokeWidth = 1.8, Subject = Subject(member), Hint = Hint(named[place].Name, member.Numbers, currency) });
+            canvas.Add(new Circle(cx, cy, NamedDot) { Fill = Ink.Paper, Stroke = Ink.Accent, StrokeWidth = 1.8, Subject = Subject(member), Hint = Hint(named[place].Name, member.Numbers, across, upwards, currency) });
             canvas.Write(cx, cy + 3.6, (place + 1).ToString(CultureInfo.InvariantCulture), TextAnchor.Middle, bold: true, subject: Subject(member));
         }
 

@@ -1,10 +1,13 @@
 using Bunit;
 using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Records;
 using ConsultDesk.Reports.Units;
 using ConsultDesk.Web.Shell;
 using ConsultDesk.Web.Workspace;
+using ConsultDesk.Web.Workspace.Designs;
 using Microsoft.AspNetCore.Components;
 using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Logging.Abstractions;
 
 namespace ConsultDesk.Web.Tests.Workspace;
 
@@ -16,7 +19,13 @@ public abstract class WorkspaceContext : BunitContext
         JSInterop.Mode = JSRuntimeMode.Loose;
         Services.AddSingleton<TimeProvider>(Time);
         Services.AddSingleton(Browser);
+        Services.AddSingleton(Designs);
+        RenderTree.Add<CascadingValue<SignedIn>>(p => p.Add(v => v.Value, Who));
     }
+
+    internal SignedIn Who { get; } = new(Guid.NewGuid(), Guid.NewGuid(), "Ash", DeskRole.Owner);
+
+    internal DesignSearches Designs { get; } = new(NullLogger<DesignSearches>.Instance, TimeProvider.System);
 
     internal ManualTime Time { get; } = new();
 

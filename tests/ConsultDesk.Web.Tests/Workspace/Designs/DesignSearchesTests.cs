@@ -19,11 +19,11 @@ public sealed class DesignSearchesTests : IDisposable
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
     // A few years only: what is searched is tested beside the search.
-    internal static SearchOrder Few(int mostYears = 4) => new()
+    internal static SearchOrder Few(int mostYears = 10) => new()
     {
         Design = Samples.Design(),
-        Book = new PriceBook([.. PriceBooks.Default.Items.Where(item => item.Kind is PriceKind.CabDivider or PriceKind.BedBase)]),
-        Effort = new SearchEffort { MostCombinations = 6, MostYears = mostYears, Drawn = 2, Audited = 0, Worlds = 0 },
+        Book = new PriceBook([.. PriceBooks.Default.Items.Where(item => item.Kind is PriceKind.CabDivider or PriceKind.BedBase or PriceKind.Cover)]),
+        Effort = new SearchEffort { MostCombinations = 10, MostYears = mostYears, Drawn = 2, Audited = 0, Worlds = 0 },
     };
 
     // Goes on for long enough to be stopped.
