@@ -181,6 +181,7 @@ public static class TradeOffFigure
 
     private static string Subject(FrontMember member) => string.Create(CultureInfo.InvariantCulture, $"design-{member.Candidate}");
 
-    private static string Hint(string name, ObjectiveNumbers numbers, string currency) =>
-        name + ": " + string.Join(", ", new[] { Objective.MoneyNow, Objective.WetHours, Objective.ColdHours, Objective.HotHours }.Select(objective => Lower(objective) + " " + Value(objective, numbers[objective], currency)));
+    private static string Hint(string name, ObjectiveNumbers numbers, Objective across, Objective upwards, string currency) =>
+        name + ": " + string.Join(", ", new[] { across, upwards, Objective.WetHours, Objective.ColdHours, Objective.HotHours }.Distinct()
+            .Select(objective => Lower(objective) + " " + Value(objective, numbers[objective], currency)));
 }

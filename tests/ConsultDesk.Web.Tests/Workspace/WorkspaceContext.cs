@@ -23,7 +23,7 @@ public abstract class WorkspaceContext : BunitContext
         RenderTree.Add<CascadingValue<SignedIn>>(p => p.Add(v => v.Value, Who));
     }
 
-    internal SignedIn Who { get; } = new(Guid.NewGuid(), Guid.NewGuid(), "Ash", DeskRole.Owner);
+    internal static SignedIn Who { get; } = new(Guid.NewGuid(), Guid.NewGuid(), "Ash", DeskRole.Owner);
 
     internal DesignSearches Designs { get; } = new(NullLogger<DesignSearches>.Instance, TimeProvider.System);
 

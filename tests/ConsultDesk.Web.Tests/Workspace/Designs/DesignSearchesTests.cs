@@ -26,6 +26,15 @@ public sealed class DesignSearchesTests : IDisposable
         Effort = new SearchEffort { MostCombinations = 10, MostYears = mostYears, Drawn = 2, Audited = 0, Worlds = 0 },
     };
 
+    // Enough for a trade-off: one search that the tests of the panel share.
+    internal static SearchOrder Some(Design design, Wishes wishes) => new()
+    {
+        Design = design,
+        Book = PriceBooks.Default,
+        Wishes = wishes,
+        Effort = new SearchEffort { MostCombinations = 48, MostYears = 48, Worlds = 0 },
+    };
+
     // Goes on for long enough to be stopped.
     private static SearchOrder Long => new() { Design = Samples.Design(), Book = PriceBooks.Default };
 
