@@ -184,7 +184,7 @@ public sealed partial class DesignSearches(ILogger<DesignSearches> log, TimeProv
         {
             try
             {
-                run.End(DesignSearch.Run(run.Order, years: null, new Told(run), run.Stopped));
+                run.End(DesignSearch.Run(run.Order, new SideBySideYears(), new Told(run), run.Stopped));
             }
             catch (Exception error)
             {
