@@ -56,7 +56,7 @@ public sealed class DesignSearch
 
     /// <summary>Searches.</summary>
     /// <param name="order">What is searched.</param>
-    /// <param name="years">Where years come from; each by itself when left out.</param>
+    /// <param name="years">Where years come from; many side by side when left out.</param>
     /// <param name="progress">Told after each piece of work, with the front so far, on the thread that searches. What it was told last stands when the search breaks off.</param>
     /// <param name="cancellation">Stops it: within one day of each year under way, or within one candidate's situations.</param>
     /// <returns>What was found. A cancelled search comes back with what it had, marked as such.</returns>
@@ -76,7 +76,7 @@ public sealed class DesignSearch
         DesignSearch? search = null;
         try
         {
-            search = new DesignSearch(order, years ?? new SingleYears(), knownYears, progress, cancellation);
+            search = new DesignSearch(order, years ?? new SideBySideYears(), knownYears, progress, cancellation);
             return search.Run();
         }
         catch (OperationCanceledException) when (cancellation.IsCancellationRequested)
