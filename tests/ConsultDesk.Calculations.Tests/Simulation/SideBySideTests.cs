@@ -137,33 +137,58 @@ public sealed class SideBySideTests
         Compare(models, Beside<EightLanes>(models, weather, 160), weather, 160);
     }
 
-    [Fact]
-    public void A_van_that_fails_takes_no_other_with_it()
+    // Its place matters: lanes without a van of their own follow the last one, and fail with it.
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    [InlineData(2)]
+    public void A_van_that_fails_takes_no_other_with_it(int place)
     {
-        // A sealed van whose unflued heater is far too big comes past the temperatures air is known for.
-        Design hot = Long with
-        {
-            Heater = Long.Heater with
-            {
-                Kind = HeaterKind.UnfluedGas,
-                RatedOutput = Power.FromKilowatts(60),
-                DaySetPoint = Temperature.FromDegreesCelsius(300),
-                NightSetPoint = Temperature.FromDegreesCelsius(300),
-                RunsWhenAway = true,
-            },
-        };
-        VanModel[] models = [.. new[] { Long, hot, Long with { BareMetal = [] } }.Select(design => new VanModel(design, Assumptions.Likely))];
+        VanModel hot = new(Hot, Assumptions.Likely);
+        List<VanModel> models = [.. new[] { Long, Long with { BareMetal = [] } }.Select(design => new VanModel(design, Assumptions.Likely))];
+        models.Insert(place, hot);
         YearWeather weather = YearWeather.Of(Long);
         YearSeries[] series = [.. models.Select(YearSeries.Of)];
-        CalculationFailedException?[] failures = YearRun.Of(new VanBatch<EightLanes>(models), series, weather, null, 0, Days, cancellation: TestContext.Current.CancellationToken);
+        CalculationFailedException?[] failures = YearRun.Of(
+            new VanBatch<EightLanes>(models), series, weather, null, 0, Days, cancellation: TestContext.Current.CancellationToken);
 
-        Assert.IsType<AirOutOfRangeException>(failures[1]);
-        Assert.Null(failures[0]);
-        Assert.Null(failures[2]);
-        Assert.Throws<AirOutOfRangeException>(() => Alone(models[1], weather, 0));
-        Same(Alone(models[0], weather, 0), series[0], Relative);
-        Same(Alone(models[2], weather, 0), series[2], Relative);
+        Assert.Equal(3, failures.Length);
+        for (int lane = 0; lane < 3; lane++)
+        {
+            if (lane == place)
+            {
+                Assert.Equal(Assert.Throws<AirOutOfRangeException>(() => Alone(hot, weather, 0)).Message, Assert.IsType<AirOutOfRangeException>(failures[lane]).Message);
+            }
+            else
+            {
+                Assert.Null(failures[lane]);
+                Same(Alone(models[lane], weather, 0), series[lane], Relative);
+            }
+        }
     }
+
+    [Fact]
+    public void Where_all_fail_each_says_why()
+    {
+        VanModel hot = new(Hot, Assumptions.Likely);
+        CalculationFailedException?[] failures = YearRun.Of(
+            new VanBatch<FourLanes>([hot, hot]), [YearSeries.Of(hot), YearSeries.Of(hot)], YearWeather.Of(Long), null, 0, Days, cancellation: TestContext.Current.CancellationToken);
+
+        Assert.All(failures, failure => Assert.IsType<AirOutOfRangeException>(failure));
+    }
+
+    // A heater far too big that is never off comes past the temperatures air is known for.
+    private static Design Hot => Long with
+    {
+        Heater = Long.Heater with
+        {
+            Kind = HeaterKind.UnfluedGas,
+            RatedOutput = Power.FromKilowatts(60),
+            DaySetPoint = Temperature.FromDegreesCelsius(300),
+            NightSetPoint = Temperature.FromDegreesCelsius(300),
+            RunsWhenAway = true,
+        },
+    };
 
     [Fact]
     public void Vans_with_other_zones_or_other_hours_are_refused()
