@@ -1,5 +1,11 @@
 using BenchmarkDotNet.Attributes;
 using ConsultDesk.Calculations.Airflow;
+using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Costs;
+using ConsultDesk.Calculations.Lanes;
+using ConsultDesk.Calculations.Search;
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
 using UnitsNet;
 
 namespace ConsultDesk.Benchmarks;
@@ -50,4 +56,60 @@ public class AirNetworkBenchmarks
         _network.Solve(_state, _answer);
         return _answer.Iterations;
     }
+}
+
+/// <summary>
+/// The air of the long preset and of its first single changes, hour after hour of its winter with everything half open: alone, four and eight side by
+/// side. Times are those of one van.
+/// </summary>
+public class AirLaneBenchmarks
+{
+    private const int Hours = 64;
+
+    private readonly Outdoor[] _hours = [.. Enumerable.Range(0, Hours).Select(hour => Outdoor.Of(YearWeather.Of(Samples.Long), 11 * hour))];
+    private readonly Vans<ScalarLane> _one = Of<ScalarLane>();
+    private readonly Vans<FourLanes> _four = Of<FourLanes>();
+    private readonly Vans<EightLanes> _eight = Of<EightLanes>();
+
+    [Benchmark(OperationsPerInvoke = Hours)]
+    public int Air_of_a_van_alone() => Solved(_one);
+
+    [Benchmark(OperationsPerInvoke = 4 * Hours)]
+    public int Air_of_a_van_of_four_side_by_side() => Solved(_four);
+
+    [Benchmark(OperationsPerInvoke = 8 * Hours)]
+    public int Air_of_a_van_of_eight_side_by_side() => Solved(_eight);
+
+    private static Vans<TLane> Of<TLane>()
+        where TLane : struct, ILane<TLane>
+    {
+        VanModel first = new(Samples.Long, Assumptions.Likely);
+        VanModel[] vans =
+        [
+            first,
+            .. SingleChanges.Of(Samples.Long, PriceBooks.Default).Select(change => new VanModel(change.Apply(Samples.Long), Assumptions.Likely))
+                .Where(van => VanBatch<TLane>.SameShape(first, van)).Take(TLane.Count - 1),
+        ];
+        VanAirLanes<TLane> air = new(vans);
+        Array.Fill(air.OpenShare, TLane.Of(0.5));
+        Array.Fill(air.FanSpeed, TLane.Of(0.3));
+        int zones = Samples.Long.Zones.Length;
+        return new Vans<TLane>(air, [.. Enumerable.Repeat(TLane.Of(16), zones)], [.. Enumerable.Repeat(TLane.Of(0.006), zones)]);
+    }
+
+    private int Solved<TLane>(Vans<TLane> vans)
+        where TLane : struct, ILane<TLane>
+    {
+        int evaluations = 0;
+        foreach (Outdoor hour in _hours)
+        {
+            _ = vans.Air.Solve(vans.ZoneC, vans.HumidityRatio, hour, occupied: true, covered: false, TLane.AllBits);
+            evaluations += vans.Air.Flow.Evaluations;
+        }
+
+        return evaluations;
+    }
+
+    private sealed record Vans<TLane>(VanAirLanes<TLane> Air, TLane[] ZoneC, TLane[] HumidityRatio)
+        where TLane : struct, ILane<TLane>;
 }

@@ -21,8 +21,8 @@ internal static class FlowPower
     {
         TLane power = TLane.PowerOfTwo(x, out TLane mantissa);
         TLane y = h * (power + Log2(mantissa - TLane.Of(1)));
-        TLane whole = y + TLane.Of(DoubleBits.Round) - TLane.Of(DoubleBits.Round);
-        return TLane.TimesTwoTo(whole, TwoTo(y - whole));
+        TLane rounded = y + TLane.Of(DoubleBits.Round);
+        return TLane.TimesTwoTo(rounded, TwoTo(y - (rounded - TLane.Of(DoubleBits.Round))));
     }
 
     // Logarithm to base 2 of 1 + f, f from root 1/2 - 1 to root 2 - 1: through log2(1 + f)/f at twelve Chebyshev nodes; off by 6e-11 at most.

@@ -333,7 +333,7 @@ internal sealed class LaneNetwork<TLane>
         {
             ref LinkWork<TLane> link = ref flow.Work[next];
             TLane secantPa = TLane.Max(TLane.Abs(link.DrivePa), TLane.Of(ColdStartPressurePa));
-            TLane slope = link.Forward * FlowPower.Of((secantPa * secantPa) + TLane.Of(Smoothing), link.Half);
+            TLane slope = TLane.Select(TLane.Less(link.DrivePa, TLane.Zero), link.Backward, link.Forward) * FlowPower.Of((secantPa * secantPa) + TLane.Of(Smoothing), link.Half);
             int a = _linkA[flow.WorkLink[next]];
             int b = _linkB[flow.WorkLink[next]];
             flow.Residual[a] -= slope * link.DrivePa;

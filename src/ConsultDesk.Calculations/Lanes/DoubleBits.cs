@@ -6,11 +6,14 @@ internal static class DoubleBits
     /// <summary>Bits of the mantissa, the lowest.</summary>
     public const int Mantissa = 52;
 
-    /// <summary>The number 1.</summary>
-    public const long One = 0x3FF0_0000_0000_0000;
+    /// <summary>Those bits.</summary>
+    public const long MantissaMask = (1L << Mantissa) - 1;
+
+    /// <summary>The root of 1/2.</summary>
+    public const long Root = 0x3FE6_A09E_667F_3BCD;
 
     /// <summary>What, added to a number's bits, makes the power of two step at the root of 1/2 instead of 1.</summary>
-    public const long FromRoot = One - 0x3FE6_A09E_667F_3BCD;
+    public const long FromRoot = 0x3FF0_0000_0000_0000 - Root;
 
     /// <summary>The number 2^52: a whole number in its lowest bits is added to it.</summary>
     public const long WholeNumbers = 0x4330_0000_0000_0000;

@@ -111,15 +111,15 @@ internal readonly struct EightLanes : ILane<EightLanes>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static EightLanes PowerOfTwo(EightLanes value, out EightLanes mantissa)
     {
-        Vector512<long> bits = value._value.AsInt64();
-        Vector512<long> power = Vector512.ShiftRightLogical(bits + Vector512.Create(DoubleBits.FromRoot), DoubleBits.Mantissa);
-        mantissa = new((bits - Vector512.ShiftLeft(power, DoubleBits.Mantissa) + Vector512.Create(DoubleBits.One)).AsDouble());
-        return new((power | Vector512.Create(DoubleBits.WholeNumbers)).AsDouble() - Vector512.Create(DoubleBits.RaisedBy));
+        Vector512<long> bits = value._value.AsInt64() + Vector512.Create(DoubleBits.FromRoot);
+        mantissa = new(((bits & Vector512.Create(DoubleBits.MantissaMask)) + Vector512.Create(DoubleBits.Root)).AsDouble());
+        Vector512<long> power = Vector512.ShiftRightLogical(bits, DoubleBits.Mantissa) | Vector512.Create(DoubleBits.WholeNumbers);
+        return new(power.AsDouble() - Vector512.Create(DoubleBits.RaisedBy));
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static EightLanes TimesTwoTo(EightLanes power, EightLanes value) => new(
-        (value._value.AsInt64() + Vector512.ShiftLeft((power._value + Vector512.Create(DoubleBits.Round)).AsInt64(), DoubleBits.Mantissa)).AsDouble());
+    public static EightLanes TimesTwoTo(EightLanes rounded, EightLanes value) => new(
+        (value._value.AsInt64() + Vector512.ShiftLeft(rounded._value.AsInt64(), DoubleBits.Mantissa)).AsDouble());
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static void Row(

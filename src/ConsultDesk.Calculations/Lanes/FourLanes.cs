@@ -111,15 +111,15 @@ internal readonly struct FourLanes : ILane<FourLanes>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static FourLanes PowerOfTwo(FourLanes value, out FourLanes mantissa)
     {
-        Vector256<long> bits = value._value.AsInt64();
-        Vector256<long> power = Vector256.ShiftRightLogical(bits + Vector256.Create(DoubleBits.FromRoot), DoubleBits.Mantissa);
-        mantissa = new((bits - Vector256.ShiftLeft(power, DoubleBits.Mantissa) + Vector256.Create(DoubleBits.One)).AsDouble());
-        return new((power | Vector256.Create(DoubleBits.WholeNumbers)).AsDouble() - Vector256.Create(DoubleBits.RaisedBy));
+        Vector256<long> bits = value._value.AsInt64() + Vector256.Create(DoubleBits.FromRoot);
+        mantissa = new(((bits & Vector256.Create(DoubleBits.MantissaMask)) + Vector256.Create(DoubleBits.Root)).AsDouble());
+        Vector256<long> power = Vector256.ShiftRightLogical(bits, DoubleBits.Mantissa) | Vector256.Create(DoubleBits.WholeNumbers);
+        return new(power.AsDouble() - Vector256.Create(DoubleBits.RaisedBy));
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static FourLanes TimesTwoTo(FourLanes power, FourLanes value) => new(
-        (value._value.AsInt64() + Vector256.ShiftLeft((power._value + Vector256.Create(DoubleBits.Round)).AsInt64(), DoubleBits.Mantissa)).AsDouble());
+    public static FourLanes TimesTwoTo(FourLanes rounded, FourLanes value) => new(
+        (value._value.AsInt64() + Vector256.ShiftLeft(rounded._value.AsInt64(), DoubleBits.Mantissa)).AsDouble());
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static void Row(

@@ -107,8 +107,10 @@ internal interface ILane<TLane>
     /// <param name="mantissa">From the root of 1/2 to the root of 2.</param>
     static abstract TLane PowerOfTwo(TLane value, out TLane mantissa);
 
-    /// <summary>A number times 2 to a power, for a whole power with which neither leaves the range of normal numbers.</summary>
-    static abstract TLane TimesTwoTo(TLane power, TLane value);
+    /// <summary>A number times 2 to a whole power, with which it stays within the range of normal numbers.</summary>
+    /// <param name="rounded">The power and <see cref="DoubleBits.Round"/>: what rounding it to a whole number comes by.</param>
+    /// <param name="value">The number.</param>
+    static abstract TLane TimesTwoTo(TLane rounded, TLane value);
 
     /// <summary>Four numbers of a table for each lane, as they stand behind each other in its row.</summary>
     /// <param name="table">Rows of four.</param>

@@ -115,14 +115,13 @@ internal readonly struct ScalarLane : ILane<ScalarLane>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static ScalarLane PowerOfTwo(ScalarLane value, out ScalarLane mantissa)
     {
-        long power = (Bits64(value) + DoubleBits.FromRoot) >>> DoubleBits.Mantissa;
-        mantissa = OfBits(Bits64(value) - (power << DoubleBits.Mantissa) + DoubleBits.One);
-        return OfBits(power | DoubleBits.WholeNumbers) - new ScalarLane(DoubleBits.RaisedBy);
+        long bits = Bits64(value) + DoubleBits.FromRoot;
+        mantissa = OfBits((bits & DoubleBits.MantissaMask) + DoubleBits.Root);
+        return OfBits((bits >>> DoubleBits.Mantissa) | DoubleBits.WholeNumbers) - new ScalarLane(DoubleBits.RaisedBy);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static ScalarLane TimesTwoTo(ScalarLane power, ScalarLane value) =>
-        OfBits(Bits64(value) + (Bits64(power + new ScalarLane(DoubleBits.Round)) << DoubleBits.Mantissa));
+    public static ScalarLane TimesTwoTo(ScalarLane rounded, ScalarLane value) => OfBits(Bits64(value) + (Bits64(rounded) << DoubleBits.Mantissa));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static void Row(

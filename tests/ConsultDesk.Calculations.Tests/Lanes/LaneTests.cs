@@ -124,7 +124,7 @@ public sealed class LaneTests
             where TLane : struct, ILane<TLane>
         {
             TLane power = TLane.PowerOfTwo(TLane.Load(numbers), out TLane mantissa);
-            TLane back = TLane.TimesTwoTo(power, mantissa);
+            TLane back = TLane.TimesTwoTo(power + TLane.Of(DoubleBits.Round), mantissa);
             TLane one = TLane.MultiplyAdd(mantissa, power, TLane.Of(1 / 3.0));
             for (int lane = 0; lane < TLane.Count; lane++)
             {
