@@ -104,7 +104,7 @@ case $verb in
       head_of 'Moist air: ours, psychrolib in Node, plain C#'
       printf '| psychrolib | npm 1.1.1, Node %s |\n' "$(node -v)"
       printf '| load while measuring | %s |\n' "$(cut -d ' ' -f 1 /proc/loadavg)"
-      printf '| how | 10,000 random states, the same on all sides; processor time a call, least of nine passes of a tenth of a second; means agree within a thousandth or the page is not written |\n\n'
+      printf '| how | 10,000 random states, the same on all sides; processor time a call, least of nine passes of a tenth of a second; means agree within a thousandth or the page is not written; alone each call goes through a delegate, about 2 ns; our wet bulb is found to a billionth of a kelvin, those of the others to a thousandth |\n\n'
       cat "$out/table"
     } >"$measured/moist-air-speed.md"
     rm -rf "$out"
