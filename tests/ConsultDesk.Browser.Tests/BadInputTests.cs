@@ -136,6 +136,8 @@ public sealed class BadInputTests(Desks desks)
         await page.GetByText("Option A", new() { Exact = true }).ClickAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Copy to a new option…" }).ClickAsync();
         var dialog = page.GetByRole(AriaRole.Dialog);
+        // Typed before the dialog has given its field the focus, letters go astray.
+        await Expect(dialog.GetByLabel("Name")).ToBeFocusedAsync();
         await dialog.GetByLabel("Name").FillAsync(longest);
         await dialog.GetByRole(AriaRole.Button, new() { Name = "Copy" }).ClickAsync();
         await Expect(workspace.OpenOption).ToContainTextAsync(longest);

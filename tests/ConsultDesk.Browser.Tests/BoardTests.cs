@@ -83,13 +83,16 @@ public sealed class BoardTests(Desks desks)
         var workspace = await WorkspacePage.OfTheFirstVan(page);
         await workspace.CopyTo("Layers drawn");
         var walls = await workspace.Group("Walls");
+        var removes = walls.GetByRole(AriaRole.Button, new() { NameRegex = new Regex("^Remove ") });
+        await Expect(walls.GetByRole(AriaRole.Button, new() { Name = "Solid layer", Exact = true })).ToBeVisibleAsync();
+        var had = await removes.CountAsync();
         // What is fitted stays where it is: two layers that are only planned.
         await walls.GetByRole(AriaRole.Button, new() { Name = "Solid layer", Exact = true }).ClickAsync();
         await walls.GetByRole(AriaRole.Button, new() { Name = "Air layer", Exact = true }).ClickAsync();
-        var removes = walls.GetByRole(AriaRole.Button, new() { NameRegex = new Regex("^Remove ") });
         async Task<string[]> Names() => await removes.EvaluateAllAsync<string[]>("all => all.map(one => one.getAttribute('aria-label'))");
         var grips = walls.Locator(".layer-grip");
-        await Expect(removes).ToHaveCountAsync(await grips.CountAsync());
+        await Expect(removes).ToHaveCountAsync(had + 2);
+        await Expect(grips).ToHaveCountAsync(had + 2);
         await Until(async () => (await Names())[^2] == "Remove Air layer");
         var before = await Names();
         var held = before.Length - 3;

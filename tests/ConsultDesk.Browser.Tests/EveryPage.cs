@@ -85,7 +85,7 @@ public static partial class EveryPage
         }
 
         await workspace.UntilTheYearIsThere();
-        foreach (var part in new[] { "Night", "Situations", "Year", "Walls", "Heat", "Card", "Cost", "Helps", "Ask", "Overview" })
+        foreach (var part in new[] { "Night", "Situations", "Year", "Walls", "Heat", "Card", "Cost", "Helps", "Ask", "Designs", "Overview" })
         {
             await workspace.Show(part);
             if (part == "Ask")

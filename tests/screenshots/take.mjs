@@ -12,7 +12,7 @@ const screens = [
   { name: 'tablet', width: 820, height: 1180 },
   { name: 'phone', width: 390, height: 844 },
 ].filter(screen => !process.env.SCREENS || process.env.SCREENS.split(',').includes(screen.name));
-const parts = ['Overview', 'Night', 'Situations', 'Year', 'Walls', 'Heat', 'Card', 'Cost', 'Helps', 'Ask'];
+const parts = ['Overview', 'Night', 'Situations', 'Year', 'Walls', 'Heat', 'Card', 'Cost', 'Helps', 'Ask', 'Designs'];
 const wanted = name => only.length === 0 || only.some(start => name.startsWith(start));
 
 mkdirSync(folder, { recursive: true });

@@ -81,7 +81,7 @@ public sealed class DesignSearch
         }
         catch (OperationCanceledException) when (cancellation.IsCancellationRequested)
         {
-            return SearchResult.Unfinished(search?._last, SearchEnd.Cancelled);
+            return SearchResult.Unfinished(search?._last, SearchEnd.Cancelled) with { Currency = order.Currency };
         }
     }
 
@@ -119,7 +119,8 @@ public sealed class DesignSearch
             Space = space,
             Start = start,
             Front = front,
-            Named = FrontNames.Of(space, front, start, _tradeOff.Counted),
+            Named = FrontNames.Of(space, front, start, _tradeOff.Counted, _order.Currency),
+            Currency = _order.Currency,
             Weights = _weights,
             Race = report,
             Calculated = race.Numbers.ToImmutableSortedDictionary(),

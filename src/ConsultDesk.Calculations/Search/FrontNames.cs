@@ -25,7 +25,7 @@ internal static class FrontNames
     ];
 
     /// <summary>The named designs, the best by the client's order first.</summary>
-    public static ImmutableArray<NamedDesign> Of(DesignSpace space, ImmutableArray<FrontMember> front, ObjectiveNumbers? start, ImmutableArray<Objective> counted)
+    public static ImmutableArray<NamedDesign> Of(DesignSpace space, ImmutableArray<FrontMember> front, ObjectiveNumbers? start, ImmutableArray<Objective> counted, string currency)
     {
         if (front.IsEmpty)
         {
@@ -53,7 +53,7 @@ internal static class FrontNames
 
         FrontMember[] members = [.. picked.Select(pick => pick.Member)];
         return [.. picked.Select(pick => new NamedDesign(
-            pick.Member, pick.Name, Sentence(space, pick.Member, pick.Good, pick.Unlikely, members, front, start, counted), pick.Unlikely))];
+            pick.Member, pick.Name, Sentence(space, pick.Member, pick.Good, pick.Unlikely, members, front, start, counted, currency), pick.Unlikely))];
     }
 
     private static bool Varies(ImmutableArray<FrontMember> front, Objective objective) =>
@@ -74,7 +74,7 @@ internal static class FrontNames
     }
 
     private static string Sentence(
-        DesignSpace space, FrontMember member, string good, bool unlikely, FrontMember[] named, ImmutableArray<FrontMember> front, ObjectiveNumbers? start, ImmutableArray<Objective> counted)
+        DesignSpace space, FrontMember member, string good, bool unlikely, FrontMember[] named, ImmutableArray<FrontMember> front, ObjectiveNumbers? start, ImmutableArray<Objective> counted, string currency)
     {
         string than = start is null || member.Words.IsEmpty ? "" : $" against {Number(start[Objective.WetHours])} as it stands";
         string far = unlikely
@@ -87,7 +87,7 @@ internal static class FrontNames
             _ => string.Create(CultureInfo.InvariantCulture, $" {member.Ties.Length} other designs are a tie with it."),
         };
         return $"Good for {good}{far}: {Number(member.Numbers[Objective.WetHours])} wet hours a year{than}; "
-            + $"costs {Number(member.Numbers[Objective.MoneyNow])} now and {Number(member.Numbers[Objective.MoneyAYear])} a year; {GivesUp(member, front, counted)}.{ties}";
+            + $"costs {Money(member.Numbers[Objective.MoneyNow], currency)} now and {Money(member.Numbers[Objective.MoneyAYear], currency)} a year; {GivesUp(member, front, counted)}.{ties}";
     }
 
     // Where it lies farthest from the best of the front, as a share of what the front spans.
@@ -112,6 +112,8 @@ internal static class FrontNames
         string name = Objectives.Of(objective).Name;
         return char.ToLowerInvariant(name[0]) + name[1..];
     }
+
+    internal static string Money(double amount, string currency) => $"{amount.ToString("0", CultureInfo.InvariantCulture)} {currency}".TrimEnd();
 
     private static string Number(double value) => value.ToString(value >= 10 || value == Math.Floor(value) ? "0" : "0.0", CultureInfo.InvariantCulture);
 }

@@ -23,6 +23,9 @@ public sealed record SearchOrder
     /// <summary>Objectives the trade-off counts; the others are reported and not compared.</summary>
     public ImmutableArray<Objective> Counted { get; init; } = [.. Enum.GetValues<Objective>()];
 
+    /// <summary>The currency of the book, as it stands behind amounts in sentences; empty for none.</summary>
+    public string Currency { get; init; } = "";
+
     /// <summary>Seed of every draw. The same order with the same seed gives the same answer on any number of cores.</summary>
     public int Seed { get; init; } = 1;
 

@@ -116,6 +116,9 @@ public sealed record SearchResult
     /// <summary>What it is worth in plain words: finished, or broken off with what stands; or why there is nothing.</summary>
     public required string Message { get; init; }
 
+    /// <summary>The currency of its money, as it stands behind amounts in sentences; empty for none.</summary>
+    public string Currency { get; init; } = "";
+
     /// <summary>The space; null when it was broken off before it was counted.</summary>
     public DesignSpace? Space { get; init; }
 

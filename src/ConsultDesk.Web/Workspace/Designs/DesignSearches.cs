@@ -18,8 +18,8 @@ public sealed class DesignSearchRun
     private readonly CancellationTokenSource _stop = new();
     private long _told;
 
-    internal DesignSearchRun(SearchOf of, Guid by, SearchOrder order, string fingerprint, string currency, DateTime askedAt) =>
-        (Of, By, Order, Fingerprint, Currency, AskedAt) = (of, by, order, fingerprint, currency, askedAt);
+    internal DesignSearchRun(SearchOf of, Guid by, SearchOrder order, string fingerprint, DateTime askedAt) =>
+        (Of, By, Order, Fingerprint, AskedAt) = (of, by, order, fingerprint, askedAt);
 
     /// <summary>How often at most pages hear of progress.</summary>
     public static readonly TimeSpan Pause = TimeSpan.FromMilliseconds(400);
@@ -35,9 +35,6 @@ public sealed class DesignSearchRun
 
     /// <summary>Tells inputs, prices and wishes of one search from those of another.</summary>
     public string Fingerprint { get; }
-
-    /// <summary>The currency its money is in.</summary>
-    public string Currency { get; }
 
     /// <summary>When it was asked for, UTC.</summary>
     public DateTime AskedAt { get; }
@@ -131,9 +128,8 @@ public sealed partial class DesignSearches(ILogger<DesignSearches> log, TimeProv
     /// <param name="optionId">The option.</param>
     /// <param name="order">What is searched.</param>
     /// <param name="fingerprint">Of inputs, prices and wishes.</param>
-    /// <param name="currency">The currency of the prices.</param>
     /// <returns>The search; null when this person has <see cref="MostOfOne"/> already.</returns>
-    public DesignSearchRun? Ask(SignedIn who, Guid optionId, SearchOrder order, string fingerprint, string currency)
+    public DesignSearchRun? Ask(SignedIn who, Guid optionId, SearchOrder order, string fingerprint)
     {
         ArgumentNullException.ThrowIfNull(who);
         var of = new SearchOf(who.FirmId, optionId);
@@ -146,7 +142,7 @@ public sealed partial class DesignSearches(ILogger<DesignSearches> log, TimeProv
                 return null;
             }
 
-            var run = new DesignSearchRun(of, who.UserId, order, fingerprint, currency, time.GetUtcNow().UtcDateTime);
+            var run = new DesignSearchRun(of, who.UserId, order, fingerprint, time.GetUtcNow().UtcDateTime);
             foreach (var old in _runs.Values.Where(other => !other.IsRunning).OrderByDescending(other => other.AskedAt).Skip(Kept - 1).ToList())
             {
                 _runs.Remove(old.Of);
@@ -184,13 +180,13 @@ public sealed partial class DesignSearches(ILogger<DesignSearches> log, TimeProv
         {
             try
             {
-                run.End(DesignSearch.Run(run.Order, new SideBySideYears(), new Told(run), run.Stopped));
+                run.End(DesignSearch.Run(run.Order, years: null, new Told(run), run.Stopped));
             }
             catch (Exception error)
             {
                 // Whatever went wrong belongs on the screen, beside what was found by then.
                 LogFailed(log, run.Of.OptionId, error);
-                run.End(SearchResult.Unfinished(run.Progress, SearchEnd.Failed), AssessmentRunner.Say(error));
+                run.End(SearchResult.Unfinished(run.Progress, SearchEnd.Failed) with { Currency = run.Order.Currency }, AssessmentRunner.Say(error));
             }
         }
     }

@@ -32,6 +32,7 @@ public sealed class DesignSearchesTests : IDisposable
         Design = design,
         Book = PriceBooks.Default,
         Wishes = wishes,
+        Currency = "EUR",
         Effort = new SearchEffort { MostCombinations = 48, MostYears = 48, Worlds = 0 },
     };
 
@@ -52,7 +53,7 @@ public sealed class DesignSearchesTests : IDisposable
     public async Task A_search_goes_on_without_a_page_and_is_found_again_by_its_firm_only()
     {
         var option = Guid.NewGuid();
-        var run = _searches.Ask(Ada, option, Few(), "as asked", "EUR")!;
+        var run = _searches.Ask(Ada, option, Few(), "as asked")!;
         var told = 0;
         run.Changed += () => told++;
         await Until(() => !run.IsRunning);
@@ -69,15 +70,15 @@ public sealed class DesignSearchesTests : IDisposable
     public async Task A_stopped_search_keeps_what_it_found_marked_as_unfinished_and_another_takes_its_place()
     {
         var option = Guid.NewGuid();
-        var run = _searches.Ask(Ada, option, Long, "as asked", "EUR")!;
+        var run = _searches.Ask(Ada, option, Long, "as asked")!;
         await Until(() => run.Progress?.Space is not null);
         run.Stop();
         await Until(() => !run.IsRunning);
         Assert.Equal(SearchEnd.Cancelled, run.Result!.End);
         Assert.Contains("cancelled", run.Result.Message, StringComparison.Ordinal);
 
-        var first = _searches.Ask(Ada, option, Long, "as asked", "EUR")!;
-        var second = _searches.Ask(Ada, option, Few(1), "changed", "EUR")!;
+        var first = _searches.Ask(Ada, option, Long, "as asked")!;
+        var second = _searches.Ask(Ada, option, Few(1), "changed")!;
         await Until(() => !first.IsRunning && !second.IsRunning);
         Assert.Equal(SearchEnd.Cancelled, first.Result!.End);
         Assert.Equal(SearchEnd.Finished, second.Result!.End);
@@ -92,12 +93,12 @@ public sealed class DesignSearchesTests : IDisposable
             Assert.Skip("Several are at work at once on this machine.");
         }
 
-        var at = _searches.Ask(Ada, Guid.NewGuid(), Long, "", "EUR")!;
+        var at = _searches.Ask(Ada, Guid.NewGuid(), Long, "")!;
         await Until(() => at.Progress is not null);
-        var hers = _searches.Ask(Ada, Guid.NewGuid(), Long, "", "EUR")!;
-        var last = _searches.Ask(Ada, Guid.NewGuid(), Long, "", "EUR")!;
-        Assert.Null(_searches.Ask(Ada, Guid.NewGuid(), Long, "", "EUR"));
-        var his = _searches.Ask(Ben, Guid.NewGuid(), Few(1), "", "EUR")!;
+        var hers = _searches.Ask(Ada, Guid.NewGuid(), Long, "")!;
+        var last = _searches.Ask(Ada, Guid.NewGuid(), Long, "")!;
+        Assert.Null(_searches.Ask(Ada, Guid.NewGuid(), Long, ""));
+        var his = _searches.Ask(Ben, Guid.NewGuid(), Few(1), "")!;
 
         Assert.Equal(0, _searches.Before(at));
         Assert.Equal(1, _searches.Before(his));
@@ -115,12 +116,12 @@ public sealed class DesignSearchesTests : IDisposable
     [Fact]
     public async Task A_search_that_breaks_off_says_why_and_is_marked()
     {
-        var run = _searches.Ask(Ada, Guid.NewGuid(), Few() with { Design = Samples.Design() with { Zones = [] } }, "", "EUR")!;
+        var run = _searches.Ask(Ada, Guid.NewGuid(), Few() with { Design = Samples.Design() with { Zones = [] } }, "")!;
         await Until(() => !run.IsRunning);
 
         Assert.Equal(SearchEnd.Failed, run.Result!.End);
         Assert.False(string.IsNullOrWhiteSpace(run.Failure));
-        var next = _searches.Ask(Ada, Guid.NewGuid(), Few(1), "", "EUR")!;
+        var next = _searches.Ask(Ada, Guid.NewGuid(), Few(1), "")!;
         await Until(() => !next.IsRunning);
         Assert.Equal(SearchEnd.Finished, next.Result!.End);
     }
