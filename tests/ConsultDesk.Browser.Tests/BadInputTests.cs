@@ -34,6 +34,8 @@ public sealed class BadInputTests(Desks desks)
         await using var window = await desk.Consultant();
         var page = window.Page;
         var workspace = await WorkspacePage.OfTheFirstVan(page);
+        // Its own may be kept as published.
+        await workspace.CopyTo("Three metres");
         var load = await workspace.Headline("design-load").InnerTextAsync();
 
         var thickness = WorkspacePage.Field(await workspace.Group("Walls"), "Thickness");
@@ -136,8 +138,8 @@ public sealed class BadInputTests(Desks desks)
         await page.GetByText("Option A", new() { Exact = true }).ClickAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Copy to a new option…" }).ClickAsync();
         var dialog = page.GetByRole(AriaRole.Dialog);
-        // Typed before the dialog has given its field the focus, letters go astray.
-        await Expect(dialog.GetByLabel("Name")).ToBeFocusedAsync();
+        // Where the dialog takes the focus while the field is being filled, Chromium counts the selected letters against the longest name.
+        await dialog.GetByLabel("Name").ClickAsync();
         await dialog.GetByLabel("Name").FillAsync(longest);
         await dialog.GetByRole(AriaRole.Button, new() { Name = "Copy" }).ClickAsync();
         await Expect(workspace.OpenOption).ToContainTextAsync(longest);
