@@ -33,9 +33,8 @@ public sealed class BadInputTests(Desks desks)
         var desk = await desks.On(Store.Sqlite);
         await using var window = await desk.Consultant();
         var page = window.Page;
-        var workspace = await WorkspacePage.OfTheFirstVan(page);
-        // Its own may be kept as published.
-        await workspace.CopyTo("Three metres");
+        // What is fitted cannot be changed: a van of its own, of which all is planned.
+        var workspace = await NewVan(page, "Three metres");
         var load = await workspace.Headline("design-load").InnerTextAsync();
 
         var thickness = WorkspacePage.Field(await workspace.Group("Walls"), "Thickness");
