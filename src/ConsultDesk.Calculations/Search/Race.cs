@@ -253,7 +253,8 @@ internal sealed class Race
 
         (int Candidate, double[] InBoxes, long[] Boxes)[] front =
         [
-            .. Front().Select(member => TradeOff.InBoxes(Numbers[member.Candidate])).Zip(Front(), (inBoxes, member) => (member.Candidate, inBoxes, _tradeOff.Boxes(inBoxes))),
+            .. Front().Select(member => (member.Candidate, InBoxes: TradeOff.InBoxes(Numbers[member.Candidate])))
+                .Select(member => (member.Candidate, member.InBoxes, _tradeOff.Boxes(member.InBoxes))),
         ];
         List<double[]> best = Estimates(open, optimistic: true);
         return
