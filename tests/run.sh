@@ -131,5 +131,7 @@ if [ -z "${ACCEPT_VALIDATION:-}" ] && [ "$(git status --porcelain 2>/dev/null ||
   git status --short
   fail 'the run changed the work tree'
 fi
+# Named again here: between a test's own lines and these, a failing project prints all its programs wrote.
+grep '^failed ' "$work/tests.log" || true
 echo "$closing"
 exit "$code"
