@@ -1,15 +1,26 @@
+using System.Runtime.InteropServices;
 using ConsultDesk.Calculations.Air;
 using ConsultDesk.Calculations.Lanes;
 
 namespace ConsultDesk.Calculations.Simulation;
 
 /// <summary>Writes down the hours of vans that are run side by side, each into its own series.</summary>
+/// <remarks>
+/// A series has a list for each number, so an hour's numbers lie a year's hours apart in memory. A day is noted first, hour by hour and all vans at
+/// once, and then handed over list by list, twenty-four numbers side by side.
+/// </remarks>
 internal sealed class YearWriter<TLane>
     where TLane : struct, ILane<TLane>
 {
+    private const int HoursOfDay = 24;
+
     private readonly VanBatch<TLane> _batch;
     private readonly YearSeries[] _series;
     private readonly BedAir[] _beds;
+    private readonly Target[] _targets;
+    private readonly int _numbers;
+    private readonly Aligned<TLane> _day;
+    private TLane _furnishingRanOffKg;
 
     public YearWriter(VanBatch<TLane> batch, YearSeries[] series)
     {
@@ -17,6 +28,10 @@ internal sealed class YearWriter<TLane>
         _batch = batch;
         _series = series;
         _beds = [.. batch.Vans.Take(batch.Used).Select(van => new BedAir(van.Night))];
+        List<Target> targets = [];
+        _numbers = AddTargets(targets);
+        _targets = [.. targets];
+        _day = VanBatch<TLane>.Records<TLane>(HoursOfDay * _numbers);
     }
 
     /// <summary>The first hour that is written down comes next.</summary>
@@ -24,12 +39,12 @@ internal sealed class YearWriter<TLane>
     {
         run.ClearSums();
         run.Zones.ClearFilmSums();
+        _furnishingRanOffKg = TLane.Zero;
         for (int lane = 0; lane < _batch.Used; lane++)
         {
             VanModel van = _batch.Vans[lane];
             YearSeries series = _series[lane];
             series.FirstHour = firstHour;
-            series.FurnishingRanOffKg = 0;
             for (int j = 0; j < van.SkinCount; j++)
             {
                 ref LiningState<TLane> lining = ref run.Zones.Lining(_batch.LiningSlot(lane, j));
@@ -44,20 +59,28 @@ internal sealed class YearWriter<TLane>
     }
 
     /// <summary>Writes an hour.</summary>
+    /// <param name="run">The vans at its end.</param>
+    /// <param name="hour">Hour of the year; days are written whole, from their first hour on.</param>
+    /// <param name="slot">What the first van's people do at its end.</param>
     public void Write(VanRun<TLane> run, int hour, DaySlot slot)
     {
-        for (int lane = 0; lane < _batch.Used; lane++)
+        int hourOfDay = hour % HoursOfDay;
+        Span<TLane> numbers = _day.Span.Slice(hourOfDay * _numbers, _numbers);
+        int next = NoteZones(run, numbers);
+        next = NoteFaces(run, numbers, next);
+        next = NoteSkins(run, numbers, next);
+        NoteWhole(run, numbers, next, slot.Asleep);
+        foreach (YearSeries series in _series)
         {
-            if (run.Failures[lane] is null)
-            {
-                WriteZones(run, lane, hour);
-                WriteSurfaces(run, lane, hour);
-                WriteSkins(run, lane, hour);
-                WriteWhole(run, lane, hour, slot);
-            }
+            series.Occupied[hour] = slot.Occupied;
+            series.Asleep[hour] = slot.Asleep;
         }
 
         run.Zones.ClearFilmSums();
+        if (hourOfDay == HoursOfDay - 1)
+        {
+            HandOver(run, hour - hourOfDay);
+        }
     }
 
     /// <summary>The last hour was written down: totals and balances.</summary>
@@ -75,6 +98,7 @@ internal sealed class YearWriter<TLane>
                 series.SkinRanOffKgPerM2[j] = run.Zones.Lining(_batch.LiningSlot(lane, j)).SkinRanOffKgPerM2[lane];
             }
 
+            series.FurnishingRanOffKg = _furnishingRanOffKg[lane];
             series.WaterInKg = sums.WaterKg;
             series.DriedKg = sums.DriedKg;
             series.WaterThroughputKg = sums.WaterKg + sums.BroughtKg;
@@ -89,72 +113,183 @@ internal sealed class YearWriter<TLane>
         }
     }
 
-    private void WriteZones(VanRun<TLane> run, int lane, int hour)
+    // Where each number of an hour goes, in the order they are noted in; how many there are.
+    private int AddTargets(List<Target> targets)
     {
-        YearSeries series = _series[lane];
-        TLane[] age = run.Air.Flow.AgeS();
-        for (int i = 0, at = hour; i < _batch.ZoneCount; i++, at += YearSeries.Hours)
+        int number = 0;
+        for (int i = 0; i < _batch.ZoneCount; i++)
         {
-            series.ZoneC[at] = LaneNumbers.At(ref run.Zones.ZoneC(i), lane);
-            series.ZoneVapourPressurePa[at] = MoistAir.VapourPressurePa(LaneNumbers.At(ref run.Zones.HumidityRatio(i), lane), run.Zones.PressurePa);
-            series.ZoneCarbonDioxideShare[at] = LaneNumbers.At(ref run.Zones.CarbonDioxide(i), lane);
-            series.ZoneAgeS[at] = LaneNumbers.At(ref age[i], lane);
+            int zone = i;
+            AddOfAll(series => series.ZoneC, _ => zone);
+            AddOfAll(series => series.ZoneVapourPressurePa, _ => zone);
+            AddOfAll(series => series.ZoneCarbonDioxideShare, _ => zone);
+            AddOfAll(series => series.ZoneAgeS, _ => zone);
+        }
+
+        for (int slot = 0; slot < _batch.FaceCount; slot++)
+        {
+            int Face(int lane) => PlaceOf(_batch.Vans[lane].FirstLining, face => _batch.FaceSlot(lane, face), slot);
+            AddOfAll(series => series.SurfaceC, Face);
+            AddOfAll(series => series.SurfaceFilmKgPerM2, Face);
+            AddOfAll(series => series.SurfaceCondensedKgPerM2, Face);
+            AddOfAll(series => series.SurfaceRanOffKgPerM2, Face);
+        }
+
+        for (int slot = 0; slot < _batch.LiningCount; slot++)
+        {
+            AddSkin(lane => PlaceOf(_batch.Vans[lane].SkinCount, lining => _batch.LiningSlot(lane, lining), slot));
+        }
+
+        if (_batch.Mattress is not null)
+        {
+            AddSkin(lane => _batch.Vans[lane].SkinCount);
+        }
+
+        AddOfAll(series => series.HeaterW, _ => 0);
+        AddOfAll(series => series.HeaterLimitedShare, _ => 0);
+        AddOfAll(series => series.MostOxygenUsedShare, _ => 0);
+        AddOfAll(series => series.MostCarbonDioxideShare, _ => 0);
+        AddOfAll(series => series.FanW, _ => 0);
+        AddOfAll(series => series.OutdoorAirM3PerS, _ => 0);
+        AddOfAll(series => series.BedAirSpeedMPerS, _ => 0);
+        return number;
+
+        void AddSkin(Func<int, int> place)
+        {
+            AddOfAll(series => series.SkinC, place);
+            AddOfAll(series => series.SkinFilmKgPerM2, place);
+            AddOfAll(series => series.SkinHumidityShare, place);
+        }
+
+        // A van that lacks a face has no place for it.
+        void AddOfAll(Func<YearSeries, double[]> list, Func<int, int> place)
+        {
+            for (int lane = 0; lane < _batch.Used; lane++)
+            {
+                int at = place(lane);
+                if (at >= 0)
+                {
+                    targets.Add(new Target(number, lane, list(_series[lane]), at * YearSeries.Hours));
+                }
+            }
+
+            number++;
         }
     }
 
-    private void WriteSurfaces(VanRun<TLane> run, int lane, int hour)
+    private static int PlaceOf(int count, Func<int, int> slotOf, int slot)
     {
-        YearSeries series = _series[lane];
-        VanModel van = _batch.Vans[lane];
-        for (int k = 0, at = hour; k < van.FirstLining; k++, at += YearSeries.Hours)
+        for (int place = 0; place < count; place++)
         {
-            ref FaceState<TLane> face = ref run.Zones.Face(_batch.FaceSlot(lane, k));
-            series.SurfaceC[at] = LaneNumbers.At(ref face.SurfaceC, lane);
-            series.SurfaceFilmKgPerM2[at] = LaneNumbers.At(ref face.FilmKgPerM2, lane);
-            series.SurfaceCondensedKgPerM2[at] = LaneNumbers.At(ref face.CondensedKgPerM2, lane);
-            series.SurfaceRanOffKgPerM2[at] = LaneNumbers.At(ref face.RanOffKgPerM2, lane);
+            if (slotOf(place) == slot)
+            {
+                return place;
+            }
+        }
+
+        return -1;
+    }
+
+    private int NoteZones(VanRun<TLane> run, Span<TLane> numbers)
+    {
+        TLane[] age = run.Air.Flow.AgeS();
+        TLane pressurePa = TLane.Of(run.Zones.PressurePa);
+        int next = 0;
+        for (int i = 0; i < _batch.ZoneCount; i++)
+        {
+            numbers[next++] = run.Zones.ZoneC(i);
+            numbers[next++] = MoistAir.VapourPressurePa(run.Zones.HumidityRatio(i), pressurePa);
+            numbers[next++] = run.Zones.CarbonDioxide(i);
+            numbers[next++] = age[i];
+        }
+
+        return next;
+    }
+
+    private int NoteFaces(VanRun<TLane> run, Span<TLane> numbers, int next)
+    {
+        for (int slot = 0; slot < _batch.FaceCount; slot++)
+        {
+            ref FaceState<TLane> face = ref run.Zones.Face(slot);
+            numbers[next++] = face.SurfaceC;
+            numbers[next++] = face.FilmKgPerM2;
+            numbers[next++] = face.CondensedKgPerM2;
+            numbers[next++] = face.RanOffKgPerM2;
         }
 
         for (int i = 0; i < _batch.ZoneCount; i++)
         {
-            series.FurnishingRanOffKg += LaneNumbers.At(ref run.Zones.Furnishing(i).RanOffKgPerM2, lane) * van.FurnishingM2[i];
+            _furnishingRanOffKg += run.Zones.Furnishing(i).RanOffKgPerM2 * _batch.FurnishingM2(i);
         }
+
+        return next;
     }
 
-    private void WriteSkins(VanRun<TLane> run, int lane, int hour)
+    private int NoteSkins(VanRun<TLane> run, Span<TLane> numbers, int next)
     {
-        YearSeries series = _series[lane];
-        VanModel van = _batch.Vans[lane];
-        int at = hour;
-        for (int j = 0; j < van.SkinCount; j++, at += YearSeries.Hours)
+        for (int slot = 0; slot < _batch.LiningCount; slot++)
         {
-            ref LiningState<TLane> lining = ref run.Zones.Lining(_batch.LiningSlot(lane, j));
-            double waterKgPerM2 = LaneNumbers.At(ref lining.SkinKgPerM2, lane);
-            series.SkinC[at] = LaneNumbers.At(ref lining.SkinC, lane);
-            series.SkinFilmKgPerM2[at] = Math.Max(0, waterKgPerM2 - van.SkinStorageKgPerM2);
-            series.SkinHumidityShare[at] = Math.Min(1, waterKgPerM2 / van.SkinStorageKgPerM2);
+            ref LiningState<TLane> lining = ref run.Zones.Lining(slot);
+            next = NoteSkin(numbers, next, lining.SkinC, lining.SkinKgPerM2, _batch.SkinStorageKgPerM2);
         }
 
-        if (van.Mattress is Mattress mattress)
+        if (_batch.Mattress is MattressLanes<TLane> mattress)
         {
-            double waterKgPerM2 = run.Zones.WholeVan.MattressKgPerM2[lane];
-            series.SkinC[at] = run.Zones.WholeVan.MattressC[lane];
-            series.SkinFilmKgPerM2[at] = Math.Max(0, waterKgPerM2 - mattress.StorageKgPerM2);
-            series.SkinHumidityShare[at] = Math.Min(1, waterKgPerM2 / mattress.StorageKgPerM2);
+            next = NoteSkin(numbers, next, run.Zones.WholeVan.MattressC, run.Zones.WholeVan.MattressKgPerM2, mattress.StorageKgPerM2);
         }
+
+        return next;
     }
 
-    private void WriteWhole(VanRun<TLane> run, int lane, int hour, in DaySlot slot)
+    private static int NoteSkin(Span<TLane> numbers, int next, TLane skinC, TLane waterKgPerM2, TLane storageKgPerM2)
     {
-        YearSeries series = _series[lane];
-        series.HeaterW[hour] = run.HourHeaterJ[lane] / 3600;
-        series.HeaterLimitedShare[hour] = run.HourLimitedS[lane] / 3600;
-        series.MostOxygenUsedShare[hour] = run.HourOxygenUsed[lane];
-        series.MostCarbonDioxideShare[hour] = run.HourCarbonDioxide[lane];
-        series.FanW[hour] = run.HourFanJ[lane] / 3600;
-        series.OutdoorAirM3PerS[hour] = run.HourAirM3[lane] / 3600;
-        series.BedAirSpeedMPerS[hour] = slot.Asleep ? _beds[lane].SpeedMPerS(run.Air, lane) : 0;
-        series.Occupied[hour] = slot.Occupied;
-        series.Asleep[hour] = slot.Asleep;
+        numbers[next++] = skinC;
+        numbers[next++] = TLane.Max(TLane.Zero, waterKgPerM2 - storageKgPerM2);
+        numbers[next++] = TLane.Min(TLane.Of(1), waterKgPerM2 / storageKgPerM2);
+        return next;
     }
+
+    private void NoteWhole(VanRun<TLane> run, Span<TLane> numbers, int next, bool asleep)
+    {
+        TLane hourS = TLane.Of(3600);
+        numbers[next++] = run.HourHeaterJ / hourS;
+        numbers[next++] = run.HourLimitedS / hourS;
+        numbers[next++] = run.HourOxygenUsed;
+        numbers[next++] = run.HourCarbonDioxide;
+        numbers[next++] = run.HourFanJ / hourS;
+        numbers[next++] = run.HourAirM3 / hourS;
+        ref TLane speedMPerS = ref numbers[next];
+        speedMPerS = TLane.Zero;
+        for (int lane = 0; asleep && lane < _batch.Used; lane++)
+        {
+            if (run.Failures[lane] is null)
+            {
+                LaneNumbers.At(ref speedMPerS, lane) = _beds[lane].SpeedMPerS(run.Air, lane);
+            }
+        }
+    }
+
+    // The day that begins with an hour of the year, of the vans that have not failed.
+    private void HandOver(VanRun<TLane> run, int firstHour)
+    {
+        Span<double> day = MemoryMarshal.Cast<TLane, double>(_day.Span);
+        int hourApart = _numbers * TLane.Count;
+        foreach (ref readonly Target target in _targets.AsSpan())
+        {
+            if (run.Failures[target.Lane] is not null)
+            {
+                continue;
+            }
+
+            Span<double> list = target.List.AsSpan(target.At + firstHour, HoursOfDay);
+            int from = (target.Number * TLane.Count) + target.Lane;
+            for (int hour = 0; hour < list.Length; hour++, from += hourApart)
+            {
+                list[hour] = day[from];
+            }
+        }
+    }
+
+    // Number of an hour and lane it is taken from; list and place of its first hour of the year.
+    private readonly record struct Target(int Number, int Lane, double[] List, int At);
 }
