@@ -19,8 +19,8 @@ public enum Urgency
 
 /// <summary>
 /// The one place in the process where calculations run off the circuits' threads. Short jobs and long ones have workers
-/// of their own, so that an edit never waits behind anybody's year; within each, circuits are served in turn, so that
-/// one consultant's heavy job never holds up another's.
+/// of their own, so that an edit never waits behind anybody's year, and the long ones take what processor time the rest leaves
+/// (<see cref="QuietThread"/>); within each, circuits are served in turn, so that one consultant's heavy job never holds up another's.
 /// </summary>
 [SuppressMessage("Naming", "CA1711", Justification = "It is a queue of jobs, not a collection.")]
 public sealed class ComputeQueue
@@ -40,8 +40,8 @@ public sealed class ComputeQueue
     public ComputeQueue(int workers)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(workers, 1);
-        _short = new Workers(workers);
-        _long = new Workers(workers);
+        _short = new Workers(workers, work => Task.Run(work, CancellationToken.None));
+        _long = new Workers(workers, work => QuietThread.Start("years", work));
     }
 
     /// <summary>Runs <paramref name="work"/> when it is the circuit's turn. A job cancelled while it waits never starts.</summary>
@@ -122,7 +122,7 @@ public sealed class ComputeQueue
     }
 
     /// <summary>A few workers and the jobs that wait for them: the more urgent first, circuits of one urgency in turn.</summary>
-    private sealed class Workers(int count)
+    private sealed class Workers(int count, Action<Action> start)
     {
         private readonly Lock _gate = new();
         private readonly SortedDictionary<Urgency, Turns> _waiting = [];
@@ -141,7 +141,7 @@ public sealed class ComputeQueue
                 if (_running < count)
                 {
                     _running++;
-                    _ = Task.Run(Work, CancellationToken.None);
+                    start(Work);
                 }
             }
         }

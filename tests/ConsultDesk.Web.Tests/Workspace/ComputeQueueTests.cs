@@ -108,6 +108,30 @@ public sealed class ComputeQueueTests
         Assert.Equal(ComputeQueue.MaximumWaitingPerCircuit, _order.Count);
     }
 
+    [Theory]
+    [InlineData(Urgency.AtOnce, false)]
+    [InlineData(Urgency.Soon, true)]
+    [InlineData(Urgency.InTheEnd, true)]
+    public async Task Long_jobs_take_the_processor_time_that_others_leave(Urgency urgency, bool gives)
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux(), "niceness of a thread is read from /proc");
+        var own = NicenessOf("/proc/self/stat");
+
+        var (niceness, pooled) = await _queue.RunAsync(
+            new object(), urgency, _ => (NicenessOf("/proc/thread-self/stat"), Thread.CurrentThread.IsThreadPoolThread), TestContext.Current.CancellationToken);
+
+        // 19 is the most there is.
+        Assert.Equal(gives ? Math.Min(19, own + QuietThread.Niceness) : own, niceness);
+        Assert.Equal(!gives, pooled);
+    }
+
+    // proc(5): the 19th field, counted after the name in brackets, which may hold blanks.
+    private static int NicenessOf(string file)
+    {
+        var line = File.ReadAllText(file);
+        return int.Parse(line[(line.LastIndexOf(')') + 2)..].Split(' ')[16], System.Globalization.CultureInfo.InvariantCulture);
+    }
+
     [Fact]
     public async Task A_failure_reaches_whoever_asked_and_the_worker_goes_on()
     {
