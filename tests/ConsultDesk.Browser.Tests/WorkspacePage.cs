@@ -56,7 +56,7 @@ public sealed partial class WorkspacePage(IPage page)
         await page.GetByText("Option ", new() { Exact = false }).Locator("xpath=ancestor-or-self::summary").First.ClickAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Copy to a new option…" }).ClickAsync();
         var dialog = page.GetByRole(AriaRole.Dialog);
-        await dialog.GetByRole(AriaRole.Textbox).ClickAsync();
+        await Expect(dialog.GetByRole(AriaRole.Textbox)).ToBeFocusedAsync();
         await dialog.GetByRole(AriaRole.Textbox).FillAsync(name);
         await dialog.GetByRole(AriaRole.Button).Last.ClickAsync();
         await Expect(OpenOption).ToContainTextAsync(name);

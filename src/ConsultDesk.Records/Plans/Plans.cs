@@ -163,9 +163,12 @@ public sealed class Plans(FirmContexts contexts, TimeProvider time)
         var stale = now - TimeSpan.FromMinutes(1);
         try
         {
-            // A clock that was moved back would leave a time to come standing until it is reached again.
-            await db.PlanLinks.Where(l => l.Id == link.Id && (l.LastUsedAt == null || l.LastUsedAt < stale || l.LastUsedAt > now))
-                .ExecuteUpdateAsync(set => set.SetProperty(l => l.LastUsedAt, now), cancellation);
+            // A clock that was moved back would leave a time to come standing until it is reached again. Asked here and not in the update: even one that finds
+            // nothing takes the lock of writers.
+            if (link.LastUsedAt is not { } used || used < stale || used > now)
+            {
+                await db.PlanLinks.Where(l => l.Id == link.Id).ExecuteUpdateAsync(set => set.SetProperty(l => l.LastUsedAt, now), cancellation);
+            }
         }
         catch (Exception e) when (StoreFault.Of(e) is StoreFaultKind.Full or StoreFaultKind.ReadOnly or StoreFaultKind.Locked)
         {

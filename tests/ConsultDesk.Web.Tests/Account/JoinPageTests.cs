@@ -137,12 +137,9 @@ public sealed class JoinPageTests
     public async Task With_a_certificate_the_servers_keys_do_not_lie_open_in_the_database_and_without_it_nobody_reads_them()
     {
         var folder = Directory.CreateTempSubdirectory("consultdesk-keys-").FullName;
-        using var rsa = RSA.Create(2048);
-        var request = new CertificateRequest("CN=consultdesk-keys", rsa, HashAlgorithmName.SHA256, RSASignaturePadding.Pkcs1);
-        using var certificate = request.CreateSelfSigned(DateTimeOffset.UtcNow.AddDays(-1), DateTimeOffset.UtcNow.AddDays(2));
-        var (path, secret) = (Path.Combine(folder, "keys.pfx"), Path.Combine(folder, "password"));
-        await File.WriteAllBytesAsync(path, certificate.Export(X509ContentType.Pkcs12, "of wool"), Cancel);
+        var secret = Path.Combine(folder, "password");
         await File.WriteAllTextAsync(secret, "of wool\n", Cancel);
+        var path = await CertificateIn(folder, "keys.pfx");
         string shut;
         await using (var desk = new EmptyDesk())
         await using (var app = desk.WithWebHostBuilder(builder => builder.UseSetting("Keys:Certificate", path).UseSetting("Keys:CertificatePasswordFile", secret)))
@@ -159,6 +156,42 @@ public sealed class JoinPageTests
         await using var plain = new EmptyDesk();
         Assert.ThrowsAny<CryptographicException>(() => plain.Services.GetRequiredService<IDataProtectionProvider>().CreateProtector("test").Unprotect(shut));
         Directory.Delete(folder, recursive: true);
+    }
+
+    [Fact]
+    public async Task After_the_certificate_is_changed_the_one_before_still_opens_what_it_sealed_and_without_it_nothing_does()
+    {
+        var folder = Directory.CreateTempSubdirectory("consultdesk-keys-").FullName;
+        var (before, now) = (await CertificateIn(folder, "before.pfx"), await CertificateIn(folder, "now.pfx"));
+        await using var desk = new EmptyDesk();
+        var shut = await With(desk, [("Keys:Certificate", before)], protector => protector.Protect("a letter"));
+
+        Assert.Equal("a letter", await With(desk, [("Keys:Certificate", now), ("Keys:FormerCertificate", before)], protector => protector.Unprotect(shut)));
+        await Assert.ThrowsAnyAsync<CryptographicException>(() => With(desk, [("Keys:Certificate", now)], protector => protector.Unprotect(shut)));
+        Directory.Delete(folder, recursive: true);
+    }
+
+    // One start of the desk on its records.
+    private static async Task<string> With(EmptyDesk desk, (string Name, string Value)[] settings, Func<IDataProtector, string> act)
+    {
+        await using var app = desk.WithWebHostBuilder(builder =>
+        {
+            foreach (var (name, value) in settings.Append(("Keys:CertificatePassword", "of wool")))
+            {
+                builder.UseSetting(name, value);
+            }
+        });
+        return act(app.Services.GetRequiredService<IDataProtectionProvider>().CreateProtector("test"));
+    }
+
+    private static async Task<string> CertificateIn(string folder, string name)
+    {
+        using var rsa = RSA.Create(2048);
+        var request = new CertificateRequest("CN=consultdesk-keys", rsa, HashAlgorithmName.SHA256, RSASignaturePadding.Pkcs1);
+        using var certificate = request.CreateSelfSigned(DateTimeOffset.UtcNow.AddDays(-1), DateTimeOffset.UtcNow.AddDays(2));
+        var path = Path.Combine(folder, name);
+        await File.WriteAllBytesAsync(path, certificate.Export(X509ContentType.Pkcs12, "of wool"), Cancel);
+        return path;
     }
 
     [Theory]
