@@ -15,7 +15,7 @@ public sealed class BoardTests(Desks desks)
         var desk = await desks.On(Store.Sqlite);
         await using var window = await desk.Consultant();
         var page = window.Page;
-        var workspace = await WorkspacePage.OfTheFirstVan(page);
+        var workspace = await WorkspacePage.OfTheDemosVan(page);
         await workspace.CopyTo("Moved in the drawing");
 
         await workspace.Drawing.GetByText("Add an opening").ClickAsync();
@@ -80,7 +80,7 @@ public sealed class BoardTests(Desks desks)
         var desk = await desks.On(Store.Sqlite);
         await using var window = await desk.Consultant();
         var page = window.Page;
-        var workspace = await WorkspacePage.OfTheFirstVan(page);
+        var workspace = await WorkspacePage.OfTheDemosVan(page);
         await workspace.CopyTo("Layers drawn");
         var walls = await workspace.Group("Walls");
         var removes = walls.GetByRole(AriaRole.Button, new() { NameRegex = new Regex("^Remove ") });

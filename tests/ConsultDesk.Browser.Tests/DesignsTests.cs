@@ -13,7 +13,7 @@ public sealed class DesignsTests(Desks desks)
         var desk = await desks.On(Store.Sqlite);
         await using var window = await desk.Consultant();
         var page = window.Page;
-        var workspace = await WorkspacePage.OfTheFirstVan(page);
+        var workspace = await WorkspacePage.OfTheDemosVan(page);
         await workspace.CopyTo("All designs");
         await workspace.Show("Designs");
         await workspace.Results.GetByRole(AriaRole.Button, new() { Name = "Search the designs" }).ClickAsync();

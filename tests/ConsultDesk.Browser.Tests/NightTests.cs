@@ -12,7 +12,7 @@ public sealed class NightTests(Desks desks)
     {
         var desk = await desks.On(Store.Sqlite);
         await using var window = await desk.Consultant();
-        var workspace = await WorkspacePage.OfTheFirstVan(window.Page);
+        var workspace = await WorkspacePage.OfTheDemosVan(window.Page);
         await workspace.Drawing.GetByRole(AriaRole.Button, new() { Name = "CO₂", Exact = true }).ClickAsync();
         await Expect(workspace.Drawing.Locator("#zone-scale")).ToContainTextAsync("ppm");
         await Expect(workspace.Drawing.Locator("#van-side")).ToContainTextAsync("ppm CO₂");
@@ -31,7 +31,7 @@ public sealed class NightTests(Desks desks)
         var desk = await desks.On(Store.Sqlite);
         await using var window = await desk.Consultant();
         var page = window.Page;
-        var workspace = await WorkspacePage.OfTheFirstVan(page);
+        var workspace = await WorkspacePage.OfTheDemosVan(page);
         await workspace.Drawing.GetByRole(AriaRole.Link, new() { Name = "Play the night" }).ClickAsync();
         var play = page.GetByRole(AriaRole.Button, new() { Name = "Play", Exact = true });
         var clock = page.Locator("[data-clock]");

@@ -13,7 +13,7 @@ public sealed class SituationStripTests(Desks desks)
         var desk = await desks.On(Store.Sqlite);
         await using var window = await desk.Consultant();
         var page = window.Page;
-        var workspace = await WorkspacePage.OfTheFirstVan(page);
+        var workspace = await WorkspacePage.OfTheDemosVan(page);
         await workspace.CopyTo("Seen in other weather");
         await workspace.UntilTheYearIsThere();
 
@@ -53,7 +53,7 @@ public sealed class SituationStripTests(Desks desks)
         var desk = await desks.On(Store.Sqlite);
         await using var window = await desk.Consultant();
         var page = window.Page;
-        var workspace = await WorkspacePage.OfTheFirstVan(page);
+        var workspace = await WorkspacePage.OfTheDemosVan(page);
         await workspace.Show("Overview");
         await workspace.UntilTheYearIsThere();
         await workspace.Show("Year");

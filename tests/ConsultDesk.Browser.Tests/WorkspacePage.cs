@@ -40,11 +40,11 @@ public sealed partial class WorkspacePage(IPage page)
         await Expect(Results.Locator("[data-old=old]")).ToHaveCountAsync(0, new() { Timeout = 60_000 });
     }
 
-    /// <summary>Opens the demo's first van from the desk and waits for its numbers.</summary>
-    public static async Task<WorkspacePage> OfTheFirstVan(IPage page)
+    /// <summary>Opens the demo's van that is lived in from the desk and waits for its numbers. By name: which van stands first is a matter of what other tests changed last.</summary>
+    public static async Task<WorkspacePage> OfTheDemosVan(IPage page)
     {
         await page.GotoAsync("/");
-        await page.GetByRole(AriaRole.Region, new() { Name = "Vans" }).GetByRole(AriaRole.Link).First.ClickAsync();
+        await page.GetByRole(AriaRole.Region, new() { Name = "Vans" }).GetByRole(AriaRole.Link, new() { Name = "The Heron" }).First.ClickAsync();
         var workspace = new WorkspacePage(page);
         await workspace.UntilAssessed();
         return workspace;
