@@ -36,4 +36,44 @@ public sealed class DesignsTests(Desks desks)
 
         window.AssertSilent();
     }
+
+    [Fact]
+    public async Task A_search_that_ended_with_a_killed_program_says_so_after_the_next_start_and_is_begun_again()
+    {
+        var process = await DeskProcess.StartDemo(Store.Sqlite, TestContext.Current.CancellationToken);
+        try
+        {
+            var desk = new Desk(await desks.Browser(), process);
+            string option;
+            await using (var window = await desk.Consultant())
+            {
+                var workspace = await WorkspacePage.OfTheFirstVan(window.Page);
+                option = new Uri(window.Page.Url).PathAndQuery;
+                await workspace.Show("Designs");
+                await workspace.Results.GetByRole(AriaRole.Button, new() { Name = "Search the designs" }).ClickAsync();
+                await Expect(workspace.Results.GetByText("looked at in situations,")).ToBeVisibleAsync(new() { Timeout = 60_000 });
+                await process.Kill();
+                await window.Page.CloseAsync();
+                window.Leave();
+            }
+
+            process = await process.StartAgain(TestContext.Current.CancellationToken);
+            desk = desk.Again(process);
+            await using (var window = await desk.Consultant())
+            {
+                await window.Page.GotoAsync(option);
+                var workspace = new WorkspacePage(window.Page);
+                await workspace.UntilAssessed();
+                await workspace.Show("Designs");
+                await Expect(workspace.Results.Locator("[data-end=interrupted]")).ToContainTextAsync("The program was ended while it searched");
+                await workspace.Results.GetByRole(AriaRole.Button, new() { Name = "Search again" }).ClickAsync();
+                await Expect(workspace.Results.GetByText("looked at in situations,")).ToBeVisibleAsync(new() { Timeout = 60_000 });
+                window.AssertSilent();
+            }
+        }
+        finally
+        {
+            await process.DisposeAsync();
+        }
+    }
 }

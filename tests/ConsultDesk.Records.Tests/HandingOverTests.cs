@@ -406,6 +406,7 @@ public sealed class HandingOverTests(TestStores stores) : IClassFixture<TestStor
         var installation = db.Add(new Installation { VanId = van, What = $"Fan {marker}", DoneOn = new DateOnly(2026, 6, 1), Who = $"Ole {marker}", Note = $"Note {marker}", CreatedAt = now }).Entity;
         db.Add(new InstallationPhoto { InstallationId = installation.Id, Jpeg = photo, Width = 4, Height = 3, AddedAt = now });
         db.Add(new CheckBack { VanId = van, PlanId = plan.PlanId, Name = $"Runa {marker}", AnswersText = new CheckBackAnswers { WetMornings = 2, Words = $"Dry {marker}" }.Write(), Format = CheckBackAnswers.CurrentFormat, FromClient = true, At = now });
+        db.Add(new OptionSearch { VanId = van, OptionId = added.OptionId, AskedAt = now, AskedBy = desk.Ada.UserId, Fingerprint = "f", FoundAt = now, Found = photo, InPlanAt = now, InPlan = photo });
         var hours = StoredHours.Write(WeatherFileStoreTests.Hours());
         db.Add(new WeatherFile { VanId = van, FileName = $"own {marker}.csv", Sha256 = StoredHours.Sha256(hours), Hours = StoredHours.Pack(hours), AddedAt = now });
         await db.SaveChangesAsync();

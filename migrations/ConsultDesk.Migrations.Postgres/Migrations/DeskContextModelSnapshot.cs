@@ -988,6 +988,62 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
                     b.ToTable("OptionRevisions");
                 });
 
+            modelBuilder.Entity("ConsultDesk.Records.OptionSearch", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTime>("AskedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid>("AskedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Fingerprint")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<Guid>("FirmId")
+                        .HasColumnType("uuid");
+
+                    b.Property<byte[]>("Found")
+                        .IsRequired()
+                        .HasColumnType("bytea");
+
+                    b.Property<DateTime>("FoundAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<byte[]>("InPlan")
+                        .HasColumnType("bytea");
+
+                    b.Property<DateTime?>("InPlanAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid>("OptionId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)");
+
+                    b.Property<Guid>("VanId")
+                        .HasColumnType("uuid");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("FirmId");
+
+                    b.HasIndex("OptionId")
+                        .IsUnique();
+
+                    b.HasIndex("VanId");
+
+                    b.ToTable("Searches");
+                });
+
             modelBuilder.Entity("ConsultDesk.Records.OwnSituation", b =>
                 {
                     b.Property<Guid>("Id")
@@ -1855,6 +1911,27 @@ namespace ConsultDesk.Migrations.Postgres.Migrations
                     b.HasOne("ConsultDesk.Records.VanOption", null)
                         .WithMany()
                         .HasForeignKey("OptionId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ConsultDesk.Records.OptionSearch", b =>
+                {
+                    b.HasOne("ConsultDesk.Records.Firm", null)
+                        .WithMany()
+                        .HasForeignKey("FirmId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ConsultDesk.Records.VanOption", null)
+                        .WithMany()
+                        .HasForeignKey("OptionId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ConsultDesk.Records.Van", null)
+                        .WithMany()
+                        .HasForeignKey("VanId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

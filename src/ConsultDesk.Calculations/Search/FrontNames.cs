@@ -76,7 +76,7 @@ internal static class FrontNames
     private static string Sentence(
         DesignSpace space, FrontMember member, string good, bool unlikely, FrontMember[] named, ImmutableArray<FrontMember> front, ObjectiveNumbers? start, ImmutableArray<Objective> counted, string currency)
     {
-        string than = start is null || member.Words.IsEmpty ? "" : $" against {Number(start[Objective.WetHours])} as it stands";
+        string than = start is null || member.Words.IsEmpty ? "" : $" against {ObjectiveWords.Number(Objective.WetHours, start[Objective.WetHours])} as it stands";
         string far = unlikely
             ? string.Create(CultureInfo.InvariantCulture, $" (it differs from every other one here in at least {named.Where(other => other != member).Select(other => space.Differences(member.Candidate, other.Candidate)).DefaultIfEmpty(0).Min()} of {space.Axes.Length} choices)")
             : "";
@@ -86,12 +86,14 @@ internal static class FrontNames
             1 => " One other design is a tie with it.",
             _ => string.Create(CultureInfo.InvariantCulture, $" {member.Ties.Length} other designs are a tie with it."),
         };
-        return $"Good for {good}{far}: {Number(member.Numbers[Objective.WetHours])} wet hours a year{than}; "
-            + $"costs {Money(member.Numbers[Objective.MoneyNow], currency)} now and {Money(member.Numbers[Objective.MoneyAYear], currency)} a year; {GivesUp(member, front, counted)}.{ties}";
+        return $"Good for {good}{far}: {ObjectiveWords.Number(Objective.WetHours, member.Numbers[Objective.WetHours])} wet hours a year{than}; "
+            + $"costs {Value(Objective.MoneyNow)} now and {Value(Objective.MoneyAYear)} a year; {GivesUp(member, front, counted, currency)}.{ties}";
+
+        string Value(Objective objective) => ObjectiveWords.Value(objective, member.Numbers[objective], currency);
     }
 
     // Where it lies farthest from the best of the front, as a share of what the front spans.
-    private static string GivesUp(FrontMember member, ImmutableArray<FrontMember> front, ImmutableArray<Objective> counted)
+    private static string GivesUp(FrontMember member, ImmutableArray<FrontMember> front, ImmutableArray<Objective> counted, string currency)
     {
         (Objective Objective, double Share, double Least)[] behind =
         [
@@ -104,16 +106,7 @@ internal static class FrontNames
         ];
         return behind.Length == 0
             ? "gives up nothing"
-            : $"gives up most in {InWords(behind[0].Objective)}: {Number(member.Numbers[behind[0].Objective])} against {Number(behind[0].Least)} of the best in that";
+            : $"gives up most in {ObjectiveWords.Name(behind[0].Objective)}: {ObjectiveWords.Value(behind[0].Objective, member.Numbers[behind[0].Objective], currency)}"
+                + $" against {ObjectiveWords.Value(behind[0].Objective, behind[0].Least, currency)} of the best in that";
     }
-
-    private static string InWords(Objective objective)
-    {
-        string name = Objectives.Of(objective).Name;
-        return char.ToLowerInvariant(name[0]) + name[1..];
-    }
-
-    internal static string Money(double amount, string currency) => $"{amount.ToString("0", CultureInfo.InvariantCulture)} {currency}".TrimEnd();
-
-    private static string Number(double value) => value.ToString(value >= 10 || value == Math.Floor(value) ? "0" : "0.0", CultureInfo.InvariantCulture);
 }

@@ -119,7 +119,10 @@ internal sealed class Screen
     }
 
     /// <summary>Parts still to be bought now and holes still to be cut for them.</summary>
-    public double Parts(Design design) => Costing.Of(design, _book).Lines.Count(line => line.State == PartState.Proposed)
+    public double Parts(Design design) => Parts(design, _book);
+
+    /// <summary>The same by the prices of a book.</summary>
+    public static double Parts(Design design, PriceBook book) => Costing.Of(design, book).Lines.Count(line => line.State == PartState.Proposed)
         + design.Openings.Count(opening => opening.State == PartState.Proposed
             && opening.Kind is OpeningKind.RoofVent or OpeningKind.SlidingWindow or OpeningKind.HingedWindow or OpeningKind.FloorVent);
 

@@ -35,14 +35,14 @@ public static class SearchAnswers
         if (dry.Length > 0)
         {
             return new SearchAnswer(dry[0].Candidate, dry[0].Numbers, FormattableString.Invariant(
-                $"It costs {FrontNames.Money(dry[0].Numbers[Objective.MoneyNow], result.Currency)} now: the cheapest of {dry.Length} calculated designs without one wet hour in the year."));
+                $"It costs {Money(dry[0].Numbers[Objective.MoneyNow], result.Currency)} now: the cheapest of {dry.Length} calculated designs without one wet hour in the year."));
         }
 
         (int Candidate, ObjectiveNumbers Numbers)[] least = [.. Known(result).OrderBy(known => known.Numbers[Objective.WetHours]).ThenBy(known => known.Numbers[Objective.MoneyNow]).ThenBy(known => known.Candidate)];
         return least.Length == 0
             ? new SearchAnswer(null, null, "No design was calculated.")
             : new SearchAnswer(null, null, FormattableString.Invariant(
-                $"None of the calculated designs stays dry all year. The driest is wet for {least[0].Numbers[Objective.WetHours]:0} hours and costs {FrontNames.Money(least[0].Numbers[Objective.MoneyNow], result.Currency)} now."));
+                $"None of the calculated designs stays dry all year. The driest is wet for {ObjectiveWords.Number(Objective.WetHours, least[0].Numbers[Objective.WetHours])} hours and costs {Money(least[0].Numbers[Objective.MoneyNow], result.Currency)} now."));
     }
 
     /// <summary>The best member of the front by the client's order that costs no more now than a budget.</summary>
@@ -52,13 +52,13 @@ public static class SearchAnswers
         FrontMember? best = result.Front.FirstOrDefault(member => member.Numbers[Objective.MoneyNow] <= (double)budget);
         if (best is not null)
         {
-            return new SearchAnswer(best.Candidate, best.Numbers, FormattableString.Invariant($"It costs {best.Numbers[Objective.MoneyNow]:0} of {FrontNames.Money((double)budget, result.Currency)}: the best by the client's order that does not cost more."));
+            return new SearchAnswer(best.Candidate, best.Numbers, FormattableString.Invariant($"It costs {ObjectiveWords.Number(Objective.MoneyNow, best.Numbers[Objective.MoneyNow])} of {Money((double)budget, result.Currency)}: the best by the client's order that does not cost more."));
         }
 
         return result.Front.IsEmpty
             ? new SearchAnswer(null, null, "No design was calculated.")
             : new SearchAnswer(null, null, FormattableString.Invariant(
-                $"Nothing on the front costs {FrontNames.Money((double)budget, result.Currency)} or less: the cheapest costs {FrontNames.Money(result.Front.Min(member => member.Numbers[Objective.MoneyNow]), result.Currency)}."));
+                $"Nothing on the front costs {Money((double)budget, result.Currency)} or less: the cheapest costs {Money(result.Front.Min(member => member.Numbers[Objective.MoneyNow]), result.Currency)}."));
     }
 
     /// <summary>
@@ -115,6 +115,8 @@ public static class SearchAnswers
         ArgumentNullException.ThrowIfNull(order);
         return HelpSearch.Of(design, order.Hours, order.Book, order.Wishes, progress: null, cancellation);
     }
+
+    private static string Money(double amount, string currency) => ObjectiveWords.Value(Objective.MoneyNow, amount, currency);
 
     private static IEnumerable<(int Candidate, ObjectiveNumbers Numbers)> Known(SearchResult result) => result.Calculated.Count > 0
         ? result.Calculated.Select(pair => (pair.Key, pair.Value))

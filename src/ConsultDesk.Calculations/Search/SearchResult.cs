@@ -33,6 +33,9 @@ public enum SearchEnd
 
     /// <summary>It broke off: what was published last stands.</summary>
     Failed,
+
+    /// <summary>The program was ended while it was at work: what was published last stands.</summary>
+    Interrupted,
 }
 
 /// <summary>How far a search has come. Immutable; handed on after each piece of work.</summary>
@@ -159,7 +162,12 @@ public sealed record SearchResult
     /// <param name="end">How it ended.</param>
     public static SearchResult Unfinished(SearchProgress? last, SearchEnd end)
     {
-        string how = end == SearchEnd.Cancelled ? "The search was cancelled" : "The search broke off";
+        string how = end switch
+        {
+            SearchEnd.Cancelled => "The search was cancelled",
+            SearchEnd.Interrupted => "The program was ended while it searched,",
+            _ => "The search broke off",
+        };
         return new SearchResult
         {
             End = end,

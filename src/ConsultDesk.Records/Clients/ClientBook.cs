@@ -66,7 +66,7 @@ public sealed partial class ClientBook(FirmContexts contexts, TimeProvider time)
 
     /// <summary>
     /// Erases a client with vans, options, history, plans, links, replies, consults, notes, decisions, declined advice, follow-ups,
-    /// wishes, intakes and their photos, weather files, what was built in with its photos, and what was reported after. Audit rows stay: they hold ids only.
+    /// wishes, searches of designs, intakes and their photos, weather files, what was built in with its photos, and what was reported after. Audit rows stay: they hold ids only.
     /// A receipt of it in numbers is kept. The freed space of a SQLite file is overwritten at once.
     /// </summary>
     /// <exception cref="NotAllowedException">The user is no owner: it cannot be undone.</exception>

@@ -50,7 +50,7 @@ internal static class ClientJson
     public static byte[] Write(IModel model, IReadOnlyList<KindRows> all, DateTime savedAt)
     {
         var kinds = new JsonObject();
-        foreach (var (kind, type, rows) in all.Where(kind => kind.Type != typeof(PlanLink)))
+        foreach (var (kind, type, rows) in all.Where(kind => ClientRows.IsHandedOver(kind.Type)))
         {
             var properties = Carried(model, type);
             var list = new JsonArray();
@@ -102,7 +102,7 @@ internal static class ClientJson
 
             var kinds = Object(rows, "rows");
             List<(string, Type, List<(FirmRow, string?)>)> all = [];
-            foreach (var (kind, type) in ClientRows.Kinds.Where(kind => kind.Type != typeof(PlanLink)))
+            foreach (var (kind, type) in ClientRows.Kinds.Where(kind => ClientRows.IsHandedOver(kind.Type)))
             {
                 if (!kinds.Remove(kind, out var list) || list.ValueKind != JsonValueKind.Array)
                 {

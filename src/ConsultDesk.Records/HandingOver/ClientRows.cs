@@ -12,13 +12,16 @@ internal static class ClientRows
     public static readonly IReadOnlyList<(string Kind, Type Type)> Kinds =
     [
         ("client", typeof(Client)), ("vans", typeof(Van)), ("wishes", typeof(VanWishes)), ("weatherFiles", typeof(WeatherFile)), ("options", typeof(VanOption)),
-        ("chosenOptions", typeof(ChosenOption)), ("optionRevisions", typeof(OptionRevision)), ("consults", typeof(Consult)), ("decisions", typeof(Decision)),
+        ("chosenOptions", typeof(ChosenOption)), ("optionRevisions", typeof(OptionRevision)), ("searches", typeof(OptionSearch)), ("consults", typeof(Consult)), ("decisions", typeof(Decision)),
         ("declinedAdvice", typeof(DeclinedAdvice)), ("followUps", typeof(FollowUp)), ("intakes", typeof(Intake)), ("intakePhotos", typeof(IntakePhoto)),
         ("plans", typeof(Plan)), ("planLinks", typeof(PlanLink)), ("planReplies", typeof(PlanReply)), ("installations", typeof(Installation)),
         ("installationPhotos", typeof(InstallationPhoto)), ("checkBacks", typeof(CheckBack)),
     ];
 
-    /// <summary>The rows of a client, untracked; photos and hours of weather without their bytes, which are read one at a time.</summary>
+    /// <summary>True for what is handed over: not the links to plans, which are this desk's, nor searches, which can be worked out again.</summary>
+    public static bool IsHandedOver(Type kind) => kind != typeof(PlanLink) && kind != typeof(OptionSearch);
+
+    /// <summary>The rows of a client, untracked; photos and hours of weather without their bytes, which are read one at a time, searches without what they found.</summary>
     /// <exception cref="RecordNotFoundException">The firm has no such client.</exception>
     public static async Task<IReadOnlyList<KindRows>> Load(DeskContext db, Guid clientId, CancellationToken cancellation)
     {
@@ -39,6 +42,8 @@ internal static class ClientRows
         var options = await Add("options", db.Options.Where(o => vans.Contains(o.VanId)));
         await Add("chosenOptions", db.ChosenOptions.Where(c => vans.Contains(c.VanId)));
         await Add("optionRevisions", db.OptionRevisions.Where(r => options.Contains(r.OptionId)));
+        await Add("searches", db.Searches.Where(s => vans.Contains(s.VanId)).Select(s => new OptionSearch
+        { Id = s.Id, FirmId = s.FirmId, VanId = s.VanId, OptionId = s.OptionId, Fingerprint = s.Fingerprint, Found = Array.Empty<byte>() }));
         await Add("consults", db.Consults.Where(c => vans.Contains(c.VanId)));
         await Add("decisions", db.Decisions.Where(d => vans.Contains(d.VanId)));
         await Add("declinedAdvice", db.DeclinedAdvice.Where(a => vans.Contains(a.VanId)));

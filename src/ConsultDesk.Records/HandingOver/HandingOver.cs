@@ -78,7 +78,7 @@ public sealed class HandingOver(FirmContexts contexts, TimeProvider time)
             [.. Rows<Plan>().Select(plan => new HandedPlan(plan.Id, vans[plan.VanId], plan.Number)).OrderBy(plan => plan.VanName, StringComparer.Ordinal).ThenBy(plan => plan.Number)],
             [.. Rows<VanOption>().Select(option => new HandedOption(option.VanId, vans[option.VanId], option.Letter, option.Name, option.Reason, option.DesignText)).OrderBy(option => option.VanName, StringComparer.Ordinal).ThenBy(option => option.Letter, StringComparer.Ordinal)],
             [.. Rows<FollowUp>().OrderBy(f => f.DueOn).Select(f => new HandedFollowUp(vans[f.VanId], f.DueOn, f.Text, f.DoneAt))],
-            [.. all.Where(kind => kind.Type != typeof(PlanLink)).Select(kind => (kind.Kind, kind.Rows.Count))]);
+            [.. all.Where(kind => ClientRows.IsHandedOver(kind.Type)).Select(kind => (kind.Kind, kind.Rows.Count))]);
     }
 
     /// <summary>

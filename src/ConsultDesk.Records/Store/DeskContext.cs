@@ -34,6 +34,8 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
 
     public DbSet<OptionRevision> OptionRevisions => Set<OptionRevision>();
 
+    public DbSet<OptionSearch> Searches => Set<OptionSearch>();
+
     public DbSet<Plan> Plans => Set<Plan>();
 
     public DbSet<PlanLink> PlanLinks => Set<PlanLink>();
@@ -168,6 +170,15 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
             revision.Property(r => r.Label).HasMaxLength(TextLimits.Line);
             revision.HasOne<VanOption>().WithMany().HasForeignKey(r => r.OptionId).OnDelete(DeleteBehavior.Restrict);
             revision.HasIndex(r => new { r.OptionId, r.SavedAt });
+        });
+
+        builder.Entity<OptionSearch>(search =>
+        {
+            search.Property(s => s.State).HasConversion<string>().HasMaxLength(20);
+            search.Property(s => s.Fingerprint).HasMaxLength(64);
+            search.HasOne<Van>().WithMany().HasForeignKey(s => s.VanId).OnDelete(DeleteBehavior.Restrict);
+            search.HasOne<VanOption>().WithMany().HasForeignKey(s => s.OptionId).OnDelete(DeleteBehavior.Restrict);
+            search.HasIndex(s => s.OptionId).IsUnique();
         });
 
         builder.Entity<Plan>(plan =>
@@ -329,6 +340,7 @@ public sealed class DeskContext(DbContextOptions<DeskContext> options)
         OfOneFirm<VanOption>(builder);
         OfOneFirm<ChosenOption>(builder);
         OfOneFirm<OptionRevision>(builder);
+        OfOneFirm<OptionSearch>(builder);
         OfOneFirm<Plan>(builder);
         OfOneFirm<PlanLink>(builder);
         OfOneFirm<PlanReply>(builder);

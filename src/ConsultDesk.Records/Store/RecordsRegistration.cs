@@ -27,6 +27,7 @@ public static class RecordsRegistration
         services.AddSingleton<VanBook>();
         services.AddSingleton<DeskList>();
         services.AddSingleton<VanOptions>();
+        services.AddSingleton<SearchBook>();
         services.AddSingleton<Plans>();
         services.AddSingleton<PlanReplies>();
         services.AddSingleton<FirmPrices>();

@@ -17,6 +17,7 @@ public static class TradeOffFigure
     private const double Right = NarrowRows.Width - 14;
     private const double Dot = 4;
     private const double NamedDot = 7.5;
+    private const double ChosenDot = 11.5;
 
     /// <summary>Draws the front.</summary>
     /// <param name="front">Its members.</param>
@@ -25,10 +26,11 @@ public static class TradeOffFigure
     /// <param name="across">What lies across.</param>
     /// <param name="upwards">What goes up.</param>
     /// <param name="currency">The currency of money.</param>
+    /// <param name="chosen">The design a plan is for, marked wherever it lies; null to mark none.</param>
     public static Figure Of(
-        ImmutableArray<FrontMember> front, ImmutableArray<NamedDesign> named, ObjectiveNumbers? start, Objective across, Objective upwards, string currency)
+        ImmutableArray<FrontMember> front, ImmutableArray<NamedDesign> named, ObjectiveNumbers? start, Objective across, Objective upwards, string currency, ObjectiveNumbers? chosen = null)
     {
-        var all = front.Select(member => member.Numbers).Concat(start is null ? [] : [start]).ToList();
+        var all = front.Select(member => member.Numbers).Concat(new[] { start, chosen }.OfType<ObjectiveNumbers>()).ToList();
         var x = new ValueAxis(all.Select(numbers => numbers[across]).DefaultIfEmpty(1).Max(), 0, 1);
         var y = new ValueAxis(all.Select(numbers => numbers[upwards]).DefaultIfEmpty(1).Max(), Top, Bottom);
         double X(double value) => Right - (x.Y(value) * (Right - Left));
@@ -80,13 +82,19 @@ public static class TradeOffFigure
             canvas.Write(cx, cy + 3.6, (place + 1).ToString(CultureInfo.InvariantCulture), TextAnchor.Middle, bold: true, subject: Subject(member));
         }
 
+        if (chosen is not null)
+        {
+            canvas.Add(new Circle(X(chosen[across]), y.Y(chosen[upwards]), ChosenDot) { Stroke = Ink.Text, StrokeWidth = 1.6, Dashed = true, Hint = Hint("The design of this plan", chosen, across, upwards, currency) });
+        }
+
         return new Figure
         {
             Id = "trade-off",
             Title = "Designs nothing beats",
             AltText = string.Create(
                 CultureInfo.InvariantCulture,
-                $"{front.Length} designs by {Lower(across)} and {Lower(upwards)}. {string.Join(" ", named.Select((one, place) => string.Create(CultureInfo.InvariantCulture, $"{place + 1}, {one.Name}: {Value(across, one.Member.Numbers[across], currency)}, {Value(upwards, one.Member.Numbers[upwards], currency)}.")))}"),
+                $"{front.Length} {(front.Length == 1 ? "design" : "designs")} by {ObjectiveWords.Name(across)} and {ObjectiveWords.Name(upwards)}. {string.Join(" ", named.Select((one, place) => string.Create(CultureInfo.InvariantCulture, $"{place + 1}, {one.Name}: {ObjectiveWords.Value(across, one.Member.Numbers[across], currency)}, {ObjectiveWords.Value(upwards, one.Member.Numbers[upwards], currency)}.")))}")
+                + (chosen is null ? "" : $" The design of this plan: {ObjectiveWords.Value(across, chosen[across], currency)}, {ObjectiveWords.Value(upwards, chosen[upwards], currency)}."),
             Width = canvas.Width,
             Height = canvas.Height,
             Elements = canvas.Elements,
@@ -95,6 +103,7 @@ public static class TradeOffFigure
                 new(LegendMark.Ring, Ink.Accent, "A named design, by its number"),
                 new(LegendMark.Dot, Ink.Accent, "Another design nothing beats"),
                 .. start is null ? [] : new[] { new LegendEntry(LegendMark.Square, Ink.Text, "The van as it stands") },
+                .. chosen is null ? [] : new[] { new LegendEntry(LegendMark.DashedRing, Ink.Text, "The design of this plan") },
             ],
             Table = Table(front, named, start, currency, Enum.GetValues<Objective>()),
         };
@@ -114,11 +123,11 @@ public static class TradeOffFigure
             NumberColumns = [.. Enumerable.Range(1, shown.Count + 1)],
             Rows =
             [
-                .. start is null ? [] : new[] { ImmutableArray.Create(["As it stands", .. shown.Select(objective => Number(objective, start[objective])), DataTable.Nothing]) },
+                .. start is null ? [] : new[] { ImmutableArray.Create(["As it stands", .. shown.Select(objective => ObjectiveWords.Number(objective, start[objective])), DataTable.Nothing]) },
                 .. front.Select((member, at) => ImmutableArray.Create(
                     [
                         NameOf(front, named, at),
-                        .. shown.Select(objective => Number(objective, member.Numbers[objective])),
+                        .. shown.Select(objective => ObjectiveWords.Number(objective, member.Numbers[objective])),
                         Chance(member),
                     ])),
             ],
@@ -134,14 +143,6 @@ public static class TradeOffFigure
         ArgumentNullException.ThrowIfNull(member);
         return member.Words.IsEmpty ? "As it stands" : string.Join("; ", member.Words);
     }
-
-    /// <summary>A number of an objective with its unit.</summary>
-    public static string Value(Objective objective, double value, string currency) => objective switch
-    {
-        Objective.MoneyNow or Objective.MoneyAYear => Money.Rounded((decimal)value, currency),
-        Objective.Mould or Objective.Parts => Number(objective, value),
-        _ => Number(objective, value) + DisplayUnits.NoBreakSpace + Unit(objective),
-    };
 
     /// <summary>The chance that it is still unbeaten when what is assumed varies, in words for a table.</summary>
     public static string Chance(FrontMember member)
@@ -166,22 +167,9 @@ public static class TradeOffFigure
         _ => throw new ArgumentOutOfRangeException(nameof(objective), objective, "Expected an objective."),
     };
 
-    private static string Unit(Objective objective) => objective switch
-    {
-        Objective.Noise => "dB(A)",
-        Objective.Power => "kWh",
-        _ => "h",
-    };
-
-    private static string Number(Objective objective, double value) => value
-        .ToString(objective is Objective.Power or Objective.Mould ? "0.0" : "#,0", CultureInfo.InvariantCulture)
-        .Replace(",", DisplayUnits.NoBreakSpace, StringComparison.Ordinal);
-
-    private static string Lower(Objective objective) => ScoreFigure.Lower(Objectives.Of(objective).Name);
-
     private static string Subject(FrontMember member) => string.Create(CultureInfo.InvariantCulture, $"design-{member.Candidate}");
 
     private static string Hint(string name, ObjectiveNumbers numbers, Objective across, Objective upwards, string currency) =>
         name + ": " + string.Join(", ", new[] { across, upwards, Objective.WetHours, Objective.ColdHours, Objective.HotHours }.Distinct()
-            .Select(objective => Lower(objective) + " " + Value(objective, numbers[objective], currency)));
+            .Select(objective => ObjectiveWords.Name(objective) + " " + ObjectiveWords.Value(objective, numbers[objective], currency)));
 }

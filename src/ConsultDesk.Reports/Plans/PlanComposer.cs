@@ -100,6 +100,9 @@ public static class PlanComposer
     /// <summary>Id of the options that were weighed.</summary>
     public const string Considered = "considered";
 
+    /// <summary>Id of what a search of all designs found.</summary>
+    public const string Searched = "every-design";
+
     /// <summary>Id of the card for the van's door.</summary>
     public const string Card = "card";
 
@@ -169,6 +172,9 @@ public static class PlanComposer
                 new(Walls, "Walls, roof and floor", [.. OfWalls(), .. FindingsOf(Walls)]),
                 .. BesideIt() is { } other ? new[] { new PlanSection(Compared, "Options compared", [.. Comparison(other)]) } : [],
                 .. request.Considered.Length > 1 ? new[] { new PlanSection(Considered, "Options considered", [.. OfConsidered()]) } : [],
+                .. request.Searched is { Found.Result.Front.IsEmpty: false } searched
+                    ? new[] { new PlanSection(Searched, "Every sensible design", [.. new DesignsCompared(searched.Found, searched.FoundAt, searched.Chosen, request.Cost is not null).Blocks()]) }
+                    : [],
                 .. request.Declined.IsEmpty ? [] : new[] { new PlanSection(Declined, "Your choice against our advice", [.. OfDeclined()]) },
                 .. request.Decisions.IsEmpty ? [] : new[] { new PlanSection(Decided, "Decisions taken", [.. OfDecisions()]) },
                 .. since is null ? [] : new[] { new PlanSection(Changed, since.Heading, [.. since.Blocks()]) },

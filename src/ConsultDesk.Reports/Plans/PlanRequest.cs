@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ConsultDesk.Calculations.Costs;
+using ConsultDesk.Calculations.Search;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Reports.Units;
@@ -48,6 +49,9 @@ public sealed record PlanRequest
     /// <summary>Every option of the van, in their order; empty to say nothing of them.</summary>
     public ImmutableArray<ConsideredOption> Considered { get; init; } = [];
 
+    /// <summary>What a search of all designs found; null to say nothing of one.</summary>
+    public SearchedDesigns? Searched { get; init; }
+
     /// <summary>The firm's logo, or null.</summary>
     public PlanPicture? Logo { get; init; }
 
@@ -77,6 +81,12 @@ public sealed record PlanRequest
 /// <param name="Shown">Those that are shown, in the order they are done.</param>
 /// <param name="More">True when there are more.</param>
 public sealed record PickedThings(ImmutableArray<PlanThing> Shown, bool More);
+
+/// <summary>A search of all designs that stands in a plan.</summary>
+/// <param name="Found">What was found.</param>
+/// <param name="FoundAt">When, UTC.</param>
+/// <param name="Chosen">What the plan's own design comes to in the same numbers; null when that is not known.</param>
+public sealed record SearchedDesigns(KeptSearch Found, DateTime FoundAt, ObjectiveNumbers? Chosen);
 
 /// <summary>What an option costs.</summary>
 /// <param name="Sheet">Every part with its price.</param>

@@ -46,6 +46,8 @@ internal static class AuditWords
         ["decision.decided"] = "entered a decision",
         ["decision.declined"] = "entered what was declined",
         ["decision.open"] = "opened a decision again",
+        ["designs.in-plan"] = "let designs that were found stand in the plan",
+        ["designs.out-of-plan"] = "took the designs that were found out of the plan",
         ["firm.changed"] = "changed the firm",
         ["firm.founded"] = "founded the firm",
         ["follow-up.added"] = "added a follow-up",

@@ -110,7 +110,8 @@ internal sealed class ClientZip(Records.HandingOver over, Records.Plans plans, P
         weather/         hours of weather that were read for a van, packed
 
         Not in it: the links to plans and intakes (only a fingerprint of each is kept, so they cannot be handed over; make new ones),
-        accounts and passwords, other clients, the price book, and who did what when (the audit).
+        accounts and passwords, other clients, the price book, what searches of designs found (the other desk can search again), and who did
+        what when (the audit).
 
         Where a cell of a table begins like a formula it has an apostrophe before it.
 

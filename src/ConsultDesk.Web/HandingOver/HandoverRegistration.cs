@@ -78,6 +78,7 @@ internal static class ReceiptWords
         ["options"] = "Options",
         ["chosenOptions"] = "Chosen options",
         ["optionRevisions"] = "Earlier states of options",
+        ["searches"] = "Searches of designs",
         ["consults"] = "Consults with private notes",
         ["decisions"] = "Decisions",
         ["declinedAdvice"] = "Declined advice",

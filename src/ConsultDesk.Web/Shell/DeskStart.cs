@@ -33,6 +33,7 @@ internal static class DeskStart
     public static async Task RunDeskAsync(this WebApplication app, DataSettings data)
     {
         await PrepareStoreAsync(app.Services.GetRequiredService<IDbContextFactory<DeskContext>>(), data.Place, BackupRegistration.BeforeUpdate(app.Services, data));
+        await app.Services.GetRequiredService<SearchBook>().ProgramBegins();
         var demo = app.Configuration.IsDemo();
         if (demo)
         {

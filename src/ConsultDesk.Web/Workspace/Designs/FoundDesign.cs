@@ -1,6 +1,7 @@
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
+using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
 
@@ -11,7 +12,9 @@ namespace ConsultDesk.Web.Workspace.Designs;
 /// <param name="Design">The design.</param>
 public sealed record FoundDesign(string Name, Design Design)
 {
-    /// <summary>Tells inputs, prices and wishes from others, also after a page was read again: equal texts have equal results.</summary>
+    /// <summary>
+    /// Tells inputs, prices, wishes and method from others, also after a page was read again or the desk was started again: equal texts have equal results.
+    /// </summary>
     public static string FingerprintOf(Design design, CostBasis? basis) => Convert.ToHexString(SHA256.HashData(Encoding.UTF8.GetBytes(
-        DesignJson.Write(design) + JsonSerializer.Serialize(basis?.Book.Items) + JsonSerializer.Serialize(basis?.Wishes) + basis?.Currency)));
+        DesignJson.Write(design) + JsonSerializer.Serialize(basis?.Book.Items) + JsonSerializer.Serialize(basis?.Wishes) + basis?.Currency + Assessor.MethodVersion)));
 }

@@ -3,13 +3,16 @@ using ConsultDesk.Calculations.Search;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
 using ConsultDesk.Web.Workspace.Designs;
+using ConsultDesk.Testing;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging.Abstractions;
 using Xunit;
 
 namespace ConsultDesk.Web.Tests.Workspace.Designs;
 
 /// <summary>Searches that outlive the page that asked for them.</summary>
-public sealed class DesignSearchesTests : IDisposable
+public sealed class DesignSearchesTests(TestStores stores) : IClassFixture<TestStores>, IDisposable
 {
     private static readonly SignedIn Ada = new(Guid.NewGuid(), Guid.NewGuid(), "Ada", DeskRole.Owner);
     private static readonly SignedIn Ben = new(Ada.FirmId, Guid.NewGuid(), "Ben", DeskRole.Consultant);
@@ -124,6 +127,140 @@ public sealed class DesignSearchesTests : IDisposable
         var next = _searches.Ask(Ada, Guid.NewGuid(), Few(1), "")!;
         await Until(() => !next.IsRunning);
         Assert.Equal(SearchEnd.Finished, next.Result!.End);
+    }
+
+    [Fact]
+    public async Task What_a_search_found_is_there_after_the_desk_was_started_again_and_says_how_it_ended()
+    {
+        await using var desk = await stores.Desk(StoreKind.Sqlite);
+        var book = desk.App.GetRequiredService<SearchBook>();
+        var (_, _, option) = await desk.AddVan();
+        DesignSearchRun run;
+        using (var before = new DesignSearches(NullLogger<DesignSearches>.Instance, desk.Time, book))
+        {
+            Assert.Null(await before.FindAsync(desk.Ada, option, Cancel));
+            run = before.Ask(desk.Ada, option, Few(), "as asked")!;
+            await Until(() => !run.IsRunning);
+            await run.Writing;
+        }
+
+        Assert.Equal(SearchState.Finished, (await book.Of(desk.Ada, option, Cancel))!.State);
+        using var after = new DesignSearches(NullLogger<DesignSearches>.Instance, desk.Time, book);
+        Assert.Null(await after.FindAsync(desk.Stranger, option, Cancel));
+        var again = (await after.FindAsync(desk.Ben, option, Cancel))!;
+        Assert.Same(again, await after.FindAsync(desk.Ada, option, Cancel));
+        Assert.False(again.IsRunning);
+        Assert.Null(again.Failure);
+        Assert.Equal(("as asked", run.AskedAt), (again.Fingerprint, again.AskedAt));
+        Assert.Equal(KeptSearchJson.Write(run.Found!), KeptSearchJson.Write(again.Found!));
+
+        // Begun again from there.
+        var next = after.Ask(desk.Ben, option, Few(1), "changed")!;
+        await Until(() => !next.IsRunning);
+        await next.Writing;
+        Assert.Equal("changed", (await book.Of(desk.Ada, option, Cancel))!.Fingerprint);
+    }
+
+    [Fact]
+    public async Task One_that_was_at_work_when_the_desk_ended_says_so_and_keeps_what_it_had_found()
+    {
+        await using var desk = await stores.Desk(StoreKind.Sqlite);
+        var book = desk.App.GetRequiredService<SearchBook>();
+        var (_, _, option) = await desk.AddVan();
+        var before = new DesignSearches(NullLogger<DesignSearches>.Instance, desk.Time, book);
+        var run = before.Ask(desk.Ada, option, Long, "as asked")!;
+        await Until(() => run.Progress?.Space is not null);
+        await run.Writing;
+        var first = (await book.Of(desk.Ada, option, Cancel))!;
+        Assert.Equal((SearchState.Running, SearchEnd.Interrupted), (first.State, first.Found!.Result.End));
+        Assert.Empty(first.Found.Result.Front);
+        before.Dispose();
+        await Until(() => !run.IsRunning);
+        await run.Writing;
+
+        // Nobody stopped it: the next start says how it ended.
+        Assert.Equal(SearchState.Running, (await book.Of(desk.Ada, option, Cancel))!.State);
+        await book.ProgramBegins(Cancel);
+        using var after = new DesignSearches(NullLogger<DesignSearches>.Instance, desk.Time, book);
+        var found = (await after.FindAsync(desk.Ada, option, Cancel))!;
+        Assert.False(found.IsRunning);
+        Assert.StartsWith("The program was ended while it searched", found.Result!.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task What_is_found_is_stored_while_it_is_at_work_and_a_stop_by_hand_is_kept_as_one()
+    {
+        await using var desk = await stores.Desk(StoreKind.Sqlite);
+        var book = desk.App.GetRequiredService<SearchBook>();
+        var (_, _, option) = await desk.AddVan();
+        using var searches = new DesignSearches(NullLogger<DesignSearches>.Instance, desk.Time, book) { StoreEvery = TimeSpan.Zero };
+        var run = searches.Ask(desk.Ada, option, Few(400) with { Book = PriceBooks.Default, Effort = new SearchEffort { MostCombinations = 60, MostYears = 400, YearsARound = 4, Worlds = 0 } }, "as asked")!;
+        StoredSearch? stored = null;
+        while (run.IsRunning && stored is not { Found.Result.Front.IsEmpty: false })
+        {
+            stored = await book.Of(desk.Ada, option, Cancel);
+            await Task.Delay(20, Cancel);
+        }
+
+        Assert.Equal(SearchEnd.Interrupted, stored!.Found!.Result.End);
+        Assert.NotEmpty(stored.Found.Result.Front);
+        Assert.Equal(stored.Found.Result.Front.Length, stored.Found.Designs.Length);
+        run.Stop();
+        await Until(() => !run.IsRunning);
+        await run.Writing;
+        Assert.Equal(SearchState.Stopped, (await book.Of(desk.Ada, option, Cancel))!.State);
+        Assert.Null(run.NotKept);
+    }
+
+    [Fact]
+    public async Task A_store_that_cannot_be_written_is_said_beside_the_result_and_a_damaged_one_has_a_way_on()
+    {
+        await using var desk = await stores.Desk(StoreKind.Sqlite);
+        var book = desk.App.GetRequiredService<SearchBook>();
+        var (_, _, option) = await desk.AddVan();
+        using var searches = new DesignSearches(NullLogger<DesignSearches>.Instance, desk.Time, book);
+        await using (var db = desk.Contexts.OpenFor(desk.Ada.FirmId))
+        {
+            await db.Database.ExecuteSqlRawAsync("CREATE TRIGGER full BEFORE INSERT ON Searches BEGIN SELECT RAISE(FAIL, 'no room'); END", Cancel);
+        }
+
+        var run = searches.Ask(desk.Ada, option, Few(1), "as asked")!;
+        await Until(() => !run.IsRunning);
+        await run.Writing;
+        Assert.NotNull(run.Result);
+        Assert.NotNull(run.NotKept);
+
+        await using (var db = desk.Contexts.OpenFor(desk.Ada.FirmId))
+        {
+            await db.Database.ExecuteSqlRawAsync("DROP TRIGGER full", Cancel);
+            db.Add(new OptionSearch { VanId = (await db.Options.SingleAsync(o => o.Id == option, Cancel)).VanId, OptionId = option, AskedAt = DateTime.UnixEpoch, Fingerprint = "f", FoundAt = DateTime.UnixEpoch, Found = [1, 2, 3] });
+            await db.SaveChangesAsync(Cancel);
+        }
+
+        using var after = new DesignSearches(NullLogger<DesignSearches>.Instance, desk.Time, book);
+        var damaged = (await after.FindAsync(desk.Ada, option, Cancel))!;
+        Assert.Null(damaged.Found);
+        Assert.False(damaged.IsRunning);
+        Assert.Contains("Search again", damaged.Failure, StringComparison.Ordinal);
+        var next = after.Ask(desk.Ada, option, Few(1), "as asked")!;
+        await Until(() => !next.IsRunning);
+        await next.Writing;
+        Assert.NotNull((await book.Of(desk.Ada, option, Cancel))!.Found);
+    }
+
+    [Fact]
+    public async Task A_search_of_an_erased_client_ends_and_is_forgotten()
+    {
+        await using var desk = await stores.Desk(StoreKind.Sqlite);
+        var (client, _, option) = await desk.AddVan();
+        using var searches = new DesignSearches(NullLogger<DesignSearches>.Instance, desk.Time, desk.App.GetRequiredService<SearchBook>());
+        var run = searches.Ask(desk.Ada, option, Long, "as asked")!;
+        await run.Writing;
+        await desk.Clients.EraseClient(desk.Ada, client, Cancel);
+        run.Stop();
+        await Until(() => !run.IsRunning);
+        await run.Writing;
+        Assert.Null(searches.Last(run.Of));
     }
 
     [Fact]

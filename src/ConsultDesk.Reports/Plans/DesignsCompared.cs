@@ -1,0 +1,117 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using ConsultDesk.Calculations.Search;
+using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Vehicle;
+using ConsultDesk.Reports.Figures;
+
+namespace ConsultDesk.Reports.Plans;
+
+/// <summary>What a search of all designs found, as it stands in a plan: one sentence, the drawing with the plan's own design in it, and the few named designs.</summary>
+/// <param name="found">What was found.</param>
+/// <param name="foundAt">When, UTC.</param>
+/// <param name="chosen">What the plan's own design comes to in the same numbers; null when that is not known.</param>
+/// <param name="priced">False for a plan without prices: then nothing of money is said.</param>
+public sealed class DesignsCompared(KeptSearch found, DateTime foundAt, ObjectiveNumbers? chosen, bool priced)
+{
+    private static readonly ImmutableArray<Objective> InTable =
+        [Objective.MoneyNow, Objective.MoneyAYear, Objective.WetHours, Objective.ColdHours, Objective.HotHours, Objective.Noise];
+
+    private readonly SearchResult _result = found.Result;
+
+    private Objective Across => priced ? Objective.MoneyNow : Objective.ColdHours;
+
+    /// <summary>The blocks; none when nothing was found.</summary>
+    public IEnumerable<PlanBlock> Blocks()
+    {
+        if (_result.Front.IsEmpty)
+        {
+            yield break;
+        }
+
+        yield return new ParagraphBlock(Sentence());
+        yield return new FigureBlock(Light(TradeOffFigure.Of(_result.Front, _result.Named, _result.Start, Across, Objective.WetHours, _result.Currency, chosen)) with { Table = Table() }, WithTable: true);
+        if (!_result.Named.IsEmpty)
+        {
+            yield return new PairsBlock([.. _result.Named.Select((named, place) => new PlanNumber(
+                string.Create(CultureInfo.InvariantCulture, $"{place + 1}, {named.Name}"), TradeOffFigure.What(named.Member)))]);
+        }
+
+        yield return new ParagraphBlock(string.Create(
+            CultureInfo.InvariantCulture,
+            $"Compared on {foundAt:d MMMM yyyy} with the inputs{(priced ? " and prices" : "")} of that day. Results are estimates; gas, wiring and cutting the body are work for licensed trades and follow local codes."));
+    }
+
+    /// <summary>What was compared, and where the plan's own design stands: only what is known.</summary>
+    public string Sentence()
+    {
+        // Where not every design was calculated, one that was not may be better: nothing better was found, which is less than that there is nothing.
+        var looked = found.Space is { } space && !found.Whole && found.Years < space.Size.Candidates
+            ? $"Of {Count(space.Size.Candidates)} designs looked at, {Count(found.Years)} were calculated over a whole year"
+            : $"{Count(Math.Max(found.Years, _result.Front.Length))} designs were calculated over a whole year";
+        if (_result.End != SearchEnd.Finished)
+        {
+            looked += ", and the search did not come to its end";
+        }
+
+        if (chosen is null)
+        {
+            return $"{looked}; the drawing shows those that nothing beats.";
+        }
+
+        var (better, what) = (Known().Where(other => other[Across] < chosen[Across] && other[Objective.WetHours] < chosen[Objective.WetHours]).ToList(), priced ? "cheaper" : "warmer");
+        if (better.Count == 0)
+        {
+            return found.Whole
+                ? $"{looked}: none is both {what} and drier than the one of this plan."
+                : $"{looked}; none was found that is both {what} and drier than the one of this plan.";
+        }
+
+        var best = better.MinBy(other => other[Objective.WetHours])!;
+        return $"{looked}; {Count(better.Count)} of them {(better.Count == 1 ? "is" : "are")} both {what} and drier than the one of this plan, the driest with "
+            + $"{Value(Across, best)} against {Value(Across, chosen)} {(priced ? "now" : "too cold")} and {Value(Objective.WetHours, best)} against {Value(Objective.WetHours, chosen)} wet in a year{InReturn(best)}.";
+    }
+
+    // What the plan's own design has instead, counted in what a client would tell apart.
+    private string InReturn(ObjectiveNumbers other)
+    {
+        var ahead = Objectives.All
+            .Where(facts => priced || facts.Objective is not (Objective.MoneyNow or Objective.MoneyAYear))
+            .Select(facts => (facts.Objective, Boxes: facts.InBoxes(other[facts.Objective]) - facts.InBoxes(chosen![facts.Objective])))
+            .Where(at => at.Boxes >= 1)
+            .OrderByDescending(at => at.Boxes)
+            .Select(at => $"{ObjectiveWords.Name(at.Objective)} {Value(at.Objective, chosen!)} against {Value(at.Objective, other)}")
+            .Take(2)
+            .ToList();
+        return ahead.Count == 0 ? "" : $"; in return it has {string.Join(" and ", ahead)}";
+    }
+
+    // Numbers of every design that was calculated; of a search that broke off only those of the front are kept.
+    private IEnumerable<ObjectiveNumbers> Known() => _result.Calculated.Count > 0 ? _result.Calculated.Values : _result.Front.Select(member => member.Numbers);
+
+    private DataTable Table()
+    {
+        var shown = InTable.Where(objective => priced || objective is not (Objective.MoneyNow or Objective.MoneyAYear)).ToList();
+        return new DataTable
+        {
+            Caption = "The designs that have a name",
+            Heads = ["Design", .. shown.Select(objective => TradeOffFigure.WithUnit(objective, _result.Currency))],
+            NumberColumns = [.. Enumerable.Range(1, shown.Count)],
+            Rows =
+            [
+                .. chosen is null ? [] : new[] { Row("This plan", chosen) },
+                .. _result.Start is { } start ? new[] { Row("As it stood", start) } : [],
+                .. _result.Named.Select((named, place) => Row(string.Create(CultureInfo.InvariantCulture, $"{place + 1}, {named.Name}"), named.Member.Numbers)),
+            ],
+        };
+
+        ImmutableArray<string> Row(string name, ObjectiveNumbers numbers) => [name, .. shown.Select(objective => ObjectiveWords.Number(objective, numbers[objective]))];
+    }
+
+    // Nothing is pointed at in a plan, and fifty dots with their numbers would be a third of its page.
+    private static Figure Light(Figure figure) => figure with { Elements = [.. figure.Elements.Select(element => element with { Hint = null, Subject = null })] };
+
+    private string Value(Objective objective, ObjectiveNumbers numbers) => ObjectiveWords.Value(objective, numbers[objective], _result.Currency);
+
+    private static string Count(int count) => ObjectiveWords.Number(Objective.Parts, count);
+}
