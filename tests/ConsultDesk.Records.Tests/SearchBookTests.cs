@@ -96,15 +96,16 @@ public sealed class SearchBookTests(TestStores stores) : IClassFixture<TestStore
         var book = desk.App.GetRequiredService<SearchBook>();
         var (_, _, option) = await desk.AddVan();
         Assert.Null(await book.Of(desk.Ada, option));
-        await book.Keep(desk.Ada, option, new(SearchState.Running, Asked, "first", Kept(end: SearchEnd.Interrupted)));
-        await book.Keep(desk.Ben, option, new(SearchState.Finished, Asked.AddHours(1), "second", Kept("The warm one")));
+        await book.Keep(desk.Ada, option, new(SearchState.Running, Asked, Asked.AddMinutes(4), "first", Kept(end: SearchEnd.Interrupted)));
+        await book.Keep(desk.Ben, option, new(SearchState.Finished, Asked.AddHours(1), Asked.AddHours(1).AddMinutes(4), "second", Kept("The warm one")));
 
         var stored = (await book.Of(desk.Ada, option))!;
         Assert.Equal((SearchState.Finished, Asked.AddHours(1), desk.Ben.UserId, "second"), (stored.State, stored.AskedAt, stored.AskedBy, stored.Fingerprint));
+        Assert.Equal(Asked.AddMinutes(64), stored.FoundAt);
         Assert.Equal("The warm one", stored.Found!.Result.Named[0].Name);
         Assert.Null(stored.Damage);
         Assert.Null(await book.Of(desk.Stranger, option));
-        await Assert.ThrowsAsync<RecordNotFoundException>(() => book.Keep(desk.Stranger, option, new(SearchState.Finished, Asked, "theirs", Kept())));
+        await Assert.ThrowsAsync<RecordNotFoundException>(() => book.Keep(desk.Stranger, option, new(SearchState.Finished, Asked, Asked.AddMinutes(4), "theirs", Kept())));
         await using var db = desk.Contexts.OpenFor(desk.Ada.FirmId);
         Assert.Equal(1, await db.Searches.CountAsync(s => s.OptionId == option));
     }
@@ -116,7 +117,7 @@ public sealed class SearchBookTests(TestStores stores) : IClassFixture<TestStore
         await using var desk = await stores.Desk(kind);
         var book = desk.App.GetRequiredService<SearchBook>();
         var (_, _, option) = await desk.AddVan();
-        await Task.WhenAll(Enumerable.Range(0, 4).Select(n => Task.Run(() => book.Keep(desk.Ada, option, new(SearchState.Running, Asked, $"of {n}", Kept())))));
+        await Task.WhenAll(Enumerable.Range(0, 4).Select(n => Task.Run(() => book.Keep(desk.Ada, option, new(SearchState.Running, Asked, Asked.AddMinutes(4), $"of {n}", Kept())))));
         await using var db = desk.Contexts.OpenFor(desk.Ada.FirmId);
         Assert.Equal(1, await db.Searches.CountAsync(s => s.OptionId == option));
     }
@@ -129,8 +130,8 @@ public sealed class SearchBookTests(TestStores stores) : IClassFixture<TestStore
         var book = desk.App.GetRequiredService<SearchBook>();
         var (_, _, at) = await desk.AddVan();
         var (_, _, done) = await desk.AddVan();
-        await book.Keep(desk.Ada, at, new(SearchState.Running, Asked, "at work", Kept(end: SearchEnd.Interrupted)));
-        await book.Keep(desk.Ada, done, new(SearchState.Stopped, Asked, "by hand", Kept(end: SearchEnd.Cancelled)));
+        await book.Keep(desk.Ada, at, new(SearchState.Running, Asked, Asked.AddMinutes(4), "at work", Kept(end: SearchEnd.Interrupted)));
+        await book.Keep(desk.Ada, done, new(SearchState.Stopped, Asked, Asked.AddMinutes(4), "by hand", Kept(end: SearchEnd.Cancelled)));
 
         await book.ProgramBegins();
 
@@ -148,11 +149,11 @@ public sealed class SearchBookTests(TestStores stores) : IClassFixture<TestStore
         var other = (await desk.Options.Copy(desk.Ada, option, "Another")).Id;
         Assert.Null(await book.InPlanOf(desk.Ada, van));
         await Assert.ThrowsAsync<RecordNotFoundException>(() => book.ShowInPlan(desk.Ada, option));
-        await book.Keep(desk.Ada, option, new(SearchState.Finished, Asked, "a", Kept("Shown")));
-        await book.Keep(desk.Ada, other, new(SearchState.Finished, Asked, "b", Kept("Other")));
+        await book.Keep(desk.Ada, option, new(SearchState.Finished, Asked, Asked.AddMinutes(4), "a", Kept("Shown")));
+        await book.Keep(desk.Ada, other, new(SearchState.Finished, Asked, Asked.AddMinutes(4), "b", Kept("Other")));
 
         await book.ShowInPlan(desk.Ada, option);
-        await book.Keep(desk.Ada, option, new(SearchState.Running, Asked, "c", Kept("Later")));
+        await book.Keep(desk.Ada, option, new(SearchState.Running, Asked, Asked.AddMinutes(4), "c", Kept("Later")));
         Assert.Equal("Shown", (await book.InPlanOf(desk.Ben, van))!.Found!.Result.Named[0].Name);
         Assert.Null(await book.InPlanOf(desk.Stranger, van));
 
@@ -181,7 +182,7 @@ public sealed class SearchBookTests(TestStores stores) : IClassFixture<TestStore
         await using var desk = await stores.Desk(kind);
         var book = desk.App.GetRequiredService<SearchBook>();
         var (_, _, option) = await desk.AddVan();
-        await book.Keep(desk.Ada, option, new(SearchState.Finished, Asked, "a", Kept()));
+        await book.Keep(desk.Ada, option, new(SearchState.Finished, Asked, Asked.AddMinutes(4), "a", Kept()));
         await using (var db = desk.Contexts.OpenFor(desk.Ada.FirmId))
         {
             var row = await db.Searches.SingleAsync(s => s.OptionId == option);
@@ -192,7 +193,7 @@ public sealed class SearchBookTests(TestStores stores) : IClassFixture<TestStore
         var damaged = (await book.Of(desk.Ada, option))!;
         Assert.Null(damaged.Found);
         Assert.Contains("cannot be read", damaged.Damage, StringComparison.Ordinal);
-        await book.Keep(desk.Ada, option, new(SearchState.Finished, Asked, "a", Kept()));
+        await book.Keep(desk.Ada, option, new(SearchState.Finished, Asked, Asked.AddMinutes(4), "a", Kept()));
         Assert.NotNull((await book.Of(desk.Ada, option))!.Found);
 
         Assert.Contains("newer", Refused(json => json["format"] = 2), StringComparison.Ordinal);
@@ -250,13 +251,13 @@ public sealed class SearchBookTests(TestStores stores) : IClassFixture<TestStore
         await using var desk = await stores.Desk(kind);
         var book = desk.App.GetRequiredService<SearchBook>();
         var (client, _, option) = await desk.AddVan();
-        await book.Keep(desk.Ada, option, new(SearchState.Finished, Asked, "a", Kept("Marked 5519")));
+        await book.Keep(desk.Ada, option, new(SearchState.Finished, Asked, Asked.AddMinutes(4), "a", Kept("Marked 5519")));
 
         var handed = await desk.App.GetRequiredService<HandingOver>().Export(desk.Ada, client);
         Assert.DoesNotContain("earches", Encoding.UTF8.GetString(handed.Json), StringComparison.Ordinal);
         await desk.Clients.EraseClient(desk.Ada, client);
         await using var db = desk.Contexts.OpenFor(desk.Ada.FirmId);
         Assert.False(await db.Searches.AnyAsync(s => s.OptionId == option));
-        await Assert.ThrowsAsync<RecordNotFoundException>(() => book.Keep(desk.Ada, option, new(SearchState.Running, Asked, "late", Kept())));
+        await Assert.ThrowsAsync<RecordNotFoundException>(() => book.Keep(desk.Ada, option, new(SearchState.Running, Asked, Asked.AddMinutes(4), "late", Kept())));
     }
 }

@@ -6,9 +6,10 @@ namespace ConsultDesk.Records;
 /// <summary>What is to be kept of a search.</summary>
 /// <param name="State">How it stands.</param>
 /// <param name="AskedAt">When it was asked for, UTC.</param>
+/// <param name="FoundAt">When what it found was found, UTC.</param>
 /// <param name="Fingerprint">Of inputs, prices and wishes.</param>
-/// <param name="Found">What it found by now.</param>
-public sealed record SearchToKeep(SearchState State, DateTime AskedAt, string Fingerprint, KeptSearch? Found = null);
+/// <param name="Found">What it found by then.</param>
+public sealed record SearchToKeep(SearchState State, DateTime AskedAt, DateTime FoundAt, string Fingerprint, KeptSearch? Found = null);
 
 /// <summary>The last search of an option as it is kept.</summary>
 /// <param name="State">How it stands.</param>
@@ -54,11 +55,10 @@ public sealed class SearchBook(FirmContexts contexts, TimeProvider time)
             var vanId = await db.Options.Where(o => o.Id == optionId).Select(o => (Guid?)o.VanId).SingleOrDefaultAsync(cancellation)
                 ?? throw new RecordNotFoundException("option", optionId);
             var found = KeptSearchJson.Pack(search.Found ?? throw new ArgumentException("Expected something found.", nameof(search)));
-            var now = time.UtcNow();
             // Written without being read: what stands there may be large.
             var kept = await db.Searches.Where(s => s.OptionId == optionId).ExecuteUpdateAsync(
                 row => row.SetProperty(s => s.State, search.State).SetProperty(s => s.AskedAt, search.AskedAt).SetProperty(s => s.AskedBy, who.UserId)
-                    .SetProperty(s => s.Fingerprint, search.Fingerprint).SetProperty(s => s.FoundAt, now).SetProperty(s => s.Found, found),
+                    .SetProperty(s => s.Fingerprint, search.Fingerprint).SetProperty(s => s.FoundAt, search.FoundAt).SetProperty(s => s.Found, found),
                 cancellation);
             if (kept == 0)
             {
@@ -70,13 +70,13 @@ public sealed class SearchBook(FirmContexts contexts, TimeProvider time)
                     AskedAt = search.AskedAt,
                     AskedBy = who.UserId,
                     Fingerprint = search.Fingerprint,
-                    FoundAt = now,
+                    FoundAt = search.FoundAt,
                     Found = found,
                 });
                 await db.SaveChangesAsync(cancellation);
             }
 
-            return now;
+            return vanId;
         });
 
     /// <summary>What stands in a van's plan; null when nothing does, or the firm has no such van.</summary>

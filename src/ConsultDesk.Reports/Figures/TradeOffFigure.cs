@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using ConsultDesk.Calculations.Search;
-using ConsultDesk.Reports.Units;
 
 namespace ConsultDesk.Reports.Figures;
 

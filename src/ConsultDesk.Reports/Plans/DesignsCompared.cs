@@ -1,8 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using ConsultDesk.Calculations.Search;
-using ConsultDesk.Calculations.Simulation;
-using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Reports.Figures;
 
 namespace ConsultDesk.Reports.Plans;
@@ -68,22 +66,25 @@ public sealed class DesignsCompared(KeptSearch found, DateTime foundAt, Objectiv
         }
 
         var best = better.MinBy(other => other[Objective.WetHours])!;
-        return $"{looked}; {Count(better.Count)} of them {(better.Count == 1 ? "is" : "are")} both {what} and drier than the one of this plan, the driest with "
-            + $"{Value(Across, best)} against {Value(Across, chosen)} {(priced ? "now" : "too cold")} and {Value(Objective.WetHours, best)} against {Value(Objective.WetHours, chosen)} wet in a year{InReturn(best)}.";
+        var first = priced
+            ? $"costs {Value(Across, best)} now instead of {Value(Across, chosen)} and is"
+            : $"is too cold for {Value(Across, best)} a year instead of {Value(Across, chosen)} and";
+        return $"{looked}; {Count(better.Count)} of them {(better.Count == 1 ? "is" : "are")} both {what} and drier than the one of this plan: the driest {first} "
+            + $"wet for {Value(Objective.WetHours, best)} a year instead of {Value(Objective.WetHours, chosen)}{AheadOf(best)}.";
     }
 
     // What the plan's own design has instead, counted in what a client would tell apart.
-    private string InReturn(ObjectiveNumbers other)
+    private string AheadOf(ObjectiveNumbers other)
     {
         var ahead = Objectives.All
             .Where(facts => priced || facts.Objective is not (Objective.MoneyNow or Objective.MoneyAYear))
             .Select(facts => (facts.Objective, Boxes: facts.InBoxes(other[facts.Objective]) - facts.InBoxes(chosen![facts.Objective])))
             .Where(at => at.Boxes >= 1)
             .OrderByDescending(at => at.Boxes)
-            .Select(at => $"{ObjectiveWords.Name(at.Objective)} {Value(at.Objective, chosen!)} against {Value(at.Objective, other)}")
+            .Select(at => $"{ScoreFigure.Lower(TradeOffFigure.WithUnit(at.Objective, _result.Currency))} ({ObjectiveWords.Number(at.Objective, chosen![at.Objective])} against {ObjectiveWords.Number(at.Objective, other[at.Objective])})")
             .Take(2)
             .ToList();
-        return ahead.Count == 0 ? "" : $"; in return it has {string.Join(" and ", ahead)}";
+        return ahead.Count == 0 ? "" : $"; this one is ahead in {string.Join(" and ", ahead)}";
     }
 
     // Numbers of every design that was calculated; of a search that broke off only those of the front are kept.

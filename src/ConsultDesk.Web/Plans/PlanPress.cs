@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using ConsultDesk.Calculations.Costs;
 using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Calculations.Search;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Records;
@@ -47,6 +48,9 @@ public sealed record AssessedOption(LoadedOption Option, Assessment Assessment);
 /// <param name="Before">Number of the revision before; null for the first.</param>
 public sealed record PlanPreview(IReadOnlyList<PlanThing> Things, IReadOnlyList<string> OpenPoints, IReadOnlyList<string> BrokenWishes, int? Before)
 {
+    /// <summary>When the designs it shows compared were found, UTC; null when it shows none.</summary>
+    public DateTime? DesignsFoundAt { get; init; }
+
     /// <summary>Characters the fonts of the PDF lack; each is printed as its code point in brackets.</summary>
     public IReadOnlyList<string> Unprintable { get; init; } = [];
 }
@@ -62,7 +66,8 @@ public sealed class PlanPress(
     FirmPrices prices,
     WishesBook wishes,
     DecisionBook decisions,
-    DeclinedAdviceBook declined) : IDisposable
+    DeclinedAdviceBook declined,
+    SearchBook searches) : IDisposable
 {
     /// <summary>Letter of the client's own idea.</summary>
     public const string OwnLetter = "A";
@@ -80,6 +85,7 @@ public sealed class PlanPress(
     /// <exception cref="RecordNotFoundException">The firm has no such option.</exception>
     /// <exception cref="RecordChangedException">The option was changed since <see cref="PlanMatter.Version"/>.</exception>
     /// <exception cref="InvalidInputException">The link's life is out of range, or a danger stands and no reason is given.</exception>
+    /// <exception cref="PublishRefusedException">The designs that are to stand in it cannot be read.</exception>
     public async Task<PublishedPlan> PublishAsync(SignedIn who, PlanMatter matter, CancellationToken cancellation = default)
     {
         // Asked for here as well as in the dialog, for the dangers only a whole year shows; the records ask the calculation
@@ -113,6 +119,7 @@ public sealed class PlanPress(
     /// <summary>What the plan is going to say first; nothing is published.</summary>
     /// <exception cref="RecordNotFoundException">The firm has no such option.</exception>
     /// <exception cref="RecordChangedException">The stored design is another one.</exception>
+    /// <exception cref="PublishRefusedException">The designs that are to stand in it cannot be read.</exception>
     public async Task<PlanPreview> PreviewAsync(SignedIn who, PlanMatter matter, CancellationToken cancellation = default)
     {
         var request = await RequestAsync(who, matter, cancellation);
@@ -127,6 +134,7 @@ public sealed class PlanPress(
             request.Cost?.BrokenWishes ?? [],
             request.Before?.Revision)
         {
+            DesignsFoundAt = request.Searched?.FoundAt,
             Unprintable = PlanPdf.Unprintable(plan),
         };
     }
@@ -175,6 +183,7 @@ public sealed class PlanPress(
             DangerReason = matter.DangerReason,
             Other = matter.Other is { } other ? Beside(matter.Design, other.Option, other.Assessment, units) : null,
             Considered = await ConsideredAsync(),
+            Searched = await SearchedAsync(),
             Wishes = wanted,
             Cost = cost,
             Own = option.Letter == OwnLetter ? new OwnIdea(Title(option), matter.Design, matter.Assessment, cost, IsPublished: true, [])
@@ -203,6 +212,31 @@ public sealed class PlanPress(
                     known.GetValueOrDefault(line.Id)?.Assessment.Year?.WetMornings.Count,
                     known.TryGetValue(line.Id, out var one) ? Costing.Of(one.Option.Design, book).Now : null)),
             ];
+        }
+
+        async Task<SearchedDesigns?> SearchedAsync()
+        {
+            if (await searches.InPlanOf(who, van.Id, cancellation) is not { } inPlan)
+            {
+                return null;
+            }
+
+            if (inPlan.Found is not { } found)
+            {
+                throw new PublishRefusedException($"The designs that are to stand in the plan are damaged. {inPlan.Damage} Take them out of the plan in the part Designs of the results, or search again and show the new ones.");
+            }
+
+            return new(found, inPlan.FoundAt, await Task.Run(() => Chosen(found), cancellation));
+        }
+
+        // Of a design that was found, what was found of it: prices may have changed since.
+        ObjectiveNumbers? Chosen(KeptSearch found)
+        {
+            var at = found.Designs.TakeWhile(design => !DesignJson.Same(design, matter.Design)).Count();
+            return at < found.Designs.Length ? found.Result.Front[at].Numbers
+                : found.Result.Start is { } start && DesignJson.Same(found.Asked, matter.Design) ? start
+                : matter.Assessment.Year is { } year ? found.NumbersOf(matter.Design, year, book)
+                : null;
         }
 
         PlanCost Cost(Design design)

@@ -111,7 +111,7 @@ public sealed partial class PublishDialog
         {
             _preview = await Preview();
         }
-        catch (Exception failed) when (failed is RecordChangedException or RecordNotFoundException)
+        catch (Exception failed) when (failed is RecordChangedException or RecordNotFoundException or PublishRefusedException)
         {
             _trouble = failed.Message;
         }

@@ -287,7 +287,9 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         if (firstRender)
         {
             _script = await WorkspaceScript.LoadAsync(Scripts, "/" + Assets["scripts/workspace.js"], this);
-            _part = ResultParts.Named(await _script.RecallAsync(PartMemory));
+            // Somebody who was quicker than the script has chosen already.
+            var remembered = ResultParts.Named(await _script.RecallAsync(PartMemory));
+            _part = _part == default ? remembered : _part;
         }
 
         if (_inputsToShow is { } wanted && _inputs is not null)

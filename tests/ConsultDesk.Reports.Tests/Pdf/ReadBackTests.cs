@@ -57,6 +57,7 @@ public sealed partial class ReadBackTests
         { "year", PlanPaper.Letter },
         { "whole", PlanPaper.A4 },
         { "whole", PlanPaper.Letter },
+        { "searched", PlanPaper.A4 },
     };
 
     [Theory]
@@ -196,6 +197,7 @@ public sealed partial class ReadBackTests
             "sample" => SamplePlan.Plan,
             "year" => SamplePlan.OfYear(DisplayUnits.Metric),
             "whole" => PlanComposer.Compose(SamplePlan.Whole with { Firm = SamplePlan.Whole.Firm with { Email = "desk@heron.example", Terms = "Advice only; the invoice is due in thirty days." } }),
+            "searched" => PlanComposer.Compose(SamplePlan.Whole with { Searched = SampleSearch.Searched }),
             _ => SamplePlan.Of(Presets.Build("medium-high", Layout.RearPlatformBed), DisplayUnits.Imperial),
         };
         return plan with { Firm = plan.Firm with { Paper = paper } };

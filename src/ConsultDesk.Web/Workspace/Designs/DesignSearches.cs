@@ -214,7 +214,7 @@ public sealed partial class DesignSearches(ILogger<DesignSearches> log, TimeProv
             run.Writing = before?.Writing ?? Task.CompletedTask;
             if (before?.Fingerprint != fingerprint)
             {
-                Store(run, SearchState.Running, () => KeptSearch.Of(order, SearchResult.Unfinished(null, SearchEnd.Interrupted)));
+                Store(run, SearchState.Running, run.AskedAt, () => KeptSearch.Of(order, SearchResult.Unfinished(null, SearchEnd.Interrupted)));
             }
 
             _runs[run.Of] = run;
@@ -229,6 +229,26 @@ public sealed partial class DesignSearches(ILogger<DesignSearches> log, TimeProv
             return run;
         }
     }
+
+    /// <summary>True when they are stored, so that one can stand in a plan.</summary>
+    public bool AreKept => book is not null;
+
+    /// <summary>Which search stands in the plan of an option's van; null when none does.</summary>
+    public Task<(Guid OptionId, DateTime FoundAt)?> InPlanAsync(SignedIn who, Guid optionId) =>
+        book is null ? Task.FromResult<(Guid, DateTime)?>(null) : book.InPlanBeside(who, optionId);
+
+    /// <summary>Lets what an ended search found stand in the plan of its van.</summary>
+    /// <exception cref="RecordNotFoundException">It could not be stored.</exception>
+    public async Task ShowInPlanAsync(SignedIn who, DesignSearchRun run)
+    {
+        ArgumentNullException.ThrowIfNull(run);
+        await run.Writing;
+        await (run.NotKept is null && book is not null ? book.ShowInPlan(who, run.Of.OptionId) : throw new RecordNotFoundException("search", run.Of.OptionId));
+    }
+
+    /// <summary>Takes what stands in the plan of an option's van out of it.</summary>
+    /// <exception cref="RecordNotFoundException">The firm has no such option.</exception>
+    public Task TakeOutOfPlanAsync(SignedIn who, Guid optionId) => book?.TakeOutOfPlan(who, optionId) ?? Task.CompletedTask;
 
     /// <summary>Ends all of them. What is stored of those at work stays as it is and is marked by the next start.</summary>
     public void Dispose()
@@ -280,6 +300,7 @@ public sealed partial class DesignSearches(ILogger<DesignSearches> log, TimeProv
                     with { Failure = AssessmentRunner.Say(error) };
             }
 
+            var at = Now();
             var state = found.Result.End switch
             {
                 SearchEnd.Finished => SearchState.Finished,
@@ -291,11 +312,11 @@ public sealed partial class DesignSearches(ILogger<DesignSearches> log, TimeProv
                 // One that another took the place of leaves the store to it, and one that ended with the program to the next start.
                 if (!_disposed && ReferenceEquals(_runs.GetValueOrDefault(run.Of), run))
                 {
-                    Store(run, state, () => found);
+                    Store(run, state, at, () => found);
                 }
             }
 
-            run.End(found, Now());
+            run.End(found, at);
         }
     }
 
@@ -316,21 +337,21 @@ public sealed partial class DesignSearches(ILogger<DesignSearches> log, TimeProv
     }
 
     // Stores after what is being stored already, beside the search and not in it.
-    private void Store(DesignSearchRun run, SearchState state, Func<KeptSearch> found)
+    private void Store(DesignSearchRun run, SearchState state, DateTime at, Func<KeptSearch> found)
     {
         if (book is not null)
         {
-            run.Writing = StoreAfter(run.Writing, run, state, found);
+            run.Writing = StoreAfter(run.Writing, run, state, at, found);
         }
     }
 
-    private async Task StoreAfter(Task before, DesignSearchRun run, SearchState state, Func<KeptSearch> found)
+    private async Task StoreAfter(Task before, DesignSearchRun run, SearchState state, DateTime at, Func<KeptSearch> found)
     {
         await before.ConfigureAwait(false);
         await Task.Yield();
         try
         {
-            await Task.Run(() => book!.Keep(run.Who!, run.Of.OptionId, new SearchToKeep(state, run.AskedAt, run.Fingerprint, found()))).ConfigureAwait(false);
+            await Task.Run(() => book!.Keep(run.Who!, run.Of.OptionId, new SearchToKeep(state, run.AskedAt, at, run.Fingerprint, found()))).ConfigureAwait(false);
             run.CannotKeep(null);
         }
         catch (RecordNotFoundException)
@@ -373,7 +394,7 @@ public sealed partial class DesignSearches(ILogger<DesignSearches> log, TimeProv
                 if (!run.Stopped.IsCancellationRequested)
                 {
                     var order = run.Order!;
-                    searches.Store(run, SearchState.Running, () =>
+                    searches.Store(run, SearchState.Running, searches.Now(), () =>
                         KeptSearch.Of(order, SearchResult.Unfinished(value, SearchEnd.Interrupted) with { Currency = order.Currency }, value.Years));
                 }
             }
