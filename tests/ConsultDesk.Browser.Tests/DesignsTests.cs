@@ -47,7 +47,7 @@ public sealed class DesignsTests(Desks desks)
             string option;
             await using (var window = await desk.Consultant())
             {
-                var workspace = await WorkspacePage.OfTheFirstVan(window.Page);
+                var workspace = await WorkspacePage.OfTheDemosVan(window.Page);
                 option = new Uri(window.Page.Url).PathAndQuery;
                 await workspace.Show("Designs");
                 await workspace.Results.GetByRole(AriaRole.Button, new() { Name = "Search the designs" }).ClickAsync();

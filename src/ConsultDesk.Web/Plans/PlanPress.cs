@@ -216,7 +216,8 @@ public sealed class PlanPress(
 
         async Task<SearchedDesigns?> SearchedAsync()
         {
-            if (await searches.InPlanOf(who, van.Id, cancellation) is not { } inPlan)
+            // Reading unpacks and checks every design: not on the thread of a page.
+            if (await Task.Run(() => searches.InPlanOf(who, van.Id, cancellation), cancellation) is not { } inPlan)
             {
                 return null;
             }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Diagnostics;
 using System.Diagnostics.CodeAnalysis;
+using ConsultDesk.Calculations;
 using ConsultDesk.Calculations.Search;
 using ConsultDesk.Records;
 
@@ -223,7 +224,7 @@ public sealed partial class DesignSearches(ILogger<DesignSearches> log, TimeProv
             if (_working < _atOnce)
             {
                 _working++;
-                _ = Task.Factory.StartNew(Work, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
+                QuietThread.Start("designs", Work);
             }
 
             return run;
@@ -296,8 +297,7 @@ public sealed partial class DesignSearches(ILogger<DesignSearches> log, TimeProv
             {
                 // Whatever went wrong belongs on the screen, beside what was found by then.
                 LogFailed(log, run.Of.OptionId, error);
-                found = KeptSearch.Of(order, SearchResult.Unfinished(run.Progress, SearchEnd.Failed) with { Currency = order.Currency }, run.Progress?.Years ?? 0)
-                    with { Failure = AssessmentRunner.Say(error) };
+                found = Broken(run, order) with { Failure = AssessmentRunner.Say(error) };
             }
 
             var at = Now();
@@ -317,6 +317,19 @@ public sealed partial class DesignSearches(ILogger<DesignSearches> log, TimeProv
             }
 
             run.End(found, at);
+        }
+    }
+
+    // What it published last; no exception may leave the thread, also where the designs of that are what cannot be made.
+    private static KeptSearch Broken(DesignSearchRun run, SearchOrder order)
+    {
+        try
+        {
+            return KeptSearch.Of(order, SearchResult.Unfinished(run.Progress, SearchEnd.Failed) with { Currency = order.Currency }, run.Progress?.Years ?? 0);
+        }
+        catch (Exception error) when (error is InvalidOperationException or ArgumentException or CalculationFailedException)
+        {
+            return KeptSearch.Of(order, SearchResult.Unfinished(null, SearchEnd.Failed));
         }
     }
 
