@@ -10,6 +10,7 @@ using ConsultDesk.Calculations.Lanes;
 using ConsultDesk.Calculations.Search;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
+using UnitsNet;
 
 namespace ConsultDesk.Benchmarks;
 
@@ -166,28 +167,29 @@ internal static class KernelSpeed
     private static void Growth(StringBuilder page)
     {
         Line(page, $"Growth, processor time in ms an option-year, {LaneWidth.Best} lanes, both cores at once (the report of each year is not in it):\n");
-        Line(page, $"| options | ms an option | | zones | ms an option | | openings | ms an option |");
-        Line(page, $"| ---: | ---: | --- | ---: | ---: | --- | ---: | ---: |");
+        Line(page, $"| options | ms an option | | zones | ms an option | | openings | ms an option | | years of eight options | ms an option and year |");
+        Line(page, $"| ---: | ---: | --- | ---: | ---: | --- | ---: | ---: | --- | ---: | ---: |");
         (int Count, Func<double> Ms)[] options = [.. new[] { 8, 16, 32, 64 }.Select(count => (count, (Func<double>)(() => Batch([.. Options(count)]) / count)))];
         (int Count, Func<double> Ms)[] zones =
         [
-            .. new[] { Presets.Build("compact-low", Layout.FixedBedAcross), Presets.Build("compact-low", Layout.FrontLounge), Long, Samples.Demo }
-                .GroupBy(van => van.Zones.Length).OrderBy(vans => vans.Key)
-                .Select(vans => (vans.Key, (Func<double>)(() => Batch([.. Enumerable.Repeat(vans.First(), 8)]) / 8))),
+            .. new[] { WithZones(1), WithZones(2), WithZones(3), Long }
+                .Select(van => (van.Zones.Length, (Func<double>)(() => Batch([.. Enumerable.Repeat(van, 8)]) / 8))),
         ];
         (int Count, Func<double> Ms)[] openings =
         [
             .. new[] { 1, 2, 4, 8 }.Select(count => (Long.Openings.Length * count, (Func<double>)(() => Batch([.. Enumerable.Repeat(WithOpenings(count), 8)]) / 8))),
         ];
+        (int Count, Func<double> Ms)[] years = [.. new[] { 1, 2, 5 }.Select(count => (count, (Func<double>)(() => Years(count) / (8 * count))))];
         double[] ofOptions = Least([.. options.Select(one => one.Ms)], 2);
+        double[] ofYears = Least([.. years.Select(one => one.Ms)], 2);
         double[] ofZones = Least([.. zones.Select(one => one.Ms)], 2);
         double[] ofOpenings = Least([.. openings.Select(one => one.Ms)], 2);
-        for (int row = 0; row < Math.Max(options.Length, Math.Max(zones.Length, openings.Length)); row++)
+        for (int row = 0; row < options.Length; row++)
         {
             string Cell((int Count, Func<double> Ms)[] ones, double[] ms) => row < ones.Length
                 ? string.Create(CultureInfo.InvariantCulture, $"{ones[row].Count} | {ms[row]:F1}")
                 : " | ";
-            Line(page, $"| {Cell(options, ofOptions)} | | {Cell(zones, ofZones)} | | {Cell(openings, ofOpenings)} |");
+            Line(page, $"| {Cell(options, ofOptions)} | | {Cell(zones, ofZones)} | | {Cell(openings, ofOpenings)} | | {Cell(years, ofYears)} |");
         }
 
         Line(page, $"");
@@ -198,6 +200,53 @@ internal static class KernelSpeed
     {
         Openings = [.. Enumerable.Range(0, times).SelectMany(copy => Long.Openings.Select(opening => opening with { Id = $"{opening.Id}-{copy}" }))],
     };
+
+    // The preset with its rooms made one behind the other: below the bed, the bed, the cab.
+    private static Design WithZones(int count)
+    {
+        Design van = Long;
+        foreach ((ZoneKind from, ZoneKind into) in new[] { (ZoneKind.UnderBed, ZoneKind.Sleeping), (ZoneKind.Sleeping, ZoneKind.Living), (ZoneKind.Cab, ZoneKind.Living) }.Take(Long.Zones.Length - count))
+        {
+            van = Joined(van, van.Zones.Single(zone => zone.Kind == from), van.Zones.Single(zone => zone.Kind == into));
+        }
+
+        Require(van.Zones.Length == count);
+        return van;
+    }
+
+    private static Design Joined(Design van, Zone from, Zone into)
+    {
+        string In(string zoneId) => zoneId == from.Id ? into.Id : zoneId;
+        Zone both = into with
+        {
+            From = UnitMath.Min(from.From, into.From),
+            To = UnitMath.Max(from.To, into.To),
+            Bottom = UnitMath.Min(from.Bottom, into.Bottom),
+            Top = UnitMath.Max(from.Top, into.Top),
+            AirVolume = from.AirVolume + into.AirVolume,
+        };
+        return van with
+        {
+            Zones = [.. van.Zones.Where(zone => zone.Id != from.Id).Select(zone => zone.Id == into.Id ? both : zone)],
+            Passages =
+            [
+                .. van.Passages.Select(passage => passage with { ZoneA = In(passage.ZoneA), ZoneB = In(passage.ZoneB) }).Where(passage => passage.ZoneA != passage.ZoneB),
+            ],
+            Openings = [.. van.Openings.Select(opening => opening with { ZoneId = In(opening.ZoneId) })],
+            Glazings = [.. van.Glazings.Select(glazing => glazing with { ZoneId = In(glazing.ZoneId) })],
+            BareMetal = [.. van.BareMetal.Select(patch => patch with { ZoneId = In(patch.ZoneId) })],
+            Heater = van.Heater with { ZoneId = In(van.Heater.ZoneId) },
+        };
+    }
+
+    // Years one after the other, each begun as the last has ended; the series keep the last.
+    private static double Years(int count)
+    {
+        VanModel[] together = Vans[..8];
+        YearSeries[] series = [.. together.Select(Room)];
+        return Milliseconds(() => Require(Array.TrueForAll(
+            YearRun.Of(new VanBatch<EightLanes>(together), series, Weather, null, 0, count * YearWeather.Days), failure => failure is null)));
+    }
 
     private static double Batch(Design[] designs)
     {
@@ -211,8 +260,7 @@ internal static class KernelSpeed
 
     private static void Memory(StringBuilder page, int count)
     {
-        YearOrder[] orders = [.. Options(count).Select(design => new YearOrder(design, Weather, Assumptions.Likely))];
-        GC.Collect();
+        ManyOptions orders = new(count);
         long before = GC.GetTotalMemory(forceFullCollection: true);
         long most = 0;
         TimeSpan from = Process.GetCurrentProcess().TotalProcessorTime;
@@ -227,7 +275,47 @@ internal static class KernelSpeed
             threads: 2);
         double seconds = (Process.GetCurrentProcess().TotalProcessorTime - from).TotalSeconds;
         Require(outcomes.All(outcome => outcome.Failure is null));
-        Line(page, $"A batch of {count} options on two threads took {seconds:F1} s of processor time, {count / seconds:F0} option-years for each second of a core, and held {(most - before) / 1e6:F0} MB at most above the {before / 1e6:F0} MB of the designs themselves; the process had {Process.GetCurrentProcess().PeakWorkingSet64 / 1e6:F0} MB.");
+        Line(page, $"A batch of {count} options on two threads took {seconds:F1} s of processor time, {count / seconds:F0} option-years for each second of a core, and held {(most - before) / 1e6:F0} MB at most above the {before / 1e6:F0} MB that stood there before; each design was made from its choices when its turn had come, as a search makes them. The process had {Process.GetCurrentProcess().PeakWorkingSet64 / 1e6:F0} MB.");
+    }
+
+    // As a search keeps its candidates: three single changes of the preset each, applied when the design is asked for.
+    private sealed class ManyOptions : IReadOnlyList<YearOrder>
+    {
+        private readonly SingleChange[] _changes;
+        private readonly (short First, short Second, short Third)[] _chosen;
+
+        public ManyOptions(int count)
+        {
+            VanModel long1 = new(Long, Assumptions.Likely);
+            _changes =
+            [
+                .. SingleChanges.Of(Long, PriceBooks.Default)
+                    .Where(change => VanBatch<ScalarLane>.SameShape(long1, new VanModel(change.Apply(Long), Assumptions.Likely))),
+            ];
+            _chosen = new (short, short, short)[count];
+            int given = 0;
+            // Later ones come round again where there are not as many threes of them.
+            for (int number = 0; given < count; number++)
+            {
+                int first = number % _changes.Length;
+                int second = number / _changes.Length % _changes.Length;
+                int third = number / _changes.Length / _changes.Length % _changes.Length;
+                string[] groups = [_changes[first].Group, _changes[second].Group, _changes[third].Group];
+                if (first < second && second < third && groups.Distinct().Count() == 3)
+                {
+                    _chosen[given++] = ((short)first, (short)second, (short)third);
+                }
+            }
+        }
+
+        public int Count => _chosen.Length;
+
+        public YearOrder this[int index] => new(
+            _changes[_chosen[index].Third].Apply(_changes[_chosen[index].Second].Apply(_changes[_chosen[index].First].Apply(Long))), Weather, Assumptions.Likely);
+
+        public IEnumerator<YearOrder> GetEnumerator() => Enumerable.Range(0, Count).Select(index => this[index]).GetEnumerator();
+
+        System.Collections.IEnumerator System.Collections.IEnumerable.GetEnumerator() => GetEnumerator();
     }
 
     private static void InterlockedMax(ref long most, long now)

@@ -41,7 +41,10 @@ internal sealed class YearBatch
     private ConcurrentDictionary<(int Zones, int Surfaces, int Skins), ConcurrentBag<YearSeries>> Rooms { get; } = [];
 
     /// <summary>Runs years and keeps what is read of each.</summary>
-    /// <param name="orders">The vans.</param>
+    /// <param name="orders">
+    /// The vans. Each is looked at twice, to see which others it can run beside and when its turn has come, and not kept: a list may make its
+    /// designs when they are asked for, from several threads, the same each time, so that thousands of them need not be held at once.
+    /// </param>
     /// <param name="read">
     /// Takes what is needed out of a year, by its index; called from several threads. The series are written over by other years once it returns, so
     /// nothing of them may be kept. What it throws stops the whole batch, but for <see cref="CalculationFailedException"/>, which is that year's outcome.
@@ -98,15 +101,23 @@ internal sealed class YearBatch
     // Vans that can go together, those with like openings and glass beside each other, because the one with most of them decides the work.
     private List<int[]> Parties(IReadOnlyList<YearOrder> orders)
     {
-        List<int[]> parties = [];
-        foreach (IEnumerable<int> group in Enumerable.Range(0, orders.Count)
-            .GroupBy(index => (Kind(orders[index].Design), orders[index].Weather))
-            .Select(group => group.OrderBy(index => orders[index].Design.Openings.Length).ThenBy(index => orders[index].Design.BareMetal.Length)))
+        Dictionary<(string Kind, YearWeather Weather), List<(int Index, int Openings, int Metal)>> groups = [];
+        for (int index = 0; index < orders.Count; index++)
         {
-            parties.AddRange(group.Chunk(_width));
+            YearOrder order = orders[index];
+            (string, YearWeather) kind = (Kind(order.Design), order.Weather);
+            if (!groups.TryGetValue(kind, out List<(int Index, int Openings, int Metal)>? group))
+            {
+                groups.Add(kind, group = []);
+            }
+
+            group.Add((index, order.Design.Openings.Length, order.Design.BareMetal.Length));
         }
 
-        return parties;
+        return
+        [
+            .. groups.Values.SelectMany(group => group.OrderBy(one => one.Openings).ThenBy(one => one.Metal).Select(one => one.Index).Chunk(_width)),
+        ];
     }
 
     // What two designs must share to be run side by side, as far as it is seen without compiling them; the rest is looked at then.
@@ -123,11 +134,14 @@ internal sealed class YearBatch
     private void RunParty<T>(IReadOnlyList<YearOrder> orders, int[] party, Func<int, VanModel, YearSeries, T> read, YearOutcome<T>[] outcomes)
     {
         List<(int Index, VanModel Van, HouseholdDay Day)> left = [];
+        YearWeather? weather = null;
         foreach (int index in party)
         {
             try
             {
-                VanModel van = new(orders[index].Design, orders[index].Assumed);
+                YearOrder order = orders[index];
+                weather = order.Weather;
+                VanModel van = new(order.Design, order.Assumed);
                 left.Add((index, van, HouseholdDay.Of(van.Night.Design, van.Night.Assumed)));
             }
             catch (CalculationFailedException failure)
@@ -143,17 +157,16 @@ internal sealed class YearBatch
             left.RemoveAll(together.Contains);
             VanModel[] vans = [.. together.Select(one => one.Van)];
             int[] indices = [.. together.Select(one => one.Index)];
-            YearWeather weather = orders[indices[0]].Weather;
             switch (vans.Length)
             {
                 case 1:
-                    RunLanes<ScalarLane, T>(vans, indices, weather, read, outcomes);
+                    RunLanes<ScalarLane, T>(vans, indices, weather!, read, outcomes);
                     break;
                 case <= 4:
-                    RunLanes<FourLanes, T>(vans, indices, weather, read, outcomes);
+                    RunLanes<FourLanes, T>(vans, indices, weather!, read, outcomes);
                     break;
                 default:
-                    RunLanes<EightLanes, T>(vans, indices, weather, read, outcomes);
+                    RunLanes<EightLanes, T>(vans, indices, weather!, read, outcomes);
                     break;
             }
         }

@@ -149,4 +149,36 @@ public sealed class YearBatchTests
 
     [Fact]
     public void The_best_width_is_one_there_is() => Assert.Contains(LaneWidth.Best, LaneWidth.All);
+
+    // A search holds thousands of candidates as choices.
+    [Fact]
+    public void A_design_is_asked_for_twice_and_not_kept()
+    {
+        MadeWhenAsked orders = new(Long, YearWeather.Of(Long), count: 11);
+        ImmutableArray<YearOutcome<int>> outcomes = YearBatch.Run(
+            orders, (_, van, _) => (int)Math.Round(van.Night.Design.Leakage.EffectiveArea.SquareCentimeters), threads: 2, cancellation: TestContext.Current.CancellationToken);
+
+        Assert.Equal(Enumerable.Range(100, 11), outcomes.Select(outcome => outcome.Result));
+        Assert.All(orders.Asked, asked => Assert.Equal(2, asked));
+    }
+
+    private sealed class MadeWhenAsked(Design design, YearWeather weather, int count) : IReadOnlyList<YearOrder>
+    {
+        public int[] Asked { get; } = new int[count];
+
+        public int Count => count;
+
+        public YearOrder this[int index]
+        {
+            get
+            {
+                Interlocked.Increment(ref Asked[index]);
+                return new(design with { Leakage = design.Leakage with { EffectiveArea = Area.FromSquareCentimeters(100 + index) } }, weather, Assumptions.Likely);
+            }
+        }
+
+        public IEnumerator<YearOrder> GetEnumerator() => Enumerable.Range(0, count).Select(index => this[index]).GetEnumerator();
+
+        System.Collections.IEnumerator System.Collections.IEnumerable.GetEnumerator() => GetEnumerator();
+    }
 }
