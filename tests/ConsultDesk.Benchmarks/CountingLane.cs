@@ -76,6 +76,12 @@ internal readonly struct CountingLane : ILane<CountingLane>
 
     public static bool All(CountingLane mask) => ScalarLane.All(mask._value);
 
+    public static bool AnyLess(CountingLane a, CountingLane b) => Any(Less(a, b));
+
+    public static bool AllLess(CountingLane a, CountingLane b) => All(Less(a, b));
+
+    public static bool AllLessOrEqual(CountingLane a, CountingLane b) => All(LessOrEqual(a, b));
+
     public static uint Bits(CountingLane mask) => ScalarLane.Bits(mask._value);
 
     public static CountingLane Mask(uint bits) => new(ScalarLane.Mask(bits));
@@ -85,6 +91,12 @@ internal readonly struct CountingLane : ILane<CountingLane>
         // Two operations in one.
         Simple++;
         return Did(ScalarLane.MultiplyAdd(a._value, b._value, c._value));
+    }
+
+    public static CountingLane SubtractProduct(CountingLane c, CountingLane a, CountingLane b)
+    {
+        Simple++;
+        return Did(ScalarLane.SubtractProduct(c._value, a._value, b._value));
     }
 
     public static CountingLane PowerOfTwo(CountingLane value, out CountingLane mantissa)

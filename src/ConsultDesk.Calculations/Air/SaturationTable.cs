@@ -35,8 +35,8 @@ internal static class SaturationTable
 
         double x = (place - piece) / PiecesPerK;
         ReadOnlySpan<double> c = Pieces.AsSpan(4 * piece, 4);
-        slopePaPerK = c[1] + (x * ((2 * c[2]) + (x * 3 * c[3])));
-        return c[0] + (x * (c[1] + (x * (c[2] + (x * c[3])))));
+        slopePaPerK = Math.FusedMultiplyAdd(x, Math.FusedMultiplyAdd(x, 3 * c[3], 2 * c[2]), c[1]);
+        return Math.FusedMultiplyAdd(x, Math.FusedMultiplyAdd(x, Math.FusedMultiplyAdd(x, c[3], c[2]), c[1]), c[0]);
     }
 
     /// <summary>The same for lanes, with the same bits.</summary>
@@ -45,8 +45,7 @@ internal static class SaturationTable
         where TLane : struct, ILane<TLane>
     {
         TLane place = (temperatureC - TLane.Of(OriginC)) * TLane.Of(PiecesPerK);
-        TLane inside = TLane.And(TLane.LessOrEqual(TLane.Zero, place), TLane.Less(place, TLane.Of(Count)));
-        if (!TLane.All(inside))
+        if (!TLane.AllLessOrEqual(TLane.Zero, place) || !TLane.AllLess(place, TLane.Of(Count)))
         {
             return Beyond(temperatureC, out slopePaPerK);
         }
@@ -54,8 +53,8 @@ internal static class SaturationTable
         TLane piece = TLane.Truncate(place);
         TLane x = (place - piece) * TLane.Of(1 / PiecesPerK);
         TLane.Row(Pieces, piece, out TLane c0, out TLane c1, out TLane c2, out TLane c3);
-        slopePaPerK = c1 + (x * ((TLane.Of(2) * c2) + (x * TLane.Of(3) * c3)));
-        return c0 + (x * (c1 + (x * (c2 + (x * c3)))));
+        slopePaPerK = TLane.MultiplyAdd(x, TLane.MultiplyAdd(x, TLane.Of(3) * c3, TLane.Of(2) * c2), c1);
+        return TLane.MultiplyAdd(x, TLane.MultiplyAdd(x, TLane.MultiplyAdd(x, c3, c2), c1), c0);
     }
 
     private static TLane Beyond<TLane>(TLane temperatureC, out TLane slopePaPerK)

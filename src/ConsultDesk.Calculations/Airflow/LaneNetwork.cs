@@ -288,7 +288,7 @@ internal sealed class LaneNetwork<TLane>
             flow.UsedBefore[link] = used;
             int path = _linkPath[link];
             TLane capacity = _coefficient[link] * state.Open[path];
-            if (!TLane.Any(TLane.Less(TLane.Zero, capacity)))
+            if (!TLane.AnyLess(TLane.Zero, capacity))
             {
                 // Shut in every lane: nothing to do for it.
                 flow.LinkFlow[link] = TLane.Zero;
@@ -466,7 +466,7 @@ internal sealed class LaneNetwork<TLane>
         TLane sum = TLane.Zero;
         for (int i = 0; i < left.Length; i++)
         {
-            sum += left[i] * right[i];
+            sum = TLane.MultiplyAdd(left[i], right[i], sum);
         }
 
         return sum;
@@ -491,7 +491,7 @@ internal sealed class LaneNetwork<TLane>
                 TLane factor = entry * inverse;
                 for (int k = j + 1; k <= i; k++)
                 {
-                    matrix[(i * size) + k] -= factor * matrix[(k * size) + j];
+                    matrix[(i * size) + k] = TLane.SubtractProduct(matrix[(i * size) + k], factor, matrix[(k * size) + j]);
                 }
 
                 matrix[(i * size) + j] = factor;
@@ -508,7 +508,7 @@ internal sealed class LaneNetwork<TLane>
             TLane sum = rightSide[i];
             for (int k = 0; k < i; k++)
             {
-                sum -= factors[(i * size) + k] * answer[k];
+                sum = TLane.SubtractProduct(sum, factors[(i * size) + k], answer[k]);
             }
 
             answer[i] = sum;
@@ -519,7 +519,7 @@ internal sealed class LaneNetwork<TLane>
             TLane sum = answer[i] * factors[(i * size) + i];
             for (int k = i + 1; k < size; k++)
             {
-                sum -= factors[(k * size) + i] * answer[k];
+                sum = TLane.SubtractProduct(sum, factors[(k * size) + i], answer[k]);
             }
 
             answer[i] = sum;

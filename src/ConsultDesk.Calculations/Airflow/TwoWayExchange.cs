@@ -73,7 +73,7 @@ public static class TwoWayExchange
     internal static TLane HorizontalM3PerS<TLane>(TLane areaM2, TLane surplusKgPerM3, TLane meanKgPerM3)
         where TLane : struct, ILane<TLane>
     {
-        if (!TLane.Any(TLane.Less(TLane.Zero, surplusKgPerM3)))
+        if (!TLane.AnyLess(TLane.Zero, surplusKgPerM3))
         {
             return TLane.Zero;
         }

@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
+using System.Runtime.Intrinsics.X86;
 
 namespace ConsultDesk.Calculations.Lanes;
 
@@ -99,6 +100,15 @@ internal readonly struct EightLanes : ILane<EightLanes>
     public static bool All(EightLanes mask) => Bits(mask) == 0xFF;
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static bool AnyLess(EightLanes a, EightLanes b) => Vector512.LessThanAny(a._value, b._value);
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static bool AllLess(EightLanes a, EightLanes b) => Vector512.LessThanAll(a._value, b._value);
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static bool AllLessOrEqual(EightLanes a, EightLanes b) => Vector512.LessThanOrEqualAll(a._value, b._value);
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static uint Bits(EightLanes mask) => (uint)mask._value.ExtractMostSignificantBits();
 
     public static EightLanes Mask(uint bits) => new(Vector512.Equals(
@@ -107,6 +117,10 @@ internal readonly struct EightLanes : ILane<EightLanes>
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static EightLanes MultiplyAdd(EightLanes a, EightLanes b, EightLanes c) => new(Vector512.FusedMultiplyAdd(a._value, b._value, c._value));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static EightLanes SubtractProduct(EightLanes c, EightLanes a, EightLanes b) => new(
+        Avx512F.IsSupported ? Avx512F.FusedMultiplyAddNegated(a._value, b._value, c._value) : Vector512.FusedMultiplyAdd(-a._value, b._value, c._value));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static EightLanes PowerOfTwo(EightLanes value, out EightLanes mantissa)
@@ -125,6 +139,17 @@ internal readonly struct EightLanes : ILane<EightLanes>
     public static void Row(
         ReadOnlySpan<double> table, EightLanes row, out EightLanes first, out EightLanes second, out EightLanes third, out EightLanes fourth)
     {
+        if (Avx512F.IsSupported)
+        {
+            TableRows.Eight(
+                table, row._value, out Vector512<double> one, out Vector512<double> two, out Vector512<double> three, out Vector512<double> four);
+            first = new(one);
+            second = new(two);
+            third = new(three);
+            fourth = new(four);
+            return;
+        }
+
         TableRows.Four(
             table, row._value.GetLower(), out Vector256<double> a, out Vector256<double> b, out Vector256<double> c, out Vector256<double> d);
         TableRows.Four(

@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
+using System.Runtime.Intrinsics.X86;
 
 namespace ConsultDesk.Calculations.Lanes;
 
@@ -99,6 +100,15 @@ internal readonly struct FourLanes : ILane<FourLanes>
     public static bool All(FourLanes mask) => Bits(mask) == 0xF;
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static bool AnyLess(FourLanes a, FourLanes b) => Vector256.LessThanAny(a._value, b._value);
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static bool AllLess(FourLanes a, FourLanes b) => Vector256.LessThanAll(a._value, b._value);
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static bool AllLessOrEqual(FourLanes a, FourLanes b) => Vector256.LessThanOrEqualAll(a._value, b._value);
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static uint Bits(FourLanes mask) => (uint)mask._value.ExtractMostSignificantBits();
 
     public static FourLanes Mask(uint bits) => new(Vector256.Equals(
@@ -107,6 +117,10 @@ internal readonly struct FourLanes : ILane<FourLanes>
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static FourLanes MultiplyAdd(FourLanes a, FourLanes b, FourLanes c) => new(Vector256.FusedMultiplyAdd(a._value, b._value, c._value));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static FourLanes SubtractProduct(FourLanes c, FourLanes a, FourLanes b) => new(
+        Fma.IsSupported ? Fma.MultiplyAddNegated(a._value, b._value, c._value) : Vector256.FusedMultiplyAdd(-a._value, b._value, c._value));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static FourLanes PowerOfTwo(FourLanes value, out FourLanes mantissa)

@@ -93,6 +93,15 @@ internal interface ILane<TLane>
     /// <summary>True when the mask is set in every lane.</summary>
     static abstract bool All(TLane mask);
 
+    /// <summary><c>Any(Less(a, b))</c>, without the mask.</summary>
+    static abstract bool AnyLess(TLane a, TLane b);
+
+    /// <summary><c>All(Less(a, b))</c>, without the mask.</summary>
+    static abstract bool AllLess(TLane a, TLane b);
+
+    /// <summary><c>All(LessOrEqual(a, b))</c>, without the mask.</summary>
+    static abstract bool AllLessOrEqual(TLane a, TLane b);
+
     /// <summary>One bit a lane of a mask, the first lane lowest.</summary>
     static abstract uint Bits(TLane mask);
 
@@ -101,6 +110,9 @@ internal interface ILane<TLane>
 
     /// <summary><c>a b + c</c>, rounded once (IEEE 754 fusedMultiplyAdd).</summary>
     static abstract TLane MultiplyAdd(TLane a, TLane b, TLane c);
+
+    /// <summary><c>c - a b</c>, rounded once: <see cref="MultiplyAdd"/> of <c>-a</c>.</summary>
+    static abstract TLane SubtractProduct(TLane c, TLane a, TLane b);
 
     /// <summary>Splits a number into a mantissa and a power of two: it is the mantissa times 2 to this power.</summary>
     /// <param name="value">Positive and not so small that digits are missing (2^-1022); of what is neither nothing sensible comes.</param>

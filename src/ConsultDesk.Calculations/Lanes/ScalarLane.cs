@@ -104,6 +104,15 @@ internal readonly struct ScalarLane : ILane<ScalarLane>
     public static bool All(ScalarLane mask) => Bits64(mask) != 0;
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static bool AnyLess(ScalarLane a, ScalarLane b) => a._value < b._value;
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static bool AllLess(ScalarLane a, ScalarLane b) => a._value < b._value;
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static bool AllLessOrEqual(ScalarLane a, ScalarLane b) => a._value <= b._value;
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static uint Bits(ScalarLane mask) => (uint)Bits64(mask) & 1;
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
@@ -111,6 +120,9 @@ internal readonly struct ScalarLane : ILane<ScalarLane>
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static ScalarLane MultiplyAdd(ScalarLane a, ScalarLane b, ScalarLane c) => new(Math.FusedMultiplyAdd(a._value, b._value, c._value));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static ScalarLane SubtractProduct(ScalarLane c, ScalarLane a, ScalarLane b) => new(Math.FusedMultiplyAdd(-a._value, b._value, c._value));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static ScalarLane PowerOfTwo(ScalarLane value, out ScalarLane mantissa)

@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 using System.Runtime.Intrinsics.X86;
 
@@ -9,6 +10,44 @@ internal static class TableRows
 {
     // A whole number added to it stands in the lowest bits: 2^52.
     private const double WholeNumbers = 4_503_599_627_370_496;
+
+    /// <summary>The same for eight lanes, on processors with registers of 512 bits.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static void Eight(
+        ReadOnlySpan<double> table,
+        Vector512<double> row,
+        out Vector512<double> first,
+        out Vector512<double> second,
+        out Vector512<double> third,
+        out Vector512<double> fourth)
+    {
+        Vector256<int> index = Avx512F.ConvertToVector256Int32WithTruncation(row);
+        // One look at all of them instead of one at each.
+        if (Vector256.GreaterThanOrEqualAny(index.AsUInt32(), Vector256.Create((uint)table.Length / 4)))
+        {
+            throw new ArgumentOutOfRangeException(nameof(row), "A row is not in the table.");
+        }
+
+        Vector256<int> at = index << 2;
+        ref double numbers = ref MemoryMarshal.GetReference(table);
+        Vector512<double> ae = Vector512.Create(At(ref numbers, at[0]), At(ref numbers, at[4]));
+        Vector512<double> bf = Vector512.Create(At(ref numbers, at[1]), At(ref numbers, at[5]));
+        Vector512<double> cg = Vector512.Create(At(ref numbers, at[2]), At(ref numbers, at[6]));
+        Vector512<double> dh = Vector512.Create(At(ref numbers, at[3]), At(ref numbers, at[7]));
+        Vector512<double> lowAB = Avx512F.UnpackLow(ae, bf);
+        Vector512<double> highAB = Avx512F.UnpackHigh(ae, bf);
+        Vector512<double> lowCD = Avx512F.UnpackLow(cg, dh);
+        Vector512<double> highCD = Avx512F.UnpackHigh(cg, dh);
+        Vector512<long> even = Vector512.Create(0L, 1, 8, 9, 4, 5, 12, 13);
+        Vector512<long> odd = Vector512.Create(2L, 3, 10, 11, 6, 7, 14, 15);
+        first = Avx512F.PermuteVar8x64x2(lowAB, even, lowCD);
+        second = Avx512F.PermuteVar8x64x2(highAB, even, highCD);
+        third = Avx512F.PermuteVar8x64x2(lowAB, odd, lowCD);
+        fourth = Avx512F.PermuteVar8x64x2(highAB, odd, highCD);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector256<double> At(ref double numbers, int place) => Vector256.LoadUnsafe(ref numbers, (nuint)place);
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static void Four(

@@ -31,7 +31,7 @@ internal static class SmallMatrix
                 matrix[row + k] = factor;
                 for (int j = k + 1; j < size; j++)
                 {
-                    matrix[row + j] -= factor * matrix[pivotRow + j];
+                    matrix[row + j] = TLane.SubtractProduct(matrix[row + j], factor, matrix[pivotRow + j]);
                 }
             }
         }
@@ -52,7 +52,7 @@ internal static class SmallMatrix
             TLane sum = right[i];
             for (int j = 0; j < i; j++)
             {
-                sum -= factors[(i * size) + j] * right[j];
+                sum = TLane.SubtractProduct(sum, factors[(i * size) + j], right[j]);
             }
 
             right[i] = sum;
@@ -63,7 +63,7 @@ internal static class SmallMatrix
             TLane sum = right[i];
             for (int j = i + 1; j < size; j++)
             {
-                sum -= factors[(i * size) + j] * right[j];
+                sum = TLane.SubtractProduct(sum, factors[(i * size) + j], right[j]);
             }
 
             right[i] = sum * factors[(i * size) + i];
@@ -105,7 +105,7 @@ internal static class SmallMatrix
             TLane sum = TLane.Zero;
             for (int j = 0; j < size; j++)
             {
-                sum += matrix[(i * size) + j] * vector[j];
+                sum = TLane.MultiplyAdd(matrix[(i * size) + j], vector[j], sum);
             }
 
             answer[i] = sum;
@@ -119,15 +119,15 @@ internal static class SmallMatrix
         TLane l10 = m[4] * p0;
         TLane l20 = m[8] * p0;
         TLane l30 = m[12] * p0;
-        TLane p1 = TLane.Of(1) / (m[5] - (l10 * m[1]));
-        TLane u12 = m[6] - (l10 * m[2]);
-        TLane u13 = m[7] - (l10 * m[3]);
-        TLane l21 = (m[9] - (l20 * m[1])) * p1;
-        TLane l31 = (m[13] - (l30 * m[1])) * p1;
-        TLane p2 = TLane.Of(1) / (m[10] - (l20 * m[2]) - (l21 * u12));
-        TLane u23 = m[11] - (l20 * m[3]) - (l21 * u13);
-        TLane l32 = (m[14] - (l30 * m[2]) - (l31 * u12)) * p2;
-        TLane p3 = TLane.Of(1) / (m[15] - (l30 * m[3]) - (l31 * u13) - (l32 * u23));
+        TLane p1 = TLane.Of(1) / TLane.SubtractProduct(m[5], l10, m[1]);
+        TLane u12 = TLane.SubtractProduct(m[6], l10, m[2]);
+        TLane u13 = TLane.SubtractProduct(m[7], l10, m[3]);
+        TLane l21 = TLane.SubtractProduct(m[9], l20, m[1]) * p1;
+        TLane l31 = TLane.SubtractProduct(m[13], l30, m[1]) * p1;
+        TLane p2 = TLane.Of(1) / TLane.SubtractProduct(TLane.SubtractProduct(m[10], l20, m[2]), l21, u12);
+        TLane u23 = TLane.SubtractProduct(TLane.SubtractProduct(m[11], l20, m[3]), l21, u13);
+        TLane l32 = TLane.SubtractProduct(TLane.SubtractProduct(m[14], l30, m[2]), l31, u12) * p2;
+        TLane p3 = TLane.Of(1) / TLane.SubtractProduct(TLane.SubtractProduct(TLane.SubtractProduct(m[15], l30, m[3]), l31, u13), l32, u23);
         m[0] = p0;
         m[4] = l10;
         m[8] = l20;
@@ -147,12 +147,12 @@ internal static class SmallMatrix
         where TLane : struct, ILane<TLane>
     {
         TLane y0 = right[0];
-        TLane y1 = right[1] - (f[4] * y0);
-        TLane y2 = right[2] - (f[8] * y0) - (f[9] * y1);
-        TLane x3 = (right[3] - (f[12] * y0) - (f[13] * y1) - (f[14] * y2)) * f[15];
-        TLane x2 = (y2 - (f[11] * x3)) * f[10];
-        TLane x1 = (y1 - (f[6] * x2) - (f[7] * x3)) * f[5];
-        right[0] = (y0 - (f[1] * x1) - (f[2] * x2) - (f[3] * x3)) * f[0];
+        TLane y1 = TLane.SubtractProduct(right[1], f[4], y0);
+        TLane y2 = TLane.SubtractProduct(TLane.SubtractProduct(right[2], f[8], y0), f[9], y1);
+        TLane x3 = TLane.SubtractProduct(TLane.SubtractProduct(TLane.SubtractProduct(right[3], f[12], y0), f[13], y1), f[14], y2) * f[15];
+        TLane x2 = TLane.SubtractProduct(y2, f[11], x3) * f[10];
+        TLane x1 = TLane.SubtractProduct(TLane.SubtractProduct(y1, f[6], x2), f[7], x3) * f[5];
+        right[0] = TLane.SubtractProduct(TLane.SubtractProduct(TLane.SubtractProduct(y0, f[1], x1), f[2], x2), f[3], x3) * f[0];
         right[1] = x1;
         right[2] = x2;
         right[3] = x3;
@@ -165,9 +165,9 @@ internal static class SmallMatrix
         TLane v1 = vector[1];
         TLane v2 = vector[2];
         TLane v3 = vector[3];
-        answer[0] = (m[0] * v0) + (m[1] * v1) + (m[2] * v2) + (m[3] * v3);
-        answer[1] = (m[4] * v0) + (m[5] * v1) + (m[6] * v2) + (m[7] * v3);
-        answer[2] = (m[8] * v0) + (m[9] * v1) + (m[10] * v2) + (m[11] * v3);
-        answer[3] = (m[12] * v0) + (m[13] * v1) + (m[14] * v2) + (m[15] * v3);
+        answer[0] = TLane.MultiplyAdd(m[3], v3, TLane.MultiplyAdd(m[2], v2, TLane.MultiplyAdd(m[1], v1, m[0] * v0)));
+        answer[1] = TLane.MultiplyAdd(m[7], v3, TLane.MultiplyAdd(m[6], v2, TLane.MultiplyAdd(m[5], v1, m[4] * v0)));
+        answer[2] = TLane.MultiplyAdd(m[11], v3, TLane.MultiplyAdd(m[10], v2, TLane.MultiplyAdd(m[9], v1, m[8] * v0)));
+        answer[3] = TLane.MultiplyAdd(m[15], v3, TLane.MultiplyAdd(m[14], v2, TLane.MultiplyAdd(m[13], v1, m[12] * v0)));
     }
 }

@@ -26,6 +26,11 @@ internal sealed class VanRun<TLane>
     private readonly TLane[] _zoneC;
     private readonly TLane[] _humidityRatio;
     private readonly int[] _counts;
+    private readonly HouseholdDay?[] _days;
+    private readonly bool[] _alike = new bool[HouseholdDay.Slots];
+    private readonly bool[] _calm = new bool[HouseholdDay.Slots];
+    private readonly bool[] _steams = new bool[HouseholdDay.Slots];
+    private bool _justMoved;
     private Activity _activity;
     private HouseholdDay? _day;
     private int _slot;
@@ -50,6 +55,7 @@ internal sealed class VanRun<TLane>
         _zoneC = new TLane[batch.ZoneCount];
         _humidityRatio = new TLane[batch.ZoneCount];
         _counts = new int[TLane.Count];
+        _days = new HouseholdDay?[batch.Used];
         Steps = new int[TLane.Count];
         Failures = new CalculationFailedException?[TLane.Count];
         SetFlame();
@@ -122,6 +128,7 @@ internal sealed class VanRun<TLane>
     {
         HourHeaterJ = HourLimitedS = HourAirM3 = HourFanJ = HourCarbonDioxide = HourOxygenUsed = TLane.Zero;
         Zones.SetPressure(now.PressurePa);
+        TakeDays(days);
         for (int part = 0; part < 6; part++)
         {
             int slotIndex = (6 * hourOfDay) + part;
@@ -133,16 +140,63 @@ internal sealed class VanRun<TLane>
             }
 
             SetSources(days, slotIndex, fresh);
-            for (int lane = 0; lane < _counts.Length; lane++)
-            {
-                _counts[lane] = HouseholdDay.SlotSeconds / _options.StepSeconds ?? StepsOf(lane, days[Math.Min(lane, days.Length - 1)].Steps[slotIndex]);
-            }
-
+            SetCounts(days, slotIndex);
             RunSlot(before, now, after, part / 6.0, slot.Asleep && _batch.HasCovers);
             TLane seconds = TLane.Of(HouseholdDay.SlotSeconds);
             HourAirM3 += Air.OutdoorAirM3PerS * seconds;
             HourFanJ += (slot.Occupied ? Air.FanW + _dryersW : Air.FanW) * seconds;
             SlotRan?.Invoke(slotIndex, slot);
+        }
+    }
+
+    // What holds in a slot for all vans is looked up once for the many hours with the same days.
+    private void TakeDays(HouseholdDay[] days)
+    {
+        bool known = true;
+        for (int lane = 0; lane < _days.Length; lane++)
+        {
+            HouseholdDay day = days[Math.Min(lane, days.Length - 1)];
+            known &= ReferenceEquals(_days[lane], day);
+            _days[lane] = day;
+        }
+
+        if (known)
+        {
+            return;
+        }
+
+        for (int slot = 0; slot < HouseholdDay.Slots; slot++)
+        {
+            _alike[slot] = _calm[slot] = true;
+            _steams[slot] = false;
+            foreach (HouseholdDay? day in _days)
+            {
+                _alike[slot] &= day!.LikeBefore[slot];
+                _calm[slot] &= day.Steps[slot] == 1;
+                _steams[slot] |= day.Slot[slot].CookerSteamKgPerS > 0;
+            }
+        }
+    }
+
+    private void SetCounts(HouseholdDay[] days, int slotIndex)
+    {
+        if (_options.StepSeconds is int seconds)
+        {
+            Array.Fill(_counts, HouseholdDay.SlotSeconds / seconds);
+            return;
+        }
+
+        if (_calm[slotIndex] && !_justMoved)
+        {
+            Array.Fill(_counts, 1);
+            return;
+        }
+
+        _justMoved = false;
+        for (int lane = 0; lane < _counts.Length; lane++)
+        {
+            _counts[lane] = StepsOf(lane, days[Math.Min(lane, days.Length - 1)].Steps[slotIndex]);
+            _justMoved |= _uses[lane].HasJustMoved;
         }
     }
 
@@ -159,6 +213,7 @@ internal sealed class VanRun<TLane>
             if (lane < _batch.Used && Failures[lane] is null)
             {
                 use.SetOpenings(now, slot.Activity, LaneNumbers.At(ref Zones.ZoneC(use.LivingZone), lane));
+                _justMoved |= use.HasJustMoved;
             }
 
             for (int index = 0; index < use.OpenShare.Length; index++)
@@ -225,6 +280,11 @@ internal sealed class VanRun<TLane>
         bool known = ReferenceEquals(_day, days[0]) && slotIndex == (_slot + 1) % HouseholdDay.Slots;
         _day = days[0];
         _slot = slotIndex;
+        if (known && _alike[slotIndex] && !(fresh && _steams[slotIndex]))
+        {
+            return;
+        }
+
         TLane aboveCookerM3PerS = Air.AboveCookerM3PerS;
         for (int lane = 0; lane < TLane.Count; lane++)
         {
@@ -249,6 +309,12 @@ internal sealed class VanRun<TLane>
     {
         TLane slotJ = TLane.Zero;
         uint left = (1u << TLane.Count) - 1;
+        if (!_counts.AsSpan().ContainsAnyExcept(_counts[0]))
+        {
+            slotJ = RunSteps(before, now, after, from, covered, _counts[0], TLane.AllBits);
+            left = 0;
+        }
+
         while (left != 0)
         {
             int count = _counts[System.Numerics.BitOperations.TrailingZeroCount(left)];

@@ -73,7 +73,7 @@ internal sealed partial class VanStep<TLane>
             for (int end = _batch.FaceEnd[i]; k < end; k++)
             {
                 ref FaceWork<TLane> work = ref works[k];
-                work.DryC = (work.Drive + (by[k].In * guess)) * by[k].Inverse;
+                work.DryC = TLane.MultiplyAdd(by[k].In, guess, work.Drive) * by[k].Inverse;
                 bool idle = PrepareFace(ref faces[k], ref work, by[k].Inverse, perStep);
                 _idleFace[k] = idle;
                 busy += idle ? 0 : 1;
@@ -89,14 +89,14 @@ internal sealed partial class VanStep<TLane>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static bool PrepareFace(ref FaceState<TLane> face, ref FaceWork<TLane> work, TLane inverse, TLane perStep)
     {
-        if (TLane.Any(TLane.Or(face.Wet, TLane.Less(TLane.Zero, face.FilmKgPerM2))))
+        if (TLane.Any(face.Wet) || TLane.AnyLess(TLane.Zero, face.FilmKgPerM2))
         {
             PrepareFilm(ref work.Film, face.FilmKgPerM2, work.DryC, inverse, perStep);
             return false;
         }
 
         work.Film.Flux = TLane.Zero;
-        if (!TLane.All(TLane.LessOrEqual(work.SurelyC, work.DryC)))
+        if (!TLane.AllLessOrEqual(work.SurelyC, work.DryC))
         {
             SetSurely(ref work);
         }
@@ -116,7 +116,7 @@ internal sealed partial class VanStep<TLane>
         TLane latent = LatentHeat(dryC);
         film.Psat = psat;
         film.Latent = latent;
-        film.B = film.Beta / (TLane.Of(1) + (film.Beta * slope * latent * warmingM2KPerW));
+        film.B = film.Beta / TLane.MultiplyAdd(film.Beta * slope, latent * warmingM2KPerW, TLane.Of(1));
         film.Dry = -(filmKgPerM2 * perStep);
     }
 
@@ -125,12 +125,12 @@ internal sealed partial class VanStep<TLane>
     private static TLane LatentHeat(TLane surfaceC)
     {
         TLane water = TLane.Of(MoistAir.EvaporationHeat);
-        TLane liquid = TLane.LessOrEqual(TLane.Zero, surfaceC);
-        if (TLane.All(liquid))
+        if (TLane.AllLessOrEqual(TLane.Zero, surfaceC))
         {
             return water;
         }
 
+        TLane liquid = TLane.LessOrEqual(TLane.Zero, surfaceC);
         TLane ice = TLane.Of(MoistAir.SublimationHeat);
         TLane between = water + (surfaceC * TLane.Of(1 / NightBalance.AllFrozenC) * TLane.Of(MoistAir.SublimationHeat - MoistAir.EvaporationHeat));
         return TLane.Select(liquid, water, TLane.Select(TLane.LessOrEqual(surfaceC, TLane.Of(NightBalance.AllFrozenC)), ice, between));
@@ -157,7 +157,7 @@ internal sealed partial class VanStep<TLane>
     {
         TLane conductance = TLane.And(wet, areaM2 * film.B);
         conductances += conductance;
-        drives += TLane.Select(wet, conductance * film.Psat, -(areaM2 * film.Dry));
+        drives = TLane.Select(wet, TLane.MultiplyAdd(conductance, film.Psat, drives), TLane.SubtractProduct(drives, areaM2, film.Dry));
     }
 
     // Fluxes by the lines chosen; a mask of the vans where a film lies on its other line.
@@ -171,7 +171,7 @@ internal sealed partial class VanStep<TLane>
         {
             TLane pressure = zones[i].Pressure;
             int end = _batch.FaceEnd[i];
-            bool surely = TLane.All(TLane.LessOrEqual(pressure, zones[i].SurelyPa));
+            bool surely = TLane.AllLessOrEqual(pressure, zones[i].SurelyPa);
             if (surely && _busyInZone[i] == 0)
             {
                 k = end;
@@ -212,13 +212,13 @@ internal sealed partial class VanStep<TLane>
     // A dry face looked at closely; one that gets wet in some van has its lines from here on.
     private static bool StaysDry(ref FaceState<TLane> face, ref FaceWork<TLane> work, TLane pressurePa, TLane inverse, int stepS)
     {
-        if (TLane.All(TLane.LessOrEqual(pressurePa, work.SurelyPa)))
+        if (TLane.AllLessOrEqual(pressurePa, work.SurelyPa))
         {
             return true;
         }
 
         SetSurely(ref work);
-        if (TLane.All(TLane.LessOrEqual(pressurePa, SaturationTable.Pa(work.DryC, out _))))
+        if (TLane.AllLessOrEqual(pressurePa, SaturationTable.Pa(work.DryC, out _)))
         {
             return true;
         }

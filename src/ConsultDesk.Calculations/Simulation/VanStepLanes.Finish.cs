@@ -9,14 +9,14 @@ internal sealed partial class VanStep<TLane>
     {
         TLane seconds = TLane.Of(step.StepS);
         ref WholeState<TLane> whole = ref Whole;
-        TLane lossW = (SkyLossWPerM2 * step.SkyM2) - (TLane.Of(OutdoorC) * step.OutWPerK);
+        TLane lossW = TLane.SubtractProduct(SkyLossWPerM2 * step.SkyM2, TLane.Of(OutdoorC), step.OutWPerK);
         TLane latentW = TLane.Zero;
         FinishFaces(step, seconds, ref lossW, ref latentW);
         FinishLinings(step, seconds, ref lossW, ref latentW);
         FinishZones(step, seconds, heaterWater, ref lossW, ref latentW);
-        whole.LossJ += lossW * seconds;
-        whole.LatentJ += latentW * seconds;
-        whole.SunJ += step.SunM2 * TLane.Of(SunWPerM2) * seconds;
+        whole.LossJ = TLane.MultiplyAdd(lossW, seconds, whole.LossJ);
+        whole.LatentJ = TLane.MultiplyAdd(latentW, seconds, whole.LatentJ);
+        whole.SunJ = TLane.MultiplyAdd(step.SunM2, TLane.Of(SunWPerM2) * seconds, whole.SunJ);
     }
 
     private void FinishFaces(StepLanes<TLane> step, TLane seconds, ref TLane lossW, ref TLane latentW)
@@ -32,17 +32,17 @@ internal sealed partial class VanStep<TLane>
             for (int end = _batch.FaceEnd[i]; k < end; k++)
             {
                 ref FaceStep<TLane> coefficient = ref by[k];
-                TLane heat = works[k].Drive + (coefficient.In * airC);
+                TLane heat = TLane.MultiplyAdd(coefficient.In, airC, works[k].Drive);
                 if (!_idleFace[k])
                 {
                     TLane latent = works[k].Film.Latent * works[k].Film.Flux;
                     heat += latent;
-                    latentW += coefficient.AreaM2 * latent;
+                    latentW = TLane.MultiplyAdd(coefficient.AreaM2, latent, latentW);
                 }
 
                 TLane faceC = heat * coefficient.Inverse;
                 faces[k].SurfaceC = faceC;
-                loss += coefficient.OutWPerK * faceC;
+                loss = TLane.MultiplyAdd(coefficient.OutWPerK, faceC, loss);
                 if (!_idleFace[k])
                 {
                     TakeFilm(ref faces[k], works[k].Film.Flux * seconds, faceC, coefficient.AreaM2);
@@ -68,7 +68,7 @@ internal sealed partial class VanStep<TLane>
                 ref LiningState<TLane> lining = ref linings[j];
                 ref LiningWork<TLane> work = ref works[j];
                 TLane skinLatent = work.SkinLatent * work.SkinFlux;
-                TLane heat = work.Face.Drive + (coefficient.SkinToFace * skinLatent) + (coefficient.In * airC);
+                TLane heat = TLane.MultiplyAdd(coefficient.In, airC, TLane.MultiplyAdd(coefficient.SkinToFace, skinLatent, work.Face.Drive));
                 TLane latent = TLane.Zero;
                 if (!_idleLining[j])
                 {
@@ -77,12 +77,12 @@ internal sealed partial class VanStep<TLane>
                 }
 
                 TLane faceC = heat * coefficient.Inverse;
-                TLane skinC = ((work.SkinDrive + skinLatent) * coefficient.SkinInverse) + (coefficient.SkinToFace * faceC);
+                TLane skinC = TLane.MultiplyAdd(coefficient.SkinToFace, faceC, (work.SkinDrive + skinLatent) * coefficient.SkinInverse);
                 lining.Face.SurfaceC = faceC;
                 lining.SkinC = skinC;
-                lossW += coefficient.SkinOutWPerK * skinC;
-                latentW += coefficient.AreaM2 * (latent + skinLatent);
-                lining.SkinKgPerM2 += work.SkinFlux * seconds;
+                lossW = TLane.MultiplyAdd(coefficient.SkinOutWPerK, skinC, lossW);
+                latentW = TLane.MultiplyAdd(coefficient.AreaM2, latent + skinLatent, latentW);
+                lining.SkinKgPerM2 = TLane.MultiplyAdd(work.SkinFlux, seconds, lining.SkinKgPerM2);
                 DrainSkin(ref lining, coefficient.SkinRunOffKgPerM2, coefficient.AreaM2);
                 if (!_idleLining[j])
                 {
@@ -96,6 +96,11 @@ internal sealed partial class VanStep<TLane>
     private void DrainSkin(ref LiningState<TLane> lining, TLane runOffKgPerM2, TLane areaM2)
     {
         TLane surplus = lining.SkinKgPerM2 - _batch.SkinStorageKgPerM2 - runOffKgPerM2;
+        if (!TLane.AnyLess(TLane.Zero, surplus))
+        {
+            return;
+        }
+
         TLane runs = TLane.And(TLane.Less(TLane.Zero, surplus), TLane.LessOrEqual(TLane.Zero, lining.SkinC));
         if (TLane.Any(runs))
         {
@@ -129,28 +134,30 @@ internal sealed partial class VanStep<TLane>
             ref ZoneWork<TLane> work = ref works[i];
             ref ZoneStep<TLane> coefficient = ref by[i];
             TLane dried = DriedKgPerS(i);
-            zone.MassC = (((coefficient.MassStore * zone.MassC) + (sun * coefficient.GlassSunM2)) * coefficient.MassInverse) + (coefficient.MassShare * zone.AirC);
-            lossW += (coefficient.OtherLossWPerK * zone.AirC) + (heatCapacity * ((work.ToOutside * zone.AirC) - (work.FromOutside * outdoorC)));
-            evaporatedKgPerS += work.BufferKgPerS + zone.MistKgPerS + (zone.ShedLagKg * perStep) + dried;
-            latentW += zone.FurnishingLatentW * coefficient.FurnishingM2;
+            TLane furniture = TLane.MultiplyAdd(coefficient.MassStore, zone.MassC, sun * coefficient.GlassSunM2);
+            zone.MassC = TLane.MultiplyAdd(coefficient.MassShare, zone.AirC, furniture * coefficient.MassInverse);
+            lossW = TLane.MultiplyAdd(coefficient.OtherLossWPerK, zone.AirC, lossW);
+            lossW = TLane.MultiplyAdd(heatCapacity, TLane.SubtractProduct(work.ToOutside * zone.AirC, work.FromOutside, outdoorC), lossW);
+            evaporatedKgPerS += TLane.MultiplyAdd(zone.ShedLagKg, perStep, work.BufferKgPerS + zone.MistKgPerS) + dried;
+            latentW = TLane.MultiplyAdd(zone.FurnishingLatentW, coefficient.FurnishingM2, latentW);
             givenW += work.SensibleW;
             driedKgPerS += dried;
-            zone.BufferKg += work.BufferKgPerS * seconds;
+            zone.BufferKg = TLane.MultiplyAdd(work.BufferKgPerS, seconds, zone.BufferKg);
             TLane humidity = water[i];
             zone.HumidityRatio = humidity;
             waterKgPerS += work.WaterKgPerS;
-            carriedKgPerS += work.ToOutside * humidity;
+            carriedKgPerS = TLane.MultiplyAdd(work.ToOutside, humidity, carriedKgPerS);
             fromOutside += work.FromOutside;
             FinishFurnishing(i, ref zone, ref work, ref coefficient, seconds);
         }
 
-        latentW += TLane.Of(MoistAir.EvaporationHeat) * evaporatedKgPerS;
-        whole.DriedKg += driedKgPerS * seconds;
-        whole.GivenJ += givenW * seconds;
-        whole.HeaterJ += whole.HeaterW * seconds;
-        whole.WaterKg += waterKgPerS * seconds;
-        whole.CarriedKg += carriedKgPerS * seconds;
-        whole.BroughtKg += fromOutside * TLane.Of(OutdoorHumidityRatio) * seconds;
+        latentW = TLane.MultiplyAdd(TLane.Of(MoistAir.EvaporationHeat), evaporatedKgPerS, latentW);
+        whole.DriedKg = TLane.MultiplyAdd(driedKgPerS, seconds, whole.DriedKg);
+        whole.GivenJ = TLane.MultiplyAdd(givenW, seconds, whole.GivenJ);
+        whole.HeaterJ = TLane.MultiplyAdd(whole.HeaterW, seconds, whole.HeaterJ);
+        whole.WaterKg = TLane.MultiplyAdd(waterKgPerS, seconds, whole.WaterKg);
+        whole.CarriedKg = TLane.MultiplyAdd(carriedKgPerS, seconds, whole.CarriedKg);
+        whole.BroughtKg = TLane.MultiplyAdd(fromOutside, TLane.Of(OutdoorHumidityRatio) * seconds, whole.BroughtKg);
     }
 
     private void FinishFurnishing(int i, ref ZoneState<TLane> zone, ref ZoneWork<TLane> work, ref ZoneStep<TLane> by, TLane seconds)
@@ -163,10 +170,10 @@ internal sealed partial class VanStep<TLane>
 
         // What the repeats of heat and water left above saturation goes to the furnishings too; its warmth follows in the next step.
         zone.ShedLagKg = TLane.Zero;
-        TLane near = TLane.LessOrEqual(TLane.Of(NearlySaturated) * work.MistPsat, work.Pressure);
-        if (TLane.Any(near))
+        TLane nearlyPa = TLane.Of(NearlySaturated) * work.MistPsat;
+        if (!TLane.AllLess(work.Pressure, nearlyPa))
         {
-            ShedSurplus(ref zone, ref work, ref by, near);
+            ShedSurplus(ref zone, ref work, ref by, TLane.LessOrEqual(nearlyPa, work.Pressure));
         }
     }
 

@@ -99,12 +99,12 @@ internal sealed partial class VanStep<TLane>
         {
             ref ZoneState<TLane> zone = ref zones[i];
             ref ZoneStep<TLane> coefficient = ref by[i];
-            TLane right = (coefficient.Light * zone.AirC)
-                + (work[i].OutdoorWPerK * outdoorC)
-                + (sun * coefficient.OtherSunM2)
-                - (sky * coefficient.OtherSkyM2)
-                + work[i].SensibleW
-                + (coefficient.MassShare * ((coefficient.MassStore * zone.MassC) + (sun * coefficient.GlassSunM2)));
+            TLane furniture = TLane.MultiplyAdd(coefficient.MassStore, zone.MassC, sun * coefficient.GlassSunM2);
+            TLane right = TLane.MultiplyAdd(coefficient.Light, zone.AirC, work[i].SensibleW);
+            right = TLane.MultiplyAdd(work[i].OutdoorWPerK, outdoorC, right);
+            right = TLane.MultiplyAdd(sun, coefficient.OtherSunM2, right);
+            right = TLane.SubtractProduct(right, sky, coefficient.OtherSkyM2);
+            right = TLane.MultiplyAdd(coefficient.MassShare, furniture, right);
             right = DriveFaces(step, i, right, outdoorC, sun, sky);
             work[i].RightW = DriveLinings(step, i, right, outdoorC, sun, sky);
         }
@@ -119,9 +119,10 @@ internal sealed partial class VanStep<TLane>
         for (int k = zone == 0 ? 0 : _batch.FaceEnd[zone - 1]; k < end; k++)
         {
             ref FaceStep<TLane> coefficient = ref by[k];
-            TLane drive = (coefficient.Store * faces[k].SurfaceC) + (coefficient.Out * outdoorC) + (coefficient.Sun * sun) - (coefficient.Sky * sky);
+            TLane drive = TLane.MultiplyAdd(coefficient.Store, faces[k].SurfaceC, coefficient.Out * outdoorC);
+            drive = TLane.SubtractProduct(TLane.MultiplyAdd(coefficient.Sun, sun, drive), coefficient.Sky, sky);
             work[k].Drive = drive;
-            right += coefficient.ToZone * drive;
+            right = TLane.MultiplyAdd(coefficient.ToZone, drive, right);
         }
 
         return right;
@@ -137,11 +138,12 @@ internal sealed partial class VanStep<TLane>
         {
             ref LiningStep<TLane> coefficient = ref by[j];
             ref LiningState<TLane> lining = ref linings[j];
-            TLane skin = (coefficient.SkinStore * lining.SkinC) + (coefficient.SkinOut * outdoorC) + (coefficient.SkinSun * sun) - (coefficient.SkinSky * sky);
-            TLane drive = (coefficient.Store * lining.Face.SurfaceC) + (coefficient.SkinToFace * skin);
+            TLane skin = TLane.MultiplyAdd(coefficient.SkinStore, lining.SkinC, coefficient.SkinOut * outdoorC);
+            skin = TLane.SubtractProduct(TLane.MultiplyAdd(coefficient.SkinSun, sun, skin), coefficient.SkinSky, sky);
+            TLane drive = TLane.MultiplyAdd(coefficient.SkinToFace, skin, coefficient.Store * lining.Face.SurfaceC);
             work[j].SkinDrive = skin;
             work[j].Face.Drive = drive;
-            right += coefficient.ToZone * drive;
+            right = TLane.MultiplyAdd(coefficient.ToZone, drive, right);
         }
 
         return right;
@@ -163,11 +165,11 @@ internal sealed partial class VanStep<TLane>
         int hot = _batch.HeaterZone;
         TLane watts = (SetPointC - answer[hot]) * work[hot].PerHeaterResponse;
         watts = TLane.Min(TLane.Max(watts, TLane.Zero), HeaterLimitW);
-        if (TLane.Any(TLane.Less(TLane.Zero, watts)))
+        if (TLane.AnyLess(TLane.Zero, watts))
         {
             for (int i = 0; i < work.Length; i++)
             {
-                answer[i] += watts * work[i].HeaterResponse;
+                answer[i] = TLane.MultiplyAdd(watts, work[i].HeaterResponse, answer[i]);
             }
         }
 

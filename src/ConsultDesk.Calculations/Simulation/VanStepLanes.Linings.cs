@@ -21,7 +21,7 @@ internal sealed partial class VanStep<TLane>
             for (int end = _batch.LiningEnd[i]; j < end; j++)
             {
                 ref LiningWork<TLane> work = ref works[j];
-                TLane faceC = (work.Face.Drive + (by[j].In * guess)) * by[j].Inverse;
+                TLane faceC = TLane.MultiplyAdd(by[j].In, guess, work.Face.Drive) * by[j].Inverse;
                 work.Face.DryC = faceC;
                 _idleLining[j] = PrepareFace(ref linings[j].Face, ref work.Face, by[j].Inverse, perStep);
                 PrepareSkin(ref linings[j], ref work, ref by[j], faceC, perStorage, stepPerStorage);
@@ -33,7 +33,7 @@ internal sealed partial class VanStep<TLane>
     private static void PrepareSkin(
         ref LiningState<TLane> lining, ref LiningWork<TLane> work, ref LiningStep<TLane> by, TLane faceC, TLane perStorage, TLane stepPerStorage)
     {
-        TLane skinC = (work.SkinDrive * by.SkinInverse) + (by.SkinToFace * faceC);
+        TLane skinC = TLane.MultiplyAdd(by.SkinToFace, faceC, work.SkinDrive * by.SkinInverse);
         TLane psat = SaturationTable.Pa(skinC, out TLane slope);
         TLane latent = LatentHeat(skinC);
         TLane beta = by.SkinVapour;
@@ -42,11 +42,11 @@ internal sealed partial class VanStep<TLane>
         work.SkinPsat = psat;
         work.SkinLatent = latent;
         work.SkinWarming = warming;
-        work.HeldB = beta / (TLane.Of(1) + (beta * ((psat * stepPerStorage) + (held * warming))));
+        work.HeldB = beta / TLane.MultiplyAdd(beta, TLane.MultiplyAdd(psat, stepPerStorage, held * warming), TLane.Of(1));
         work.HeldPsat = psat * held;
         if (TLane.Any(lining.SkinWet))
         {
-            work.WetB = beta / (TLane.Of(1) + (beta * warming));
+            work.WetB = beta / TLane.MultiplyAdd(beta, warming, TLane.Of(1));
         }
     }
 
@@ -76,7 +76,7 @@ internal sealed partial class VanStep<TLane>
 
             TLane conductance = areaM2 * b;
             conductances += conductance;
-            drives += conductance * psat;
+            drives = TLane.MultiplyAdd(conductance, psat, drives);
         }
     }
 
@@ -114,23 +114,27 @@ internal sealed partial class VanStep<TLane>
         TLane storage = _batch.SkinStorageKgPerM2;
         TLane water = lining.SkinKgPerM2;
         TLane held = work.HeldB * (pressure - work.HeldPsat);
+        TLane end = TLane.MultiplyAdd(held, stepS, water);
+        TLane cooling = -(held * work.SkinWarming);
         // With room left in the lining at the start and the end of the step, and no cooling below all its pressure, the held line is the larger.
-        TLane room = TLane.And(TLane.LessOrEqual(water, storage), TLane.LessOrEqual(water + (held * stepS), storage));
-        TLane mild = TLane.Or(TLane.LessOrEqual(TLane.Zero, held), TLane.LessOrEqual(-(held * work.SkinWarming), work.SkinPsat));
-        TLane dry = TLane.AndNot(TLane.And(room, mild), lining.SkinWet);
-        if (TLane.All(dry))
+        if (!TLane.Any(lining.SkinWet)
+            && TLane.AllLessOrEqual(water, storage)
+            && TLane.AllLessOrEqual(end, storage)
+            && TLane.AllLessOrEqual(cooling, work.SkinPsat))
         {
             work.SkinFlux = held;
             return TLane.Zero;
         }
 
+        TLane room = TLane.And(TLane.LessOrEqual(water, storage), TLane.LessOrEqual(end, storage));
+        TLane dry = TLane.AndNot(TLane.And(room, TLane.LessOrEqual(cooling, work.SkinPsat)), lining.SkinWet);
         return ChooseSkinLine(ref lining, ref work, vapour, pressure, held, dry);
     }
 
     private static TLane ChooseSkinLine(
         ref LiningState<TLane> lining, ref LiningWork<TLane> work, TLane vapour, TLane pressure, TLane held, TLane dry)
     {
-        work.WetB = vapour / (TLane.Of(1) + (vapour * work.SkinWarming));
+        work.WetB = vapour / TLane.MultiplyAdd(vapour, work.SkinWarming, TLane.Of(1));
         TLane free = work.WetB * (pressure - work.SkinPsat);
         TLane wet = TLane.AndNot(TLane.Less(held, free), dry);
         TLane changed = TLane.Xor(wet, lining.SkinWet);

@@ -21,7 +21,7 @@ internal sealed partial class VanStep<TLane>
             TLane slope = molar * perSum * perSum * perBarometer;
             works[i].StartPressure = humidity * perSum;
             works[i].VapourB = slope;
-            works[i].VapourA = works[i].StartPressure - (slope * humidity);
+            works[i].VapourA = TLane.SubtractProduct(works[i].StartPressure, slope, humidity);
         }
     }
 
@@ -41,7 +41,7 @@ internal sealed partial class VanStep<TLane>
             work.FurnishingMayWet = mayWet;
             work.FurnishingGivenW = TLane.Select(going, zone.FurnishingLatentW, work.FurnishingGivenW);
             work.MistGivenKgPerS = TLane.Select(going, zone.MistKgPerS, work.MistGivenKgPerS);
-            bool idle = !TLane.Any(TLane.Or(mayWet, zone.Furnishing.Wet));
+            bool idle = !TLane.Any(mayWet) && !TLane.Any(zone.Furnishing.Wet);
             _idleFurnishing[i] = idle;
             if (idle)
             {
@@ -50,7 +50,7 @@ internal sealed partial class VanStep<TLane>
             }
 
             TLane warming = step.Zones.Span[i].FurnishingM2 * work.ZoneInverse;
-            PrepareFilm(ref work.Furnishing, zone.Furnishing.FilmKgPerM2, work.GuessC - (work.FurnishingGivenW * warming), warming, perStep);
+            PrepareFilm(ref work.Furnishing, zone.Furnishing.FilmKgPerM2, TLane.SubtractProduct(work.GuessC, work.FurnishingGivenW, warming), warming, perStep);
             work.Furnishing.B = TLane.And(mayWet, work.Furnishing.B);
             work.Furnishing.Dry = TLane.And(mayWet, work.Furnishing.Dry);
         }
@@ -72,7 +72,7 @@ internal sealed partial class VanStep<TLane>
             TLane psat = SaturationTable.Pa(work.GuessC, out TLane slope);
             TLane warming = slope * evaporation * work.ZoneInverse;
             // The guess already holds the warmth of the mist it was made with.
-            work.MistPsat = psat - (warming * work.MistGivenKgPerS);
+            work.MistPsat = TLane.SubtractProduct(psat, warming, work.MistGivenKgPerS);
             work.MistWarming = warming;
             if (TLane.Any(zone.Misty))
             {
@@ -81,16 +81,18 @@ internal sealed partial class VanStep<TLane>
 
             work.BufferB = by[i].BufferKgPerS / psat;
             TLane capacity = work.AirKg * perStep;
-            work.WaterDiagonal = capacity + work.Inflow + (work.BufferB * work.VapourB);
-            work.WaterRight = (capacity * zone.HumidityRatio) + (work.FromOutside * outdoor) + work.WaterKgPerS + work.MattressKgPerS
-                - (work.BufferB * work.VapourA) + (zone.BufferKg * step.PerBufferStepS);
+            work.WaterDiagonal = TLane.MultiplyAdd(work.BufferB, work.VapourB, capacity + work.Inflow);
+            TLane right = TLane.MultiplyAdd(capacity, zone.HumidityRatio, work.WaterKgPerS + work.MattressKgPerS);
+            right = TLane.MultiplyAdd(work.FromOutside, outdoor, right);
+            right = TLane.MultiplyAdd(zone.BufferKg, step.PerBufferStepS, right);
+            work.WaterRight = TLane.SubtractProduct(right, work.BufferB, work.VapourA);
         }
 
         works[_batch.HeaterZone].WaterRight += heaterWater;
     }
 
     private static void SetMist(ref ZoneWork<TLane> work) =>
-        work.MistB = TLane.Of(MistKgPerSPa) / (TLane.Of(1) + (TLane.Of(MistKgPerSPa) * work.MistWarming));
+        work.MistB = TLane.Of(MistKgPerSPa) / TLane.MultiplyAdd(TLane.Of(MistKgPerSPa), work.MistWarming, TLane.Of(1));
 
     private void SettleWater(StepLanes<TLane> step, TLane active)
     {
@@ -143,8 +145,8 @@ internal sealed partial class VanStep<TLane>
 
             AddLinings(step, i, ref conductances, ref drives);
             AddDryers(i, ref conductances, ref drives);
-            matrix[(i * works.Length) + i] += work.WaterDiagonal + (conductances * work.VapourB);
-            water[i] = work.WaterRight - ((conductances * work.VapourA) - drives);
+            matrix[(i * works.Length) + i] += TLane.MultiplyAdd(conductances, work.VapourB, work.WaterDiagonal);
+            water[i] = TLane.SubtractProduct(work.WaterRight + drives, conductances, work.VapourA);
         }
     }
 
@@ -155,7 +157,7 @@ internal sealed partial class VanStep<TLane>
         {
             TLane conductance = TLane.And(zone.Misty, work.MistB);
             conductances += conductance;
-            drives += conductance * work.MistPsat;
+            drives = TLane.MultiplyAdd(conductance, work.MistPsat, drives);
         }
 
         if (!_idleFurnishing[i])
@@ -174,14 +176,10 @@ internal sealed partial class VanStep<TLane>
         for (int i = 0; i < works.Length; i++)
         {
             ref ZoneWork<TLane> work = ref works[i];
-            work.Pressure = work.VapourA + (work.VapourB * water[i]);
-            TLane misty = TLane.Less(work.MistPsat, work.Pressure);
-            TLane turned = TLane.Xor(misty, zones[i].Misty);
-            zones[i].Misty = misty;
-            if (TLane.Any(turned))
+            work.Pressure = TLane.MultiplyAdd(work.VapourB, water[i], work.VapourA);
+            if (TLane.Any(zones[i].Misty) || !TLane.AllLessOrEqual(work.Pressure, work.MistPsat))
             {
-                SetMist(ref work);
-                changed = TLane.Or(changed, turned);
+                changed = TLane.Or(changed, ChooseMist(ref zones[i], ref work));
             }
 
             if (!_idleFurnishing[i])
@@ -191,6 +189,19 @@ internal sealed partial class VanStep<TLane>
         }
 
         return changed;
+    }
+
+    private static TLane ChooseMist(ref ZoneState<TLane> zone, ref ZoneWork<TLane> work)
+    {
+        TLane misty = TLane.Less(work.MistPsat, work.Pressure);
+        TLane turned = TLane.Xor(misty, zone.Misty);
+        zone.Misty = misty;
+        if (TLane.Any(turned))
+        {
+            SetMist(ref work);
+        }
+
+        return turned;
     }
 
     // Heat the step's condensation, evaporation and sorption give each zone.
@@ -211,7 +222,7 @@ internal sealed partial class VanStep<TLane>
             }
 
             zone.MistKgPerS = mist;
-            work.BufferKgPerS = (work.BufferB * work.Pressure) - (zone.BufferKg * step.PerBufferStepS);
+            work.BufferKgPerS = TLane.SubtractProduct(work.BufferB * work.Pressure, zone.BufferKg, step.PerBufferStepS);
             TLane furnishing = TLane.Zero;
             if (!_idleFurnishing[i])
             {
@@ -219,8 +230,10 @@ internal sealed partial class VanStep<TLane>
             }
 
             zone.FurnishingLatentW = furnishing;
-            TLane latent = (evaporation * (work.BufferKgPerS + mist + (zone.ShedLagKg * perStep) + DriedKgPerS(i)))
-                + (furnishing * step.Zones.Span[i].FurnishingM2);
+            TLane latent = TLane.MultiplyAdd(
+                evaporation,
+                TLane.MultiplyAdd(zone.ShedLagKg, perStep, work.BufferKgPerS + mist) + DriedKgPerS(i),
+                furnishing * step.Zones.Span[i].FurnishingM2);
             zone.LatentW = LatentOfSurfaces(step, i, latent);
         }
     }
@@ -236,7 +249,7 @@ internal sealed partial class VanStep<TLane>
             {
                 if (!_idleFace[k])
                 {
-                    latent += byFace[k].ToZone * faces[k].Film.Latent * faces[k].Film.Flux;
+                    latent = TLane.MultiplyAdd(byFace[k].ToZone, faces[k].Film.Latent * faces[k].Film.Flux, latent);
                 }
             }
         }
@@ -248,10 +261,10 @@ internal sealed partial class VanStep<TLane>
         {
             if (!_idleLining[j])
             {
-                latent += byLining[j].ToZone * linings[j].Face.Film.Latent * linings[j].Face.Film.Flux;
+                latent = TLane.MultiplyAdd(byLining[j].ToZone, linings[j].Face.Film.Latent * linings[j].Face.Film.Flux, latent);
             }
 
-            latent += byLining[j].SkinToZone * linings[j].SkinLatent * linings[j].SkinFlux;
+            latent = TLane.MultiplyAdd(byLining[j].SkinToZone, linings[j].SkinLatent * linings[j].SkinFlux, latent);
         }
 
         return latent;
@@ -267,12 +280,13 @@ internal sealed partial class VanStep<TLane>
         {
             ref ZoneState<TLane> zone = ref zones[i];
             ref ZoneWork<TLane> work = ref works[i];
-            TLane near = TLane.Less(TLane.Of(NearlySaturated) * work.MistPsat, work.Pressure);
-            if (!TLane.Any(TLane.Or(near, zone.Misty)))
+            TLane nearlyPa = TLane.Of(NearlySaturated) * work.MistPsat;
+            if (!TLane.AnyLess(nearlyPa, work.Pressure) && !TLane.Any(zone.Misty))
             {
                 continue;
             }
 
+            TLane near = TLane.Less(nearlyPa, work.Pressure);
             TLane warmed = TLane.And(zone.Misty, TLane.Less(TLane.Of(MistRepeatK), TLane.Abs(zone.AirC - work.GuessC)));
             TLane over = TLane.Less(TLane.Of(1 + SaturationSlack) * SaturationTable.Pa(zone.AirC, out _), work.Pressure);
             moved = TLane.Or(moved, TLane.Or(warmed, TLane.And(TLane.AndNot(near, zone.Misty), over)));

@@ -88,6 +88,9 @@ internal sealed class VanUse
         return HouseholdDay.StepsAfterChange[_slotsSinceMove++];
     }
 
+    /// <summary>True while what people moved asks for more steps.</summary>
+    public bool HasJustMoved => _slotsSinceMove < HouseholdDay.StepsAfterChange.Length;
+
     /// <summary>Sets openings and fans for what people do now.</summary>
     public void SetOpenings(in Outdoor now, Activity activity, double livingC)
     {

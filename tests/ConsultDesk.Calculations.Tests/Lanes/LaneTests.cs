@@ -126,12 +126,14 @@ public sealed class LaneTests
             TLane power = TLane.PowerOfTwo(TLane.Load(numbers), out TLane mantissa);
             TLane back = TLane.TimesTwoTo(power + TLane.Of(DoubleBits.Round), mantissa);
             TLane one = TLane.MultiplyAdd(mantissa, power, TLane.Of(1 / 3.0));
+            TLane less = TLane.SubtractProduct(TLane.Of(1 / 3.0), mantissa, power);
             for (int lane = 0; lane < TLane.Count; lane++)
             {
                 Assert.Equal(numbers[lane], back[lane]);
                 Assert.Equal(Math.Round(power[lane]), power[lane]);
                 Assert.InRange(mantissa[lane], 0.70710678118654746, 1.4142135623730951);
                 Assert.Equal(Math.FusedMultiplyAdd(mantissa[lane], power[lane], 1 / 3.0), one[lane]);
+                Assert.Equal(Math.FusedMultiplyAdd(-mantissa[lane], power[lane], 1 / 3.0), less[lane]);
             }
         }
     }
@@ -178,6 +180,57 @@ public sealed class LaneTests
             {
                 int at = 4 * (int)rows[lane];
                 Assert.Equal((table[at], table[at + 1], table[at + 2], table[at + 3]), (first[lane], second[lane], third[lane], fourth[lane]));
+            }
+        }
+    }
+
+    // Equal numbers, what is no number, and each lane alone on the other side.
+    [Fact]
+    public void Comparisons_without_a_mask_are_those_of_their_masks()
+    {
+        double[] numbers = [0, -0.0, 1, -1, double.NaN, double.PositiveInfinity, double.NegativeInfinity, 5e-324];
+        Compared<ScalarLane>();
+        Compared<FourLanes>();
+        Compared<EightLanes>();
+
+        void Compared<TLane>()
+            where TLane : struct, ILane<TLane>
+        {
+            foreach ((double left, double right, double odd) in from left in numbers from right in numbers from odd in numbers select (left, right, odd))
+            {
+                for (int lane = 0; lane < TLane.Count; lane++)
+                {
+                    TLane a = TLane.With(TLane.Of(left), lane, odd);
+                    TLane b = TLane.Of(right);
+                    bool[] less = [.. Enumerable.Range(0, TLane.Count).Select(at => a[at] < b[at])];
+                    bool[] lessOrEqual = [.. Enumerable.Range(0, TLane.Count).Select(at => a[at] <= b[at])];
+                    Assert.Equal(Array.Exists(less, holds => holds), TLane.AnyLess(a, b));
+                    Assert.Equal(Array.TrueForAll(less, holds => holds), TLane.AllLess(a, b));
+                    Assert.Equal(Array.TrueForAll(lessOrEqual, holds => holds), TLane.AllLessOrEqual(a, b));
+                }
+            }
+        }
+    }
+
+    // Places are looked at together before any is read.
+    [Theory]
+    [InlineData(100)]
+    [InlineData(-1)]
+    [InlineData(1e9)]
+    public void A_row_that_is_not_in_the_table_is_refused(double row)
+    {
+        double[] table = new double[400];
+        Refused<ScalarLane>();
+        Refused<FourLanes>();
+        Refused<EightLanes>();
+
+        void Refused<TLane>()
+            where TLane : struct, ILane<TLane>
+        {
+            for (int lane = 0; lane < TLane.Count; lane++)
+            {
+                TLane rows = TLane.With(TLane.Of(99), lane, row);
+                Assert.ThrowsAny<ArgumentException>(() => TLane.Row(table, rows, out _, out _, out _, out _));
             }
         }
     }
