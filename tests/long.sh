@@ -5,6 +5,7 @@
 #   tests/long.sh moist-air          properties of moist air against psychrolib in Node and plain C#, the same states in the same run (needs npm)
 #   tests/long.sh kernel [OPTIONS]   years of vans side by side against one alone, in processor time; growth; memory of so many options (10000)
 #   tests/long.sh edits [COUNT]      edits of the demo van in the workspace, from change to numbers on the screen (needs Node, Chromium) (200)
+#   tests/long.sh searches [COUNT]   the same edits beside ten searches of designs asked for by four consultants (200)
 #   tests/long.sh networks [COUNT]   random air networks, each balanced (100000)
 #   tests/long.sh vans [COUNT [YEARS]]  random vans, each assessed and its balances closed, and some through whole years (20000, 20000)
 #   tests/long.sh remedies [COUNT]   random vans, each remedy applied and judged anew (1000)
@@ -64,19 +65,26 @@ case $verb in
     echo "wrote $measured/bench.md"
     tests/long.sh edits
     ;;
-  edits)
+  edits | searches)
     table=$(mktemp)
-    tests/screenshots.sh --edits "${2:-200}" >"$table"
+    what='From an edit to its numbers on the screen'
+    beside=0
+    if [ "$1" = searches ]; then
+      what='An edit beside ten searches'
+      beside=10
+    fi
+    tests/screenshots.sh --edits "${2:-200}" "$beside" >"$table"
     grep -q '^Asked for' "$table" || { echo "the edits were not made to the end" >&2; exit 1; }
     mkdir -p "$measured"
     {
-      head_of 'From an edit to its numbers on the screen'
+      head_of "$what"
       printf '| where | the demo van in Chromium without a window, 1280 by 720, arrows running; server, browser and calculation share the machine |\n'
+      [ "$beside" = 0 ] || printf '| beside it | %s searches of copies of a demo van, asked for by four consultants, of whom each may have three; their pages are closed |\n' "$beside"
       printf '| how | the time of a message is taken at the socket in the page; an edit every 150 to 450 ms, so that the year of the one before is often being calculated |\n\n'
       sed -n '/^| [0-9]* edits/,$p' "$table"
-    } >"$measured/edits.md"
+    } >"$measured/$1.md"
     rm -f "$table"
-    echo "wrote $measured/edits.md"
+    echo "wrote $measured/$1.md"
     ;;
   kernel)
     dotnet build tests/ConsultDesk.Benchmarks -c Release -v q -nologo

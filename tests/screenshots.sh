@@ -51,7 +51,7 @@ if [ $pictures = yes ]; then
   node "$tools/pictures.mjs" "$address" "$root/docs/pictures"
   node "$tools/smaller.mjs" "$root"/docs/pictures/*.png
 elif [ $pictures = edits ]; then
-  node "$tools/edits.mjs" "$address" "${1:-200}"
+  node "$tools/edits.mjs" "$address" "${1:-200}" "${2:-0}"
 elif [ $pictures = load ]; then
   node "$tools/load.mjs" "$address" "$desk" "$@"
   took=()

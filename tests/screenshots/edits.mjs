@@ -2,12 +2,14 @@
 // The server's part is from the message that carries the edit leaving the browser to the arrival of the one that carries the numbers, both
 // taken at the socket; the browser's part is what lies before and after: the event, the drawing and the frame that shows it.
 // Prints tables in Markdown.
-//   node edits.mjs ADDRESS [EDITS]
+//   node edits.mjs ADDRESS [EDITS [SEARCHES]]   with so many searches of designs asked for before, by several consultants
 import { chromium } from 'playwright-core';
 import { at, probe, signIn } from './probe.mjs';
+import { askForSearches } from './searches.mjs';
 
-const [address, wanted = '200'] = process.argv.slice(2);
+const [address, wanted = '200', searches = '0'] = process.argv.slice(2);
 const browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', args: ['--no-sandbox'] });
+const stillGoing = Number(searches) > 0 ? await askForSearches(browser, address, Number(searches)) : null;
 const page = await (await browser.newContext({ viewport: { width: 1280, height: 720 }, reducedMotion: process.env.STILL ? 'reduce' : 'no-preference' })).newPage();
 page.setDefaultTimeout(60_000);
 await page.addInitScript(probe);
@@ -51,6 +53,7 @@ for (let turn = -edits.length; turn < Number(wanted); turn++) {
   await page.waitForTimeout(150 + 37 * ((turn + edits.length) % 9));
 }
 
+const going = stillGoing && await stillGoing();
 await browser.close();
 const row = (name, values) => console.log(`| ${name} | ${[0.5, 0.95, 1].map(share => at(values, share).toFixed(0)).join(' | ')} |`);
 const of = part => results.map(result => result[part]);
@@ -67,5 +70,9 @@ for (const kind of new Set(of('kind'))) {
 }
 
 console.log(`\nThe message with the numbers has ${at(of('bytes'), 0.5)} bytes in the median, ${at(of('bytes'), 1)} at most.`);
-const asked = 100;
+if (stillGoing) {
+  console.log(`\nOf ${searches} searches ${going} still worked or waited after the last edit.`);
+}
+
+const asked = stillGoing ? 150 : 100;
 console.log(`\nAsked for: p95 under ${asked} ms. ${at(of('total'), 0.95) < asked ? 'Met.' : '**Missed.**'}`);
