@@ -20,6 +20,12 @@ if (args is ["kernel", string options])
     return;
 }
 
+if (args is ["sure", .. string[] rest])
+{
+    Console.Write(SureSpeed.Table(converges: rest is not ["speed"]));
+    return;
+}
+
 // In this process: a project generated beside ours would have to repeat our central versions and lock files.
 var config = ManualConfig.CreateEmpty()
     .AddJob(Job.ShortRun.WithToolchain(InProcessEmitToolchain.Instance))

@@ -90,7 +90,7 @@ public static partial class EveryPage
             await workspace.Show(part);
             if (part == "Ask")
             {
-                await Expect(workspace.Results.GetByRole(AriaRole.Heading, new() { Name = "How sure each finding is" })).ToBeVisibleAsync(new() { Timeout = 60_000 });
+                await Expect(workspace.Results.GetByRole(AriaRole.Heading, new() { Name = "What would turn each finding" })).ToBeVisibleAsync(new() { Timeout = 60_000 });
             }
 
             await Look(mine, "workspace-results-" + part.ToLowerInvariant());

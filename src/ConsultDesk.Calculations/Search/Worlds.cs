@@ -45,11 +45,11 @@ internal static class Worlds
         foreach ((_, _, ImmutableArray<string> rows) in HeadlineBands.AssumedRows)
         {
             double share = Triangular(point[at++], 0.5, 0.5);
-            assumed = rows.Aggregate(assumed, (moved, row) => moved.With(row, Between(Defaults.Low(row), Defaults.Likely(row), Defaults.High(row), share)));
+            assumed = rows.Aggregate(assumed, (moved, row) => moved.With(row, Defaults.Get(row).Between(share)));
         }
 
         double spell = Triangular(point[at++], 0.5, 0.5);
-        Assumptions sky = WeatherRows.Aggregate(assumed, (moved, row) => moved.With(row, Between(Defaults.Low(row), Defaults.Likely(row), Defaults.High(row), spell)));
+        Assumptions sky = WeatherRows.Aggregate(assumed, (moved, row) => moved.With(row, Defaults.Get(row).Between(spell)));
         Dictionary<string, double> price = [];
         foreach ((string key, double low, double likely, double high) in Prices)
         {
@@ -71,7 +71,8 @@ internal static class Worlds
 
     private static decimal Times(decimal amount, double factor) => decimal.Round(amount * (decimal)factor, 4);
 
-    private static double Share(Unknown unknown, double chance) => unknown.Continuous
+    /// <summary>How far an unknown is moved where a chance between 0 and 1 lies: -1 to 1, 0 as it stands.</summary>
+    internal static double Share(Unknown unknown, double chance) => unknown.Continuous
         ? Triangular(chance, unknown.ChanceLow, unknown.ChanceHigh)
         : chance < unknown.ChanceLow ? -1 : chance >= 1 - unknown.ChanceHigh ? 1 : 0;
 

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ConsultDesk.Calculations.Findings;
+using ConsultDesk.Calculations.Unknowns;
 using UnitsNet;
 
 namespace ConsultDesk.Calculations.Simulation;
@@ -79,6 +80,9 @@ public sealed record Assessment
 
     /// <summary>Headline numbers with their bands: those of the night with the year, those of the year when they are asked for.</summary>
     public ImmutableArray<HeadlineBand> Bands { get; init; } = [];
+
+    /// <summary>Main numbers and findings through samples of everything nobody measured; null until it was sampled.</summary>
+    public Sureness? Sure { get; init; }
 }
 
 /// <summary>Air through the openings.</summary>

@@ -102,6 +102,24 @@ public static class Assessor
         };
     }
 
+    /// <summary>An assessment with the bands of its year on top of those of its night, as <see cref="AssessmentDepth.Bands"/> has them.</summary>
+    /// <param name="design">The design.</param>
+    /// <param name="hours">Hours of its weather files.</param>
+    /// <param name="assessment">Its assessment with the year.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    /// <exception cref="ArgumentException">The assessment has no year.</exception>
+    /// <exception cref="CalculationFailedException">A year did not balance.</exception>
+    public static Assessment WithBands(Design design, WeatherHours hours, Assessment assessment, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(assessment);
+        YearAssessment year = assessment.Year ?? throw new ArgumentException("Bands of the year need the year.", nameof(assessment));
+        design = LaterParts.Without(design);
+        return assessment with
+        {
+            Bands = [.. assessment.Bands, .. HeadlineBands.Of(design, YearWeather.Of(design, hours: hours), year, progress: null, cancellation)],
+        };
+    }
+
     /// <summary>The year of a design, with what is assumed.</summary>
     internal static YearAssessment AssessYear(
         Design design, YearWeather weather, Assumptions assumed, IProgress<double>? progress, CancellationToken cancellation)

@@ -55,6 +55,9 @@ public sealed record Unknown
     /// <summary>True when it is the shelter the situations and the year's hours carry.</summary>
     internal bool MovesShelter { get; init; }
 
+    /// <summary>Rows of the table of assumed values it moves together; empty for an input of the design.</summary>
+    internal ImmutableArray<string> Rows { get; init; } = [];
+
     /// <summary>The design, and what is assumed, with it moved: -1 the low end, 0 as it stands, 1 the high end.</summary>
     internal Func<Design, double, (Design Design, Assumptions Assumed)> Move { get; init; } = (design, _) => (design, Assumptions.Likely);
 

@@ -212,7 +212,12 @@ public static class UnknownInputs
                     Continuous = true,
                     ChanceLow = (value.Likely - value.Low) / (value.High - value.Low),
                     ChanceHigh = (value.High - value.Likely) / (value.High - value.Low),
-                    Move = (van, share) => (share == 0 ? van : Set(van, Between(value.Low, value.Likely, value.High, share)), Assumptions.Likely),
+                    // In a van whose divider or bed was moved first the passage has another row.
+                    Move = (van, share) => (
+                        share != 0 && HeadlineBands.MixingRow(van, van.Passages.First(other => other.Id == passage.Id)) is string moved
+                            ? Set(van, Defaults.Get(moved).Between(share))
+                            : van,
+                        Assumptions.Likely),
                     Set = (van, answer) => Set(van, ((VolumeFlow)answer).CubicMetersPerHour),
                 });
             }
@@ -230,9 +235,8 @@ public static class UnknownInputs
                     Continuous = true,
                     ChanceLow = 0.5,
                     ChanceHigh = 0.5,
-                    Move = (van, share) => (van, rows.Aggregate(
-                        Assumptions.Likely,
-                        (assumed, row) => assumed.With(row, Between(Defaults.Low(row), Defaults.Likely(row), Defaults.High(row), share)))),
+                    Rows = rows,
+                    Move = (van, share) => (van, rows.Aggregate(Assumptions.Likely, (assumed, row) => assumed.With(row, Defaults.Get(row).Between(share)))),
                 });
             }
         }

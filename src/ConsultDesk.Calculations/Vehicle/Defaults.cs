@@ -11,7 +11,11 @@ namespace ConsultDesk.Calculations.Vehicle;
 /// <param name="High">High end of the band, in <paramref name="Unit"/>.</param>
 /// <param name="Unit">Unit of the three values; <c>-</c> for a pure number.</param>
 /// <param name="Source">Published source, or the words <c>our judgement</c>.</param>
-public sealed record AssumedValue(string Key, string Meaning, double Low, double Likely, double High, string Unit, string Source);
+public sealed record AssumedValue(string Key, string Meaning, double Low, double Likely, double High, string Unit, string Source)
+{
+    /// <summary>A value within the band: -1 the low end, 0 the likely value, 1 the high end, straight between them.</summary>
+    internal double Between(double share) => share < 0 ? Likely - (share * (Low - Likely)) : Likely + (share * (High - Likely));
+}
 
 /// <summary>
 /// Every parameter that is assumed rather than entered, read from the embedded <c>defaults.csv</c>. Most are

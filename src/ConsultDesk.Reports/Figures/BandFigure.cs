@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Unknowns;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Reports.Units;
 using UnitsNet;
@@ -15,7 +16,23 @@ public static class BandFigure
     private const double RowGap = 7;
 
     /// <summary>Draws a row for each number.</summary>
-    public static Figure Of(ImmutableArray<HeadlineBand> bands, Heater heater, DisplayUnits units)
+    public static Figure Of(ImmutableArray<HeadlineBand> bands, Heater heater, DisplayUnits units) =>
+        Drawn(bands, heater, units, "From low to high, each on its own scale", "Main numbers with what is assumed at its low, likely and high end", ["Number", "Low", "Likely", "High", "Moved most by"]);
+
+    /// <summary>Draws a row for each number through its samples: from where one in ten lies below to where one in ten lies above.</summary>
+    public static Figure Sampled(Sureness sure, Heater heater, DisplayUnits units)
+    {
+        ArgumentNullException.ThrowIfNull(sure);
+        return Drawn(
+            [.. sure.Numbers.Select(number => new HeadlineBand(number.Key, number.Label, number.Low, number.Likely, number.High, number.MovedMostBy.Length == 0 ? DataTable.Nothing : number.MovedMostBy))],
+            heater,
+            units,
+            "Eight of ten samples, each number on its own scale",
+            $"Main numbers through {sure.Calculated} samples",
+            ["Number", "One in ten below", "Likely", "One in ten above", "Hangs most on"]);
+    }
+
+    private static Figure Drawn(ImmutableArray<HeadlineBand> bands, Heater heater, DisplayUnits units, string area, string caption, ImmutableArray<string> heads)
     {
         var rows = bands.Select(band => NarrowRows.NumberOf(Words(band, heater, units).Likely, ScoreFigure.Lower(band.Label))).ToArray();
         var canvas = new FigureCanvas(NarrowRows.Width, Math.Max(20, rows.Sum(row => row.Height + BarHeight + 8 + RowGap) - RowGap + 2));
@@ -58,13 +75,13 @@ public static class BandFigure
             Elements = canvas.Elements,
             Legend =
             [
-                new(LegendMark.Area, Ink.Muted, "From low to high, each on its own scale", 0.4),
+                new(LegendMark.Area, Ink.Muted, area, 0.4),
                 new(LegendMark.Line, Ink.Text, "Upright mark: likely"),
             ],
             Table = new DataTable
             {
-                Caption = "Main numbers with what is assumed at its low, likely and high end",
-                Heads = ["Number", "Low", "Likely", "High", "Moved most by"],
+                Caption = caption,
+                Heads = heads,
                 NumberColumns = [1, 2, 3],
                 Rows =
                 [

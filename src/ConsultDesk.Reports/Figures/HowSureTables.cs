@@ -14,7 +14,7 @@ public static class HowSureTables
         var names = report.Unknowns.ToDictionary(effect => effect.Unknown.Key, effect => effect.Unknown.Name);
         return new DataTable
         {
-            Caption = "How sure each finding is",
+            Caption = "What would turn each finding",
             Heads = ["Finding", "Now", "Matters most", "Would turn it"],
             NumberColumns = [],
             Rows =
@@ -24,6 +24,27 @@ public static class HowSureTables
                     finding.Severity is { } severity ? Word(severity) : "not found",
                     finding.MattersMost is { } most ? names[most] : DataTable.Nothing,
                     finding.Turns.IsEmpty ? "nothing that was moved" : string.Join("; ", finding.Turns.Take(3).Select(turn => names[turn.Unknown])))),
+            ],
+        };
+    }
+
+    /// <summary>A row for each finding of the samples: in how many it holds, within which shares it would in samples without end, and what it turns most on.</summary>
+    public static DataTable Sampled(Sureness sure)
+    {
+        ArgumentNullException.ThrowIfNull(sure);
+        return new DataTable
+        {
+            Caption = $"Findings through {sure.Calculated} samples",
+            Heads = ["Finding", "Likely", "Holds in", "Of 100 at large, 95 %", "Turns most on"],
+            NumberColumns = [2, 3],
+            Rows =
+            [
+                .. sure.Findings.Concat(sure.Hidden).Select((finding, index) => System.Collections.Immutable.ImmutableArray.Create(
+                    finding.Title,
+                    index < sure.Findings.Length ? Word(finding.Severity) : "not found",
+                    finding.Holds.ToString(System.Globalization.CultureInfo.InvariantCulture),
+                    FormattableString.Invariant($"{100 * finding.Least:0} to {100 * finding.Most:0}"),
+                    finding.TurnsMostBy.Length == 0 ? DataTable.Nothing : finding.TurnsMostBy)),
             ],
         };
     }

@@ -15,6 +15,9 @@ public sealed record AssessmentFailure(AssessmentDepth Depth, string Message);
 /// <summary>Calculates a design to a depth; it looks at the token and tells how far it is, 0 to 1.</summary>
 public delegate Assessment AssessDesign(Design design, AssessmentDepth depth, IProgress<double> progress, CancellationToken cancellation);
 
+/// <summary>Adds to a year what comes behind it; it takes its own turns in the queue, looks at the token and tells how far it is, 0 to 1.</summary>
+public delegate Task<Assessment> AssessBehind(Design design, Assessment year, IProgress<double> progress, CancellationToken cancellation);
+
 /// <summary>
 /// Keeps the assessment of the design being edited: the night at once, the year and its bands behind it. Each request
 /// cancels the one before; the last good result of each depth stays until a newer one is there, and
@@ -73,6 +76,12 @@ public sealed partial class AssessmentRunner : IDisposable
         _time = time;
         _log = log;
     }
+
+    /// <summary>How what comes behind the year is had; null where the calculation does it in one turn.</summary>
+    public AssessBehind? Behind { get; init; }
+
+    /// <summary>How deep it goes.</summary>
+    public AssessmentDepth Deepest => _deepest;
 
     /// <summary>The last good result, of whatever depth is there; null before the first.</summary>
     public AssessedDesign? Latest { get; private set; }
@@ -139,6 +148,7 @@ public sealed partial class AssessmentRunner : IDisposable
     {
         AssessmentDepth? first;
         var token = CancellationToken.None;
+        Assessment? known = null;
         var key = _key(design);
         lock (_gate)
         {
@@ -153,11 +163,12 @@ public sealed partial class AssessmentRunner : IDisposable
             {
                 _asked = new CancellationTokenSource();
                 token = _asked.Token;
+                known = first == AssessmentDepth.Bands ? Latest!.Assessment : null;
             }
         }
 
         Changed?.Invoke();
-        return first is { } depth ? AnswerAsync(design, revision, key, depth, token) : Task.CompletedTask;
+        return first is { } depth ? AnswerAsync(design, revision, key, depth, known, token) : Task.CompletedTask;
     }
 
     public void Dispose()
@@ -221,15 +232,17 @@ public sealed partial class AssessmentRunner : IDisposable
         }
     }
 
-    private async Task AnswerAsync(Design design, long revision, string key, AssessmentDepth first, CancellationToken token)
+    private async Task AnswerAsync(Design design, long revision, string key, AssessmentDepth first, Assessment? before, CancellationToken token)
     {
+        Assessment? assessment = before;
         for (var depth = first; depth <= _deepest; depth++)
         {
-            Assessment? assessment = null;
+            var shallower = assessment;
+            assessment = null;
             AssessmentFailure? failure = null;
             try
             {
-                assessment = await AssessAsync(design, depth, key, token).ConfigureAwait(false);
+                assessment = await AssessAsync(design, depth, key, shallower, token).ConfigureAwait(false);
             }
             catch (OperationCanceledException) when (token.IsCancellationRequested)
             {
@@ -276,7 +289,7 @@ public sealed partial class AssessmentRunner : IDisposable
         ? error.Message
         : "The calculation failed for a reason that is now in the log. Your inputs are kept; change one or load the page again to try once more.";
 
-    private async Task<Assessment> AssessAsync(Design design, AssessmentDepth depth, string key, CancellationToken token)
+    private async Task<Assessment> AssessAsync(Design design, AssessmentDepth depth, string key, Assessment? shallower, CancellationToken token)
     {
         if (PauseBefore(depth) is var pause && pause > TimeSpan.Zero)
         {
@@ -295,8 +308,10 @@ public sealed partial class AssessmentRunner : IDisposable
             AssessmentDepth.Year => Urgency.Soon,
             _ => Urgency.InTheEnd,
         };
-        var assessment = await _queue.RunAsync(
-            _circuit, urgency, cancellation => _assess(design, depth, new Steps(this, token), cancellation), token).ConfigureAwait(false);
+        var assessment = depth == AssessmentDepth.Bands && Behind is not null
+            ? await Behind(design, shallower!, new Steps(this, token), token).ConfigureAwait(false)
+            : await _queue.RunAsync(
+                _circuit, urgency, cancellation => _assess(design, depth, new Steps(this, token), cancellation), token).ConfigureAwait(false);
         _cache.Keep(key, depth, assessment);
         return assessment;
     }

@@ -14,7 +14,8 @@ namespace ConsultDesk.Web.Workspace;
 /// <param name="queue">Runs the assessments.</param>
 /// <param name="who">Who is signed in.</param>
 /// <param name="hours">Hours of the van's weather files that are there.</param>
-public sealed class PlanPublication(VanOptions options, PlanPress press, ComputeQueue queue, SignedIn who, WeatherHours hours)
+/// <param name="log">Gets what a plan goes without.</param>
+public sealed partial class PlanPublication(VanOptions options, PlanPress press, ComputeQueue queue, SignedIn who, WeatherHours hours, ILogger log)
 {
     // Options whose year is calculated for the list of those weighed; the rest stand there by name.
     private const int MostConsidered = 8;
@@ -32,9 +33,7 @@ public sealed class PlanPublication(VanOptions options, PlanPress press, Compute
     /// <exception cref="PublishRefusedException">What stands beside it cannot be read or calculated.</exception>
     public async Task<PublishedPlan> PublishAsync(OpenOption open, AssessedDesign result, Guid version, PublishChoice choice, Guid? ownIdea, IReadOnlyList<OptionLine> all)
     {
-        // The bands came while the reason was typed, or nearly so. A plan without them is one too.
-        await open.Runner.AnsweredTo(AssessmentDepth.Bands);
-        result = open.Runner.LatestBands is { } bands && bands.Revision == result.Revision ? bands : result;
+        result = result with { Assessment = await WithBandsAsync(result) };
         var other = choice.OtherId is { } otherId ? await AssessAsync(otherId) : null;
         var own = ownIdea is { } idea ? await AssessAsync(idea) : null;
         List<AssessedOption> considered = [];
@@ -65,6 +64,24 @@ public sealed class PlanPublication(VanOptions options, PlanPress press, Compute
             Considered = considered,
         });
     }
+
+    // A plan without the bands of its year is one too.
+    private async Task<Assessment> WithBandsAsync(AssessedDesign result)
+    {
+        try
+        {
+            return await queue.RunAsync(
+                this, Urgency.InTheEnd, cancellation => Assessor.WithBands(result.Design, hours, result.Assessment, cancellation), CancellationToken.None);
+        }
+        catch (CalculationFailedException failed)
+        {
+            LogNoBands(log, failed);
+            return result.Assessment;
+        }
+    }
+
+    [LoggerMessage(LogLevel.Warning, "A plan is published without the bands of its year.")]
+    private static partial void LogNoBands(ILogger log, Exception error);
 
     // Seconds of work: in the queue, never on the circuit, and before anything is stored.
     private async Task<TonightTable> TonightAsync(Design design)

@@ -183,7 +183,7 @@ public sealed partial class WorkspacePage
         var open = _open!;
         var version = open.Autosave.Version;
         var own = _options.FirstOrDefault(option => option.Id != open.Id && PlanPublication.IsOwnIdea(option));
-        var publication = new PlanPublication(Options, Press, Queue, Who, _weather!.Hours);
+        var publication = new PlanPublication(Options, Press, Queue, Who, _weather!.Hours, Log);
         await Dialogs.ShowAsync<PublishDialog>(
             "Publish",
             new DialogParameters<PublishDialog>

@@ -456,7 +456,10 @@ public sealed partial class WorkspacePage : IAsyncDisposable
         () => _ = InvokeAsync(RefreshAsync));
 
     private AssessmentRunner NewRunner(AssessmentDepth deepest) =>
-        new(Assess, deepest, design => Assessor.MethodVersion + DesignJson.Hash(design) + _weather!.KeyOf(design), Queue, Cache, this, Time, Log);
+        new(Assess, deepest, design => Assessor.MethodVersion + DesignJson.Hash(design) + _weather!.KeyOf(design), Queue, Cache, this, Time, Log)
+        {
+            Behind = new SampledInTurns(Queue, this, () => _weather!.Hours).OfAsync,
+        };
 
     /// <summary>An option that only stands beside: assessed to its year, never edited here.</summary>
     private AssessmentRunner RunBeside(LoadedOption option)

@@ -3,6 +3,7 @@ using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Envelope;
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Unknowns;
 using ConsultDesk.Calculations.Vehicle;
 using UnitsNet;
 
@@ -30,8 +31,26 @@ internal static partial class Samples
             Bands = depth == AssessmentDepth.Bands
                 ? [new HeadlineBand("wet-mornings", "Wet mornings", Scalar.FromAmount(41), Scalar.FromAmount(96), Scalar.FromAmount(140), "leakage of the body")]
                 : [],
+            Sure = depth == AssessmentDepth.Bands ? Sure(findings) : null,
         };
     }
+
+    /// <summary>Invented samples: every finding holds in 52 of 64, and one the likely values do not show in 9.</summary>
+    public static Sureness Sure(params Finding[] findings) => new()
+    {
+        Samples = 66,
+        NotCalculated = ["The night did not settle.", "The night did not settle."],
+        Numbers =
+        [
+            new SureNumber("wet-mornings", "Wet mornings in a year", Scalar.FromAmount(96), Scalar.FromAmount(41.4), Scalar.FromAmount(90), Scalar.FromAmount(139.6), 64, "leakage of the body"),
+            new SureNumber("hot-nights", "Hot nights in a year", Scalar.FromAmount(11), Scalar.FromAmount(11), Scalar.FromAmount(11), Scalar.FromAmount(11), 64, ""),
+            new SureNumber("humidity", "RH at the bed", RelativeHumidity.FromPercent(70), RelativeHumidity.FromPercent(61.2), RelativeHumidity.FromPercent(71), RelativeHumidity.FromPercent(79.7), 64, ""),
+        ],
+        Findings = [.. findings.Select(finding => new SureFinding(finding.Code, finding.Title, finding.Severity, 52, 64, 0.70, 0.89, "sleepers"))],
+        Hidden = [new SureFinding("hidden", "Title of hidden", Severity.Warning, 19, 64, 0.2, 0.42, "")],
+        Varied = ["leakage of the body", "sleepers"],
+        MadeYear = true,
+    };
 
     private static Score Score(string name, double points, string label, IQuantity value) =>
         new(name, points, [new ScorePart(new Evidence(label, value), points, "our judgement")]);
