@@ -60,7 +60,7 @@ public sealed class SampledInTurnsTests
                 progress.Report(0.5);
                 if (design.Household.Sleepers == 2)
                 {
-                    token.Register(givenUp.SetResult);
+                    token.Register(() => givenUp.TrySetResult());
                     await Task.Delay(Timeout.Infinite, token);
                 }
 
