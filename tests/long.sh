@@ -4,6 +4,7 @@
 #   tests/long.sh bench              speed of an assessment and its parts (BenchmarkDotNet), then edits
 #   tests/long.sh moist-air          properties of moist air against psychrolib in Node and plain C#, the same states in the same run (needs npm)
 #   tests/long.sh kernel [OPTIONS]   years of vans side by side against one alone, in processor time; growth; memory of so many options (10000)
+#   tests/long.sh sure               how sure an assessment is: processor time and seconds behind the live answer, and how the bands move with the number of samples
 #   tests/long.sh edits [COUNT]      edits of the demo van in the workspace, from change to numbers on the screen (needs Node, Chromium) (200)
 #   tests/long.sh searches [COUNT]   the same edits beside ten searches of designs asked for by four consultants (200)
 #   tests/long.sh networks [COUNT]   random air networks, each balanced (100000)
@@ -99,6 +100,20 @@ case $verb in
     } >"$measured/kernel.md"
     rm -f "$out"
     echo "wrote $measured/kernel.md"
+    ;;
+  sure)
+    dotnet build tests/ConsultDesk.Benchmarks -c Release -v q -nologo
+    out=$(mktemp)
+    dotnet artifacts/bin/ConsultDesk.Benchmarks/release/ConsultDesk.Benchmarks.dll sure >"$out"
+    mkdir -p "$measured"
+    {
+      head_of 'How sure, behind the live answer'
+      printf '| load while measuring | %s |\n' "$(cut -d ' ' -f 1 /proc/loadavg)"
+      printf '| how | least of three passes after one that warms up; the parts are measured apart, so they need not add up |\n\n'
+      cat "$out"
+    } >"$measured/sure.md"
+    rm -f "$out"
+    echo "wrote $measured/sure.md"
     ;;
   moist-air)
     dotnet build tests/ConsultDesk.Benchmarks -c Release -v q -nologo

@@ -1,5 +1,6 @@
 using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
+using ConsultDesk.Calculations.Unknowns;
 using ConsultDesk.Calculations.Vehicle;
 using ConsultDesk.Reports.Figures;
 using ConsultDesk.Reports.Units;
@@ -81,6 +82,36 @@ public sealed class ScoreAndBandFigureTests
         var axis = figure.Elements.OfType<Polyline>().First(line => line.Stroke == Ink.Rule);
         var length = axis.Points[1].X - axis.Points[0].X;
         Assert.Equal(61.0 / 176, (boxes["wet-mornings"].X - axis.Points[0].X) / length, 1e-6);
+    }
+
+    [Fact]
+    public void Samples_are_drawn_as_bands_and_told_with_their_shares_also_where_the_likely_value_lies_outside()
+    {
+        var sure = new Sureness
+        {
+            Samples = 64,
+            NotCalculated = ["It did not settle."],
+            Numbers =
+            [
+                new("wet-mornings", "Wet mornings in a year", Scalar.FromAmount(12), Scalar.FromAmount(14), Scalar.FromAmount(20), Scalar.FromAmount(30), 63, "sleepers"),
+                new("days-to-dry", "Longest time for a skin to dry", Duration.FromDays(3), Duration.FromDays(3), Duration.FromDays(3), Duration.FromDays(3), 63, ""),
+            ],
+            Findings = [new("damp", "The air is damp", Calculations.Findings.Severity.Warning, 52, 63, 0.71, 0.9, "")],
+            Hidden = [new("short", "Too little air", Calculations.Findings.Severity.Danger, 9, 63, 0.08, 0.25, "leakage of the body")],
+            Varied = [],
+            MadeYear = false,
+        };
+        var figure = BandFigure.Sampled(sure, Heater, DisplayUnits.Metric);
+        var box = figure.Elements.OfType<Box>().First();
+        var mark = figure.Elements.OfType<Polyline>().First(line => line.Stroke == Ink.Text).Points[0].X;
+        Assert.True(mark < box.X && box.Width > 0);
+        Assert.Equal(["Wet mornings in a year", "14", "12", "30", "sleepers"], figure.Table.Rows[0]);
+        Assert.Equal(DataTable.Nothing, figure.Table.Rows[1][4]);
+        Assert.Contains("63 samples", figure.Table.Caption, StringComparison.Ordinal);
+
+        var table = HowSureTables.Sampled(sure);
+        Assert.Equal(["The air is damp", "warning", "52", "71 to 90", DataTable.Nothing], table.Rows[0]);
+        Assert.Equal(["Too little air", "not found", "9", "8 to 25", "leakage of the body"], table.Rows[1]);
     }
 
     [Fact]
