@@ -109,7 +109,7 @@ case $verb in
     {
       head_of 'How sure, behind the live answer'
       printf '| load while measuring | %s |\n' "$(cut -d ' ' -f 1 /proc/loadavg)"
-      printf '| how | least of three passes after one that warms up; the parts are measured apart, so they need not add up |\n\n'
+      printf '| how | least of three passes; the parts are measured apart, so they need not add up |\n\n'
       cat "$out"
     } >"$measured/sure.md"
     rm -f "$out"

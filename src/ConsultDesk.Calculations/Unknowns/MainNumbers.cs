@@ -27,20 +27,18 @@ internal static class MainNumbers
         new("margin", "Coldest surface over dew point", Margin, value => TemperatureDelta.FromKelvins(value)),
         new("carbon-dioxide", "CO₂ at the bed", (design, night) => Bed(design, night).CarbonDioxide.PartsPerMillion, value => VolumeConcentration.FromPartsPerMillion(value)),
         new("design-load", "Heat on the coldest night", (_, night) => (double)night.Heat.DesignLoad.Watts, value => Power.FromWatts(value)),
-        new("wet-mornings", "Wet mornings in a year", (_, all) => all.Year?.WetMornings.Count, Count, Condenses: true, all => all.Year!.WetMornings.Nights),
+        new("wet-mornings", "Wet mornings in a year", (_, all) => all.Year?.WetMornings.Count, value => Scalar.FromAmount(value), Condenses: true, all => all.Year!.WetMornings.Nights),
         new("condensed-per-night", "Condensed a night, cold season", (_, all) => all.Year?.WetMornings.CondensedPerNight.Kilograms, value => Mass.FromKilograms(value), Condenses: true),
         new("night-air", "Outdoor air by night", (_, all) => all.Year?.NightAir.CubicMetersPerSecond, value => VolumeFlow.FromCubicMetersPerSecond(value)),
         new("coldest-bed", "Coldest hour at the bed, asleep", (_, all) => all.Year?.Heat.ColdestBed.DegreesCelsius, value => Temperature.FromDegreesCelsius(value)),
-        new("hours-short", "Hours short of heat", (_, all) => all.Year?.Heat.HoursShort, Count),
+        new("hours-short", "Hours short of heat", (_, all) => all.Year?.Heat.HoursShort, value => Scalar.FromAmount(value)),
         new("heat-per-day", "Heat on a day of heating", (_, all) => HeatPerDayJ(all.Year), value => Energy.FromJoules(value)),
         new("fuel-per-day", "Fuel on a day of heating", (_, all) => all.Year?.HeaterFit?.FuelPerHeatingDay?.Kilograms, value => Mass.FromKilograms(value)),
         new("electric-worst-day", "Electric energy, worst day", (_, all) => all.Year?.Heat.ElectricWorstDay.Joules, value => Energy.FromJoules(value)),
         new("wettest-skin", "Water on the skin, at most", (_, all) => OfSkins(all.Year, skin => skin.PeakPerSquareMetre.Kilograms), value => Mass.FromKilograms(value), Condenses: true),
         new("days-to-dry", "Longest time for a skin to dry", (_, all) => OfSkins(all.Year, skin => skin.DaysToDry.Seconds), value => Duration.FromSeconds(value)),
-        new("hot-nights", "Hot nights in a year", (_, all) => all.Year?.HotNights.Nights, Count),
+        new("hot-nights", "Hot nights in a year", (_, all) => all.Year?.HotNights.Nights, value => Scalar.FromAmount(value)),
     ];
-
-    private static IQuantity Count(double value) => Scalar.FromAmount(value);
 
     private static double? HeatPerDayJ(YearAssessment? year) => year?.HeaterFit is { HeatingDays: > 0 } fit ? year.Heat.Heat.Joules / fit.HeatingDays : null;
 

@@ -1,4 +1,3 @@
-using ConsultDesk.Calculations.Findings;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Unknowns;
 using ConsultDesk.Reports.Units;
@@ -44,7 +43,7 @@ public static class SureWords
     }
 
     /// <summary>The same without units, where the number with its unit stands beside it and there is little room.</summary>
-    public static string Short(SureNumber sure, Headline number, DisplayUnits units)
+    public static string Ends(SureNumber sure, Headline number, DisplayUnits units)
     {
         ArgumentNullException.ThrowIfNull(sure);
         ArgumentNullException.ThrowIfNull(units);
