@@ -176,7 +176,7 @@ public sealed class SamplingTests(ITestOutputHelper output)
 
     [Fact]
     public void Without_a_year_there_is_nothing_to_be_sure_of() =>
-        Assert.Throws<ArgumentException>(() => Sampling.Of(Van, WeatherHours.None, Assessor.Assess(Van)));
+        Assert.Throws<ArgumentException>(() => Sampling.Of(Van, WeatherHours.None, Assessor.Assess(Van, TestContext.Current.CancellationToken)));
 
     // The triangular densities of the table: half the samples below the value that stands there where the range is even, all of them within.
     [Fact]
