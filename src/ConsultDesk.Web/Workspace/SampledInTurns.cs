@@ -1,3 +1,4 @@
+using System.Runtime.ExceptionServices;
 using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Unknowns;
@@ -14,7 +15,7 @@ namespace ConsultDesk.Web.Workspace;
 /// <param name="samples">How many; those of the calculation when left out.</param>
 public sealed class SampledInTurns(ComputeQueue queue, object circuit, Func<WeatherHours> hours, int? samples = null)
 {
-    // Parties at a turn, each on a core of its own: some tenths of a second.
+    // Parties at a turn, each on a thread of its own: some tenths of a second.
     private static readonly int AtOnce = Math.Min(2, Environment.ProcessorCount);
 
     /// <summary>The assessment with how sure it is.</summary>
@@ -31,7 +32,9 @@ public sealed class SampledInTurns(ComputeQueue queue, object circuit, Func<Weat
         {
             await InTurn(token =>
             {
-                sampling.Calculate(from, AtOnce, AtOnce, token);
+                Beside(
+                    () => sampling.Calculate(from, 1, 1, token),
+                    () => sampling.Calculate(from + 1, AtOnce - 1, 1, token));
                 return true;
             });
             progress.Report(Math.Min(1, (double)(from + AtOnce) / sampling.PartyCount));
@@ -40,5 +43,44 @@ public sealed class SampledInTurns(ComputeQueue queue, object circuit, Func<Weat
         return year with { Sure = await InTurn(_ => sampling.Read()) };
 
         Task<T> InTurn<T>(Func<CancellationToken, T> work) => queue.RunAsync(circuit, Urgency.InTheEnd, work, cancellation);
+    }
+
+    // The turn's own thread is a quiet one already, and a thread it starts is as quiet: Linux hands niceness on. Both are waited for, whatever becomes of either.
+    private static void Beside(Action first, Action second)
+    {
+        ExceptionDispatchInfo? failed = null;
+        using var done = new ManualResetEventSlim();
+        var beside = new Thread(() =>
+        {
+            try
+            {
+                second();
+            }
+            catch (Exception failure)
+            {
+                // Thrown again where the turn was asked for.
+                failed = ExceptionDispatchInfo.Capture(failure);
+            }
+            finally
+            {
+                done.Set();
+            }
+        })
+        {
+            Name = "samples",
+            IsBackground = true,
+            Priority = ThreadPriority.BelowNormal,
+        };
+        beside.Start();
+        try
+        {
+            first();
+        }
+        finally
+        {
+            done.Wait();
+        }
+
+        failed?.Throw();
     }
 }

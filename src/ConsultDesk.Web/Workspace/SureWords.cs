@@ -70,9 +70,16 @@ public static class SureWords
     public static string Varied(Sureness sure)
     {
         ArgumentNullException.ThrowIfNull(sure);
-        return $"{sure.Samples} vans like this one were calculated through its year, each with its leaks, wind, habits, materials and assumed values somewhere else in their ranges, all at once. "
-            + $"A band is where eight of ten of them lie. {(sure.MadeYear ? "What condenses also carries how far a real year differs from one made of monthly means. " : "")}"
-            + "Not varied: the weather otherwise, what was measured, and what one only has to ask, as alarms and gas. The ranges are mostly our judgement, so a share is no more than a hint.";
+        return $"{sure.Samples} vans like this one, each with leaks, wind, habits, materials and assumed values somewhere else in their ranges, all at once: a band is where eight of ten of them lie. "
+            + "Not varied: the weather of the year, what was measured, and what one only has to ask, as alarms and gas.";
+    }
+
+    /// <summary>What the samples rest on, in plain sentences.</summary>
+    public static string Basis(Sureness sure)
+    {
+        ArgumentNullException.ThrowIfNull(sure);
+        return (sure.MadeYear ? "What condenses in the year also carries how far a real year differs from one made of monthly means. " : "")
+            + "The ranges are mostly our judgement, so a share is a hint.";
     }
 
     /// <summary>How many samples could not be calculated, and why; null when all could.</summary>
