@@ -12,8 +12,8 @@ namespace ConsultDesk.Reports.Plans;
 /// <param name="priced">False for a plan without prices: then nothing of money is said.</param>
 public sealed class DesignsCompared(KeptSearch found, DateTime foundAt, ObjectiveNumbers? chosen, bool priced)
 {
-    private static readonly ImmutableArray<Objective> InTable =
-        [Objective.MoneyNow, Objective.MoneyAYear, Objective.WetHours, Objective.ColdHours, Objective.HotHours, Objective.Noise];
+    // As many as fit beside the drawing.
+    private static readonly ImmutableArray<Objective> InTable = [Objective.MoneyNow, Objective.WetHours, Objective.ColdHours];
 
     private readonly SearchResult _result = found.Result;
 
@@ -57,20 +57,22 @@ public sealed class DesignsCompared(KeptSearch found, DateTime foundAt, Objectiv
             return $"{looked}; the drawing shows those that nothing beats.";
         }
 
-        var (better, what) = (Known().Where(other => other[Across] < chosen[Across] && other[Objective.WetHours] < chosen[Objective.WetHours]).ToList(), priced ? "cheaper" : "warmer");
+        var what = priced ? "costs no more" : "is no colder";
+        var better = Known().Where(other => Whole(Across, other) <= Whole(Across, chosen) && Whole(Objective.WetHours, other) < Whole(Objective.WetHours, chosen)).ToList();
         if (better.Count == 0)
         {
             return found.Whole
-                ? $"{looked}: none is both {what} and drier than the one of this plan."
-                : $"{looked}; none was found that is both {what} and drier than the one of this plan.";
+                ? $"{looked}: none {what} and is drier than the one of this plan."
+                : $"{looked}; none was found that {what} and is drier than the one of this plan.";
         }
 
         var best = better.MinBy(other => other[Objective.WetHours])!;
         var first = priced
-            ? $"costs {Value(Across, best)} now instead of {Value(Across, chosen)} and is"
-            : $"is too cold for {Value(Across, best)} a year instead of {Value(Across, chosen)} and";
-        return $"{looked}; {Count(better.Count)} of them {(better.Count == 1 ? "is" : "are")} both {what} and drier than the one of this plan: the driest {first} "
-            + $"wet for {Value(Objective.WetHours, best)} a year instead of {Value(Objective.WetHours, chosen)}{AheadOf(best)}.";
+            ? $"costs {Value(Across, best)} now against {Value(Across, chosen)} and is"
+            : $"is too cold for {Value(Across, best)} a year against {Value(Across, chosen)} and";
+        var them = better.Count == 1 ? $"one of them {what} and is drier" : $"{Count(better.Count)} of them {(priced ? "cost no more" : "are no colder")} and are drier";
+        return $"{looked}; {them} than the one of this plan: the driest {first} "
+            + $"wet for {Value(Objective.WetHours, best)} a year against {Value(Objective.WetHours, chosen)}{AheadOf(best)}.";
     }
 
     // What the plan's own design has instead, counted in what a client would tell apart.
@@ -113,6 +115,9 @@ public sealed class DesignsCompared(KeptSearch found, DateTime foundAt, Objectiv
     private static Figure Light(Figure figure) => figure with { Elements = [.. figure.Elements.Select(element => element with { Hint = null, Subject = null })] };
 
     private string Value(Objective objective, ObjectiveNumbers numbers) => ObjectiveWords.Value(objective, numbers[objective], _result.Currency);
+
+    // To the whole number, as the reader sees it: sums of prices differ behind the point.
+    private static double Whole(Objective objective, ObjectiveNumbers numbers) => Math.Round(numbers[objective], MidpointRounding.AwayFromZero);
 
     private static string Count(int count) => ObjectiveWords.Number(Objective.Parts, count);
 }

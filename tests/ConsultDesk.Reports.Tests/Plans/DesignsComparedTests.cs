@@ -14,20 +14,28 @@ public sealed class DesignsComparedTests
 
     [Fact]
     public void Where_not_every_design_was_calculated_nothing_better_was_found_and_no_more_is_said() => Assert.Equal(
-        "Of 8 976 designs looked at, 240 were calculated over a whole year; none was found that is both cheaper and drier than the one of this plan.",
+        "Of 8 976 designs looked at, 240 were calculated over a whole year; none was found that costs no more and is drier than the one of this plan.",
         Sentence(chosen: SampleSearch.Front[4].Numbers));
 
     [Fact]
     public void Where_every_design_was_calculated_there_is_none() => Assert.Equal(
-        "240 designs were calculated over a whole year: none is both cheaper and drier than the one of this plan.",
+        "240 designs were calculated over a whole year: none costs no more and is drier than the one of this plan.",
         Sentence(SampleSearch.Kept with { Whole = true, Space = SampleSearch.Kept.Space! with { Size = SampleSearch.Kept.Space.Size with { Candidates = 240 } } }, SampleSearch.Front[4].Numbers));
 
     [Fact]
     public void Designs_that_are_cheaper_and_drier_are_counted_and_what_this_one_has_instead_is_said() => Assert.Equal(
         // Dearer than 0 to 1 000 and wetter than 400 to 600 hours: designs 2, 3 and 4 cost 500, 750 and 1 000 and are wet for 500, 450 and 400 hours.
-        "Of 8 976 designs looked at, 240 were calculated over a whole year; 3 of them are both cheaper and drier than the one of this plan: the driest costs 1 000 EUR now instead of 1 100 EUR "
-        + "and is wet for 400 h a year instead of 520 h; this one is ahead in cold hours a year (0 against 44).",
+        "Of 8 976 designs looked at, 240 were calculated over a whole year; 3 of them cost no more and are drier than the one of this plan: the driest costs 1 000 EUR now against 1 100 EUR "
+        + "and is wet for 400 h a year against 520 h; this one is ahead in cold hours a year (0 against 44).",
         Sentence(chosen: SampleSearch.Numbers(1100, 520, cold: 0).With(Objective.MoneyAYear, 130).With(Objective.Parts, 3.4)));
+
+    [Fact]
+    public void A_drier_one_for_the_same_money_is_told()
+    {
+        // Of the invented front only the first costs nothing, and it is wet for 600 hours.
+        Assert.Contains("; one of them costs no more and is drier", Sentence(chosen: SampleSearch.Numbers(0.2, 900)), StringComparison.Ordinal);
+        Assert.Contains("; none was found that costs no more", Sentence(chosen: SampleSearch.Numbers(0.2, 600)), StringComparison.Ordinal);
+    }
 
     [Fact]
     public void A_search_that_did_not_come_to_its_end_says_so() =>
@@ -43,7 +51,7 @@ public sealed class DesignsComparedTests
         var blocks = new DesignsCompared(SampleSearch.Kept, SampleSearch.FoundAt, SampleSearch.Front[4].Numbers, priced: false).Blocks().ToList();
         var figure = Assert.Single(blocks.OfType<FigureBlock>()).Figure;
 
-        Assert.Contains("both warmer and drier", Assert.IsType<ParagraphBlock>(blocks[0]).Text, StringComparison.Ordinal);
+        Assert.Contains("none was found that is no colder and is drier", Assert.IsType<ParagraphBlock>(blocks[0]).Text, StringComparison.Ordinal);
         Assert.DoesNotContain("EUR", PlanText(blocks), StringComparison.Ordinal);
         Assert.DoesNotContain("oney", PlanText(blocks), StringComparison.Ordinal);
         Assert.DoesNotContain("prices", PlanText(blocks), StringComparison.Ordinal);
@@ -68,7 +76,7 @@ public sealed class DesignsComparedTests
         Assert.Contains("The design of this plan: 1\u00A0300\u00A0EUR, 90\u00A0h.", figure.Figure.AltText, StringComparison.Ordinal);
         Assert.True(figure.WithTable);
         Assert.Equal(["This plan", "As it stood", "1, The even-handed one", "2, The dry one", "3, The thrifty one"], figure.Figure.Table.Rows.Select(row => row[0]));
-        Assert.Equal(["Design", "Money now, EUR", "Fuel and current, EUR a year", "Wet hours a year", "Cold hours a year", "Hot hours asleep a year", "Fans at night, dB(A)"], figure.Figure.Table.Heads);
+        Assert.Equal(["Design", "Money now, EUR", "Wet hours a year", "Cold hours a year"], figure.Figure.Table.Heads);
         Assert.All(figure.Figure.Elements, element => Assert.Null(element.Hint));
     }
 

@@ -54,7 +54,7 @@ public sealed class DesignsInPlanTests(DeskApp app) : IClassFixture<DeskApp>
                 Assert.True(bytes < MostBytes, FormattableString.Invariant($"{van.Name}: {bytes} bytes"));
                 var page = await DeskApp.ParseAsync(answer);
                 var section = page.GetElementById(PlanComposer.Searched)!;
-                Assert.Contains("none was found that is both cheaper and drier", section.QuerySelector("p")!.TextContent, StringComparison.Ordinal);
+                Assert.Contains("none was found that costs no more and is drier", section.QuerySelector("p")!.TextContent, StringComparison.Ordinal);
                 Assert.Contains("The design of this plan", section.QuerySelector("figure desc")!.TextContent, StringComparison.Ordinal);
                 Assert.Equal(7, section.QuerySelectorAll("tbody tr").Length);
 
@@ -65,7 +65,7 @@ public sealed class DesignsInPlanTests(DeskApp app) : IClassFixture<DeskApp>
 
                 using var pdf = PdfDocument.Open(await reader.GetByteArrayAsync($"/plan/{published.Link.Token}/pdf", Cancel));
                 var words = string.Join(' ', pdf.GetPages().SelectMany(p => p.GetWords()).Select(word => word.Text));
-                Assert.Contains("none was found that is both cheaper and drier", words, StringComparison.Ordinal);
+                Assert.Contains("none was found that costs no more and is drier", words, StringComparison.Ordinal);
             }
             finally
             {
@@ -94,7 +94,7 @@ public sealed class DesignsInPlanTests(DeskApp app) : IClassFixture<DeskApp>
 
             Assert.Equal("This plan", row[0]);
             Assert.Equal(((double)Calculations.Costs.Costing.Of(option.Design, book).Now).ToString("#,0", CultureInfo.InvariantCulture).Replace(",", "\u00A0", StringComparison.Ordinal), row[1]);
-            Assert.Equal(assessment.Year!.HotNights.Hours.ToString("0", CultureInfo.InvariantCulture), row[5]);
+            Assert.Equal(4, row.Length);
         }
         finally
         {
