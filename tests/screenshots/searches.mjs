@@ -24,7 +24,7 @@ export async function askForSearches(browser, address, wanted) {
       await copy(own, `Search ${asked.length + 1}`);
       await own.getByRole('group', { name: 'Part of the results' }).getByRole('button', { name: 'Designs', exact: true }).click();
       await own.getByRole('button', { name: 'Search the designs' }).click();
-      await own.getByRole('button', { name: 'Stop', exact: true }).waitFor();
+      await own.locator('.pane-results').getByRole('button', { name: 'Stop', exact: true }).waitFor();
       asked.push({ context, url: own.url() });
     }
 
@@ -38,8 +38,8 @@ export async function askForSearches(browser, address, wanted) {
       await again.goto(url);
       await again.getByRole('group', { name: 'Part of the results' }).getByRole('button', { name: 'Designs', exact: true }).click();
       await again.getByRole('heading', { name: 'Every sensible design' }).waitFor();
-      await again.getByRole('button', { name: /^(Stop|Search again)$/ }).first().waitFor();
-      going += await again.getByRole('button', { name: 'Stop', exact: true }).count();
+      await again.locator('.pane-results').getByRole('button', { name: /^(Stop|Search again)$/ }).first().waitFor();
+      going += await again.locator('.pane-results').getByRole('button', { name: 'Stop', exact: true }).count();
       await again.close();
     }
 
