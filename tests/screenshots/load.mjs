@@ -4,7 +4,7 @@
 //   node load.mjs ADDRESS PROCESS [SECONDS] [PAGES EDITS-A-SECOND IDLE READS-A-SECOND]
 import { readFileSync } from 'node:fs';
 import { chromium } from 'playwright-core';
-import { at, probe, signIn } from './probe.mjs';
+import { at, copyTo, probe, signIn } from './probe.mjs';
 
 const [address, process_, seconds, pages, rate, idle, reads] = [process.argv[2], ...process.argv.slice(3).map(Number)];
 const length = 1000 * (seconds || 60);
@@ -24,13 +24,7 @@ async function workspace(number) {
   const page = await consultant.newPage();
   await page.goto(new URL(van, address + '/').href);
   await page.locator('.headlines[data-revision]').waitFor();
-  await page.locator('summary').filter({ hasText: 'Option ' }).first().click();
-  await page.getByRole('button', { name: 'Copy to a new option…' }).click();
-  const dialog = page.getByRole('dialog');
-  await dialog.getByRole('textbox').fill(`Load ${number}`);
-  await dialog.getByRole('button').last().click();
-  await page.getByRole('navigation', { name: 'Options of this van' }).locator('[aria-current=page]').filter({ hasText: `Load ${number}` }).waitFor();
-  await page.locator('.headlines[data-revision]').waitFor();
+  await copyTo(page, `Load ${number}`);
   return page;
 }
 

@@ -53,5 +53,16 @@ export async function signIn(page, address) {
   await page.getByRole('region', { name: 'Vans' }).getByRole('link').first().waitFor();
 }
 
+/** Copies the open option of a van to one of this name and waits for its numbers. */
+export async function copyTo(page, name) {
+  await page.locator('summary').filter({ hasText: 'Option ' }).first().click();
+  await page.getByRole('button', { name: 'Copy to a new option…' }).click();
+  const dialog = page.getByRole('dialog');
+  await dialog.getByRole('textbox').fill(name);
+  await dialog.getByRole('button').last().click();
+  await page.getByRole('navigation', { name: 'Options of this van' }).locator('[aria-current=page]').filter({ hasText: name }).waitFor();
+  await page.locator('.headlines[data-revision]').waitFor();
+}
+
 /** The value a share of all values lies at or under. */
 export const at = (values, share) => [...values].sort((a, b) => a - b)[Math.min(values.length - 1, Math.ceil(share * values.length) - 1)];

@@ -1,5 +1,5 @@
 // Searches of designs by several consultants, so that somebody's edits can be timed beside them.
-import { signIn } from './probe.mjs';
+import { copyTo, signIn } from './probe.mjs';
 
 // One person may have three waiting or at work.
 const perPerson = 3;
@@ -21,7 +21,7 @@ export async function askForSearches(browser, address, wanted) {
     for (let search = 0; search < perPerson && asked.length < wanted; search++) {
       await own.goto(van);
       await own.locator('.headlines[data-revision]').waitFor();
-      await copy(own, `Search ${asked.length + 1}`);
+      await copyTo(own, `Search ${asked.length + 1}`);
       await own.getByRole('group', { name: 'Part of the results' }).getByRole('button', { name: 'Designs', exact: true }).click();
       await own.getByRole('button', { name: 'Search the designs' }).click();
       await own.locator('.pane-results').getByRole('button', { name: 'Stop', exact: true }).waitFor();
@@ -45,16 +45,6 @@ export async function askForSearches(browser, address, wanted) {
 
     return going;
   };
-}
-
-async function copy(page, name) {
-  await page.locator('summary').filter({ hasText: 'Option ' }).first().click();
-  await page.getByRole('button', { name: 'Copy to a new option…' }).click();
-  const dialog = page.getByRole('dialog');
-  await dialog.getByRole('textbox').fill(name);
-  await dialog.getByRole('button').last().click();
-  await page.getByRole('navigation', { name: 'Options of this van' }).locator('[aria-current=page]').filter({ hasText: name }).waitFor();
-  await page.locator('.headlines[data-revision]').waitFor();
 }
 
 async function join(browser, owner, address, person) {
