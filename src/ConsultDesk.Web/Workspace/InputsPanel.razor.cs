@@ -206,7 +206,7 @@ public partial class InputsPanel
             {
                 Kind = PriceFacts.ChoiceOf<HeaterKind>(item, "heaterKind")!.Value,
                 RatedOutput = Power.FromWatts((decimal)PriceFacts.NumberOf(item, "heatW")!.Value),
-                State = HeaterFitted ? PartState.Fitted : PartState.Proposed,
+                State = design.Heater is { State: PartState.Fitted, Kind: not HeaterKind.None } ? PartState.Fitted : PartState.Proposed,
                 PriceKey = item.Key,
             },
         });

@@ -18,6 +18,8 @@ public sealed partial class QuantityField : IDisposable
     private readonly string _id = Ids.Next();
     private string? _typed;
     private string? _error;
+
+    // The design's value as this field knows it: the page says it anew only a moment after an edit.
     private string? _seen;
     private CancellationTokenSource? _waiting;
 
@@ -72,7 +74,7 @@ public sealed partial class QuantityField : IDisposable
 
     private string? OriginWord => Path is null ? null : Words.Of(FactOrigins.Of(Editor.Design, Path)).ToLowerInvariant();
 
-    private string Shown => _typed ?? Now;
+    private string Shown => _typed ?? _seen ?? Now;
 
     private string Now => Value is null ? "" : Units.Entry(Measure, Value);
 
@@ -173,19 +175,20 @@ public sealed partial class QuantityField : IDisposable
     private void Put(string entry, Func<Design, Design> change)
     {
         // The same digits are no edit: a value converted there and back must not creep.
-        if (entry == Now)
+        if (entry == _seen)
         {
             _error = null;
             return;
         }
 
-        // Seen first: the edit renders this field before Apply returns.
+        var before = _seen;
+        // Seen first: the edit may render this field before Apply returns.
         _seen = entry;
         var refused = Editor.Apply(Edit ?? Label.ToLowerInvariant(), design => FactOrigins.Told(design, change(design), Path), gesture: _id);
         _error = refused.IsEmpty ? null : Words.Of(refused[0], Units);
         if (_error is not null)
         {
-            _seen = Now;
+            _seen = before;
         }
     }
 

@@ -47,4 +47,11 @@ public abstract class WorkspaceContext : BunitContext
         .Add(h => h.Editor, Editor)
         .Add(h => h.Units, units ?? DisplayUnits.Metric)
         .Add(h => h.Part, part));
+
+    /// <summary>Renders a part that is not rendered again by an edit, as on a page that waits for the night of the edit.</summary>
+    protected IRenderedComponent<EditorHost> ShowWaiting(Func<Design, RenderFragment> part) => Render<EditorHost>(p => p
+        .Add(h => h.Editor, Editor)
+        .Add(h => h.Units, DisplayUnits.Metric)
+        .Add(h => h.Part, part)
+        .Add(h => h.Waits, true));
 }
