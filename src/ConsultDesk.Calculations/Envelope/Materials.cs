@@ -53,6 +53,9 @@ public sealed record Material
 /// <summary>The materials table, embedded as materials.csv.</summary>
 public static class Materials
 {
+    /// <summary>Key of what is sprayed or painted on the steel against rust.</summary>
+    public const string SteelCoating = "bed-coating";
+
     /// <summary>All materials in the order of the table.</summary>
     public static ImmutableArray<Material> All { get; } = Read();
 

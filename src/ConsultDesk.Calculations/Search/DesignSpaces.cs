@@ -182,6 +182,9 @@ public static class DesignSpaces
         ("walls", "Insulation of the walls", null),
         ("roof-layers", "Insulation of the roof", null),
         ("floor", "Insulation of the floor", null),
+        ("coating-walls", "Coating of the walls' steel", null),
+        ("coating-roof", "Coating of the roof's steel", null),
+        ("coating-floor", "Coating of the floor's steel", null),
         ("covers", "Covers on the glass", null),
     ];
 
@@ -246,7 +249,9 @@ public static class DesignSpaces
             notes.Add("The price book has no price for what the heater burns or draws: the money a year is not known and not compared.");
         }
 
-        notes.Add("Coatings of steel and glass are no items of the price book and are not varied.");
+        notes.Add(tally.Choices("coating") > 0
+            ? "A coating keeps rust off the steel and changes no number that is compared: it is decided by the steel, not by this search. Coatings of glass are not known."
+            : "Coatings of steel and glass are not varied.");
         return [.. notes];
     }
 }

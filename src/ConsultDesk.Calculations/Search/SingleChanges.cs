@@ -29,7 +29,7 @@ public static class SingleChanges
 
     /// <summary>The same with those that have no place as the design stands, or that a rule bars.</summary>
     internal static IEnumerable<SingleChange> Listed(Design design, PriceBook book) =>
-        new[] { Uses(design), Additions(design, book), Covers(design, book), Insides(design, book), Swaps(design, book), Layers(design, book), Moves(design), Removals(design) }
+        new[] { Uses(design), Additions(design, book), Covers(design, book), Insides(design, book), Swaps(design, book), Layers(design, book), Coatings(design, book), Moves(design), Removals(design) }
             .SelectMany(changes => changes);
 
     private static IEnumerable<SingleChange> Uses(Design design) =>
@@ -235,15 +235,18 @@ public static class SingleChanges
         _ => false,
     };
 
+    private static ImmutableArray<Assembly> Assemblies { get; } =
+    [
+        new("walls", "the walls", van => van.Walls, (van, assembly) => van with { Walls = assembly }),
+        new("roof", "the roof", van => van.Roof, (van, assembly) => van with { Roof = assembly }),
+        new("floor", "the floor", van => van.Floor, (van, assembly) => van with { Floor = assembly }),
+    ];
+
+    private sealed record Assembly(string Part, string Name, Func<Design, LayeredAssembly> Get, Func<Design, LayeredAssembly, Design> Put);
+
     private static IEnumerable<SingleChange> Layers(Design design, PriceBook book)
     {
-        (string Part, string Name, Func<Design, LayeredAssembly> Get, Func<Design, LayeredAssembly, Design> Put)[] assemblies =
-        [
-            ("walls", "the walls", van => van.Walls, (van, assembly) => van with { Walls = assembly }),
-            ("roof", "the roof", van => van.Roof, (van, assembly) => van with { Roof = assembly }),
-            ("floor", "the floor", van => van.Floor, (van, assembly) => van with { Floor = assembly }),
-        ];
-        foreach (var assembly in assemblies)
+        foreach (Assembly assembly in Assemblies)
         {
             // The thickest layer of insulation that is not built in yet.
             if (assembly.Get(design).Layers.OfType<SolidLayer>().Where(layer => layer.State is PartState.Proposed or PartState.Later && Insulates(layer.Material))
@@ -265,6 +268,40 @@ public static class SingleChanges
                 }
             }
         }
+    }
+
+    // On the steel before anything is built over it. No number that is compared can tell: the year takes the coating for a barrier before the steel and for what mould
+    // would have to grow on, while what is built over it lies as cold and as damp as it would on bare steel. docs/method/search.md.
+    private static IEnumerable<SingleChange> Coatings(Design design, PriceBook book) =>
+        from assembly in Assemblies
+        where CanBeCoated(assembly.Get(design))
+        from item in book.Items
+        where item.Kind == PriceKind.Material && item.Facts.GetValueOrDefault("material") == Materials.SteelCoating
+        let thicknessMm = PriceFacts.NumberOf(item, "thicknessMm")
+        where thicknessMm is not null
+        select new SingleChange(
+            $"coating:{assembly.Part}:{item.Key}", ChangeKind.Add, $"Coat the steel of {assembly.Name} with {item.Name}", CutsBody: false,
+            van => CanBeCoated(assembly.Get(van)) ? assembly.Put(van, Coated(assembly.Get(van), Length.FromMillimeters(thicknessMm.Value))) : van)
+        {
+            Group = $"coating-{assembly.Part}",
+            Barred = "coating",
+        };
+
+    // Bare steel outermost, and nothing built in before it yet.
+    private static bool CanBeCoated(LayeredAssembly assembly) =>
+        assembly.Layers[^1] is SolidLayer skin && Materials.Get(skin.Material).IsMetal
+        && assembly.Layers[..^1].All(layer => layer.State is PartState.Proposed or PartState.Later)
+        && assembly.Layers.OfType<SolidLayer>().All(layer => layer.Material != Materials.SteelCoating);
+
+    private static LayeredAssembly Coated(LayeredAssembly assembly, Length thickness)
+    {
+        string id = "coating";
+        for (int again = 2; assembly.Layers.Any(layer => layer.Id == id); again++)
+        {
+            id = FormattableString.Invariant($"coating-{again}");
+        }
+
+        return assembly with { Layers = assembly.Layers.Insert(assembly.Layers.Length - 1, new SolidLayer { Id = id, Material = Materials.SteelCoating, Thickness = thickness }) };
     }
 
     /// <summary>True for a material of the table that insulates.</summary>
