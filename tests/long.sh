@@ -14,7 +14,8 @@
 #   tests/long.sh fuzz [COUNT]       damaged texts, tables, numbers, forms and files, COUNT of most kinds, each read or refused with a reason (100000)
 #   tests/long.sh kills [COUNT]      the desk, and the PostgreSQL server under it, killed at random moments of edits, publishing and uploads (200)
 #   tests/long.sh clients [COUNT]    lists and search of a firm with so many clients and five times as many options (10000)
-#   tests/long.sh load [SECONDS]     5, then 25 consultants editing at once while plans are read and idle tabs stand open (60; needs Node, Chromium)
+#   tests/long.sh load [SECONDS [SEARCHES]]  5, then 25 consultants editing at once while plans are read, searches work and idle tabs stand open; then until it
+#                                    breaks (45, 10; needs Node, Chromium; six minutes on a quiet machine)
 #   tests/long.sh unprivileged       the published program as "nobody" in a folder mounted for reading (needs root)
 #   tests/long.sh pages              bytes, requests and first paint of the client's pages on a slow phone (needs Node, Chromium); of a
 #                                    demo desk from source: a published program has no demo firm to sign in to, and shows its set-up page
@@ -230,12 +231,15 @@ case $verb in
     ;;
   load)
     table=$(mktemp)
-    tests/screenshots.sh --load "${@:2}" >"$table"
-    grep -q '^Asked for' "$table" || { echo "the load was not borne to the end" >&2; exit 1; }
+    tests/load.sh "${@:2}" >"$table"
+    # The last line: whatever fails before it ends the run without a page.
+    grep -q '^From the start of the program' "$table" || { echo "the load was not borne to the end" >&2; exit 1; }
     mkdir -p "$measured"
     {
       head_of 'Many at once'
-      printf '| where | one demo desk on SQLite over loopback; every page in one Chromium without a window, which shares the processors with the desk |\n\n'
+      printf '| where | one demo desk on SQLite over loopback; light circuits in one process of Node on the same processors: they keep the page, acknowledge and answer as a browser does, and draw nothing |\n'
+      printf '| an edit | one of five controls set to another value, hardly ever a design calculated before; due at a random moment whether or not the one before is answered, timed from then to the numbers of its revision or a later one |\n'
+      printf '| behind them | years and ranges after every edit, and the searches, %s asked for |\n\n' "${3:-10}"
       cat "$table"
     } >"$measured/load.md"
     rm -f "$table"

@@ -5,7 +5,6 @@
 #   tests/screenshots.sh workspace plan  only screens whose names begin so
 #   tests/screenshots.sh --pictures      the few that README and guide show, into docs/pictures
 #   tests/screenshots.sh --edits         no pictures: edits in the workspace, for tests/long.sh edits
-#   tests/screenshots.sh --load          no pictures: many pages at once, for tests/long.sh load
 #   tests/screenshots.sh --client-pages  no pictures: bytes and first paint of what a client opens, for tests/long.sh pages
 set -euo pipefail
 cd "$(dirname "$0")/.."
@@ -15,7 +14,6 @@ case ${1:-} in
   --pictures) pictures=yes; shift ;;
   --client-pages) pictures=weigh; shift ;;
   --edits) pictures=edits; shift ;;
-  --load) pictures=load; shift ;;
 esac
 folder=$root/artifacts/screenshots
 [ $# -gt 0 ] || rm -rf "$folder"
@@ -29,17 +27,8 @@ cp tests/screenshots/*.mjs tests/screenshots/package.json tests/screenshots/pack
 data=$(mktemp -d)
 address=http://localhost:${PORT:-5087}
 [ "${BUILD:-yes}" = no ] || dotnet build src/ConsultDesk.Web -c Release -v q -nologo >&2
-start() {
-  if [ $pictures = load ]; then
-    # Without the process of "dotnet run" around it, which would be counted instead; behind a proxy, so that each reader has an address.
-    (cd src/ConsultDesk.Web && ASPNETCORE_ENVIRONMENT=Development ASPNETCORE_FORWARDEDHEADERS_ENABLED=true Data__Directory=$data \
-      exec dotnet "$root/artifacts/bin/ConsultDesk.Web/release/ConsultDesk.Web.dll" --urls "$address" > "$data/desk.log" 2>&1) &
-  else
-    Data__Directory=$data dotnet run --no-build -c Release --project src/ConsultDesk.Web --urls "$address" > "$data/desk.log" 2>&1 &
-  fi
-  desk=$!
-}
-start
+Data__Directory=$data dotnet run --no-build -c Release --project src/ConsultDesk.Web --urls "$address" > "$data/desk.log" 2>&1 &
+desk=$!
 trap 'kill $desk 2>/dev/null || true; wait $desk 2>/dev/null || true; rm -rf "$data"' EXIT
 for _ in $(seq 1 240); do
   curl -fs "$address/sign-in" > /dev/null && break
@@ -52,17 +41,6 @@ if [ $pictures = yes ]; then
   node "$tools/smaller.mjs" "$root"/docs/pictures/*.png
 elif [ $pictures = edits ]; then
   node "$tools/edits.mjs" "$address" "${1:-200}" "${2:-0}"
-elif [ $pictures = load ]; then
-  node "$tools/load.mjs" "$address" "$desk" "$@"
-  took=()
-  for _ in 1 2 3 4 5; do
-    kill "$desk"; wait "$desk" 2>/dev/null || true
-    began=$(date +%s%N)
-    start
-    until curl -fs "$address/sign-in" > /dev/null; do kill -0 "$desk" || { cat "$data/desk.log"; exit 1; }; sleep 0.02; done
-    took+=($((($(date +%s%N) - began) / 1000000)))
-  done
-  printf '\nFrom the start of the program to its first page, five times: %s ms. Asked for: under 3000.\n' "$(IFS=,; echo "${took[*]}" | sed 's/,/, /g')"
 elif [ $pictures = weigh ]; then
   node "$tools/client-pages.mjs" "$address" "$desk"
 else
