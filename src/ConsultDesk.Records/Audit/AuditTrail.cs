@@ -58,8 +58,9 @@ public enum AccountAct
 
 /// <summary>Who did what.</summary>
 /// <remarks>
-/// A change and its line are one transaction, and nothing leaves as a file without its line. A look or a sign-in that cannot be kept, because the
-/// store is full or read-only, goes on with an error in the log: the desk stays readable when it cannot be written.
+/// A change and its line are one transaction (an account's change of itself is kept right after it), and nothing leaves as a file without its
+/// line. A look or a sign-in that cannot be kept, because the store is full or read-only, goes on with an error in the log: the desk stays
+/// readable when it cannot be written.
 /// </remarks>
 public sealed partial class AuditTrail(FirmContexts contexts, TimeProvider time, ILogger<AuditTrail> log)
 {
