@@ -181,12 +181,13 @@ export class Circuit {
     }
   }
 
-  #take([type, , invocation, target, args]) {
+  #take(message) {
+    const [type, , invocation, target, args] = message;
     switch (type) {
       case Message.ping:
         break;
       case Message.close:
-        this.#fail(`The server closed the circuit: ${invocation}`);
+        this.#fail(`The server closed the circuit: ${message[1] ?? 'it gives no reason'}`);
         break;
       case Message.completion:
         // Its fourth part is the kind of the result: 1 is an error.

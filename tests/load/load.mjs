@@ -1,9 +1,10 @@
 // Many at once on one desk: consultants who edit, searches asked for, clients who read a plan, idle tabs. All are light circuits (circuit.mjs), since a browser of each would take the
 // processors the desk works on; one Chromium page alone is held against one light circuit alone. Prints a page in Markdown; any error of a circuit ends it.
 //   node load.mjs ADDRESS PROCESS SEARCHES SECONDS
-import { execFileSync } from 'node:child_process';
-import { readFileSync } from 'node:fs';
+import { execFile } from 'node:child_process';
+import { readFileSync, rmSync } from 'node:fs';
 import { monitorEventLoopDelay } from 'node:perf_hooks';
+import { promisify } from 'node:util';
 import { Worker } from 'node:worker_threads';
 import { chromium } from 'playwright-core';
 import { Circuit } from './circuit.mjs';
@@ -29,13 +30,14 @@ function processor() {
   return (user + system) / 100;
 }
 
-/** Megabytes of live objects after a full collection, which the tool has the desk make. */
-function heap() {
+/** Megabytes of live objects after a full collection, which the tool has the desk make. Circuits must answer meanwhile, so nothing blocks here. */
+async function heap() {
   const dump = `${process.env.LOAD_FOLDER}/heap.gcdump`;
-  execFileSync('dotnet', ['tool', 'run', 'dotnet-gcdump', 'collect', '--process-id', process_, '--output', dump], { stdio: 'pipe' });
-  const report = execFileSync('dotnet', ['tool', 'run', 'dotnet-gcdump', 'report', dump], { encoding: 'utf8', maxBuffer: 1 << 28 });
-  execFileSync('rm', [dump]);
-  return Number(/([\d,]+)\s+GC Heap bytes/.exec(report)[1].replaceAll(',', '')) / 2 ** 20;
+  const tool = (...args) => promisify(execFile)('dotnet', ['tool', 'run', 'dotnet-gcdump', ...args], { maxBuffer: 1 << 28 });
+  await tool('collect', '--process-id', process_, '--timeout', '120', '--output', dump);
+  const { stdout } = await tool('report', dump);
+  rmSync(dump);
+  return Number(/([\d,]+)\s+GC Heap bytes/.exec(stdout)[1].replaceAll(',', '')) / 2 ** 20;
 }
 
 const read = (links, perSecond, milliseconds, word) => new Promise((resolve, refuse) => {
@@ -184,24 +186,24 @@ async function openIdle(count) {
   }
 }
 
-const noted = what => {
-  const now = { what, pages: open.length, idle: idle.length, heap: heap(), resident: resident() };
+const noted = async what => {
+  const now = { what, pages: open.length, idle: idle.length, heap: await heap(), resident: resident() };
   memory.push(now);
   say(`${what}: heap ${now.heap.toFixed(0)} MB, resident ${now.resident.toFixed(0)} MB`);
 };
 
-noted('before');
+await noted('before');
 await openEditing(5);
 results.push(await round(10, 1000 * seconds, 50));
 await sameInTheRecords();
-noted('5 pages, edited');
+await noted('5 pages, edited');
 await openEditing(25);
-noted('25 pages, 5 of them edited');
+await noted('25 pages, 5 of them edited');
 await openIdle(275);
-noted('275 idle pages more');
+await noted('275 idle pages more');
 results.push(await round(60, 1000 * seconds, 50));
 await sameInTheRecords();
-noted('after the edits of 25 pages');
+await noted('after the edits of 25 pages');
 const ladder = [];
 for (const rate of [10, 20, 30, 45, 60, 90, 120]) {
   ladder.push(await round(rate, 10_000, 50));
