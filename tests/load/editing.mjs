@@ -73,13 +73,13 @@ export class Editing {
 
   /** Edits so many times a second until an hour strikes, whether or not what was asked before is answered; then waits for the last answers. */
   async run(perSecond, until, roll) {
-    this.times = [];
+    [this.times, this.late] = [[], 0];
     for (let due = performance.now() + 1000 / perSecond * roll(1000) / 1000; due < until; due += 1000 / perSecond * (0.5 + roll(1000) / 1000)) {
       await new Promise(done => { setTimeout(done, due - performance.now()); });
       this.edit(due);
     }
 
-    await this.page.until(() => this.#waiting.length === 0, 10_000).catch(() => { this.late += this.#waiting.length; });
+    await this.page.until(() => this.#waiting.length === 0, 10_000).catch(() => { this.late = this.#waiting.splice(0).length; });
   }
 
   /** What its controls were set to last. */
