@@ -72,6 +72,9 @@ public sealed class PlanPress(
     /// <summary>Letter of the client's own idea.</summary>
     public const string OwnLetter = "A";
 
+    // A household that opens a plan turns its sheets within minutes; 16 plans are some megabytes (own choice).
+    private static readonly PlanShelf Shelf = new(16, TimeSpan.FromMinutes(5), TimeProvider.System);
+
     /// <summary>PDFs made at the same time; a PDF keeps one core busy.</summary>
     private static readonly int Presses = Math.Max(1, Environment.ProcessorCount - 1);
 
@@ -287,7 +290,7 @@ public sealed class PlanPress(
         [.. DifferenceWords.Of(published, other, units).Select(d => $"{d.Field}: {d.First} here, {d.Second} there")];
 
     /// <summary>A published plan as it was written.</summary>
-    public static PlanSnapshot Read(OpenedPlan plan) => PlanSnapshotJson.Read(plan.SnapshotText);
+    public static PlanSnapshot Read(OpenedPlan plan) => Shelf.Read(plan);
 
     /// <summary>The plan as a PDF. Waits while as many are being made as the machine can bear.</summary>
     /// <exception cref="PressBusyException">Too many wait already.</exception>

@@ -30,8 +30,11 @@ public delegate Task<Assessment> AssessBehind(Design design, Assessment year, IP
 /// </remarks>
 public sealed partial class AssessmentRunner : IDisposable
 {
-    // Share of the way after which the screen hears of progress again.
+    // Share of the way after which there is progress again.
     private const double ProgressStep = 0.1;
+
+    /// <summary>Least time between two words of progress: each renders the page, and a year is there in less.</summary>
+    public static readonly TimeSpan ProgressPause = TimeSpan.FromMilliseconds(250);
 
     private readonly AssessDesign _assess;
     private readonly AssessmentDepth _deepest;
@@ -47,6 +50,7 @@ public sealed partial class AssessmentRunner : IDisposable
     private AssessedDesign? _nightOfYear;
     private TaskCompletionSource[] _answered = NewAnswers();
     private long _revision = -1;
+    private long _begunOrTold;
     private bool _disposed;
 
     /// <param name="assess">The calculation.</param>
@@ -98,7 +102,7 @@ public sealed partial class AssessmentRunner : IDisposable
     /// <summary>The depth the newest revision waits for; null when it is answered or failed.</summary>
     public AssessmentDepth? Pending { get; private set; }
 
-    /// <summary>How far <see cref="Pending"/> is, 0 to 1, in steps of a tenth.</summary>
+    /// <summary>How far <see cref="Pending"/> is, 0 to 1, in steps of a tenth; <see cref="Changed"/> tells of it no more often than <see cref="ProgressPause"/>.</summary>
     public double Progress { get; private set; }
 
     /// <summary>True while something of the newest revision waits or is being calculated.</summary>
@@ -157,7 +161,7 @@ public sealed partial class AssessmentRunner : IDisposable
             _answered = NewAnswers();
             _revision = revision;
             Failure = Failure is { Depth: AssessmentDepth.Night } ? Failure : null;
-            Progress = 0;
+            (Progress, _begunOrTold) = (0, _time.GetTimestamp());
             Pending = first = TakeKnown(key, design);
             if (first is not null)
             {
@@ -262,7 +266,7 @@ public sealed partial class AssessmentRunner : IDisposable
                     return;
                 }
 
-                Progress = 0;
+                (Progress, _begunOrTold) = (0, _time.GetTimestamp());
                 Pending = failure is null && depth < _deepest ? depth + 1 : null;
                 if (assessment is not null)
                 {
@@ -326,6 +330,12 @@ public sealed partial class AssessmentRunner : IDisposable
             }
 
             Progress = Math.Floor(progress / ProgressStep) * ProgressStep;
+            if (_time.GetElapsedTime(_begunOrTold) < ProgressPause)
+            {
+                return;
+            }
+
+            _begunOrTold = _time.GetTimestamp();
         }
 
         Changed?.Invoke();

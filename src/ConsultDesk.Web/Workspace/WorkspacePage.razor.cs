@@ -57,6 +57,7 @@ public sealed partial class WorkspacePage : IAsyncDisposable
     private string? _problem;
     private string? _trouble;
     private string? _note;
+    private (LoadedOption? Source, Calculations.Vehicle.Design? Design, DisplayUnits? Units) _notedOf;
     private string? _leaveTo;
     private string? _showAnchor;
     private int _menu;
@@ -653,7 +654,21 @@ public sealed partial class WorkspacePage : IAsyncDisposable
             _drawings.Show(drawn, _units, _situations?.Latest?.State);
         }
 
-        _note = _source is null || _open is null ? null : CopyNote.Of(_source, _open.Editor.Design, _units);
+        Note();
+    }
+
+    /// <summary>Says what the option changes, unless that is what stands there: two designs are compared member by member.</summary>
+    private void Note()
+    {
+        if (_source is null || _open is null)
+        {
+            (_note, _notedOf) = (null, default);
+        }
+        else if (!ReferenceEquals(_notedOf.Source, _source) || !ReferenceEquals(_notedOf.Design, _open.Editor.Design) || !ReferenceEquals(_notedOf.Units, _units))
+        {
+            _notedOf = (_source, _open.Editor.Design, _units);
+            _note = CopyNote.Of(_source, _open.Editor.Design, _units);
+        }
     }
 
     private void ShowPart(string partId)

@@ -342,6 +342,44 @@ public sealed class PlanPageTests(DeskApp app) : IClassFixture<DeskApp>
         Assert.Equal(HttpStatusCode.NotFound, (await stranger.GetAsync(address, Cancel)).StatusCode);
     }
 
+    [Fact]
+    public async Task A_plan_opened_a_moment_ago_is_read_again_only_where_its_text_is_another_or_time_has_passed()
+    {
+        var (plan, _, _) = await PublishedAsync();
+        var time = new Workspace.ManualTime();
+        var shelf = new PlanShelf(2, TimeSpan.FromMinutes(5), time);
+
+        var first = shelf.Read(plan);
+        Assert.Same(first, shelf.Read(plan with { SnapshotText = new string(plan.SnapshotText.AsSpan()) }));
+
+        var other = plan with { SnapshotText = plan.SnapshotText.Replace("The Heron", "The Bittern", StringComparison.Ordinal) };
+        Assert.Equal("The Bittern", shelf.Read(other).VanName);
+        Assert.Same(first, shelf.Read(plan));
+        Assert.ThrowsAny<System.Text.Json.JsonException>(() => shelf.Read(plan with { SnapshotText = "{}" }));
+
+        // Two are kept: a third, even of the same text, puts out the one asked for longest ago.
+        var third = plan with { PlanId = Guid.NewGuid() };
+        Assert.NotSame(first, shelf.Read(third));
+        Assert.Same(first, shelf.Read(plan));
+
+        time.Advance(5 * 60_000);
+        Assert.NotSame(first, shelf.Read(plan));
+    }
+
+    [Fact]
+    public async Task A_link_withdrawn_just_after_it_opened_a_plan_opens_nothing()
+    {
+        var (_, link, _) = await PublishedAsync();
+        using var reader = app.Visitor();
+        Assert.Equal(HttpStatusCode.OK, (await reader.GetAsync($"/plan/{link.Token}", Cancel)).StatusCode);
+
+        await Plans.RevokeLink(await app.DemoConsultantAsync(), link.LinkId, Cancel);
+
+        var page = await reader.GetAsync($"/plan/{link.Token}", Cancel);
+        Assert.Equal(HttpStatusCode.NotFound, page.StatusCode);
+        Assert.DoesNotContain("The Heron", await page.Content.ReadAsStringAsync(Cancel), StringComparison.Ordinal);
+    }
+
     /// <summary>Every number a reader is shown as a headline or as proof of a finding.</summary>
     private static List<string> Numbers(PlanSnapshot snapshot)
     {

@@ -10,6 +10,10 @@ internal sealed class ManualTime : TimeProvider
 
     public override DateTimeOffset GetUtcNow() => Now;
 
+    public override long TimestampFrequency => TimeSpan.TicksPerSecond;
+
+    public override long GetTimestamp() => Now.Ticks;
+
     public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period)
     {
         var timer = new ManualTimer(this, () => callback(state));
