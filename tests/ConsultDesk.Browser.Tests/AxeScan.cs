@@ -1,20 +1,23 @@
+using Deque.AxeCore.Commons;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using Xunit;
 
 namespace ConsultDesk.Browser.Tests;
 
-/// <summary>Accessibility of a page by the axe rules, in light and dark.</summary>
+/// <summary>Accessibility of a page by the axe rules in light, and by those about colour in dark: the page is the same one but for its colours.</summary>
 public static class AxeScan
 {
+    private static readonly AxeRunOptions OfColour = new() { RunOnly = RunOnlyOptions.Tags("cat.color") };
+
     /// <summary>Serious and critical violations; lesser ones are only printed, as the list that has to shrink.</summary>
     public static async Task<IReadOnlyList<string>> Grave(IPage page, string name)
     {
         var grave = new List<string>();
-        foreach (var scheme in new[] { ColorScheme.Light, ColorScheme.Dark })
+        foreach (var (scheme, rules) in new[] { (ColorScheme.Light, new AxeRunOptions()), (ColorScheme.Dark, OfColour) })
         {
             await Theme.Show(page, scheme);
-            var result = await page.RunAxe();
+            var result = await page.RunAxe(rules);
             Assert.True(result.Passes.Length > 0, $"axe looked at nothing on {name}.");
             foreach (var violation in result.Violations)
             {
