@@ -56,6 +56,9 @@ public static class Materials
     /// <summary>Key of what is sprayed or painted on the steel against rust.</summary>
     public const string SteelCoating = "bed-coating";
 
+    /// <summary>Keys of what sticks to the steel all over, so that no air passes between the two: what lies on it lies as on the steel.</summary>
+    public static ImmutableArray<string> StuckToSteel { get; } = [SteelCoating, "butyl-damping"];
+
     /// <summary>All materials in the order of the table.</summary>
     public static ImmutableArray<Material> All { get; } = Read();
 

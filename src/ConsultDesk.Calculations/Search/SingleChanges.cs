@@ -270,8 +270,8 @@ public static class SingleChanges
         }
     }
 
-    // On the steel before anything is built over it. No number that is compared can tell: the year takes the coating for a barrier before the steel and for what mould
-    // would have to grow on, while what is built over it lies as cold and as damp as it would on bare steel. docs/method/search.md.
+    // On the steel before anything is built over it. No number that is compared can tell: what is built over it lies as cold and as damp as it
+    // would on bare steel. docs/method/search.md.
     private static IEnumerable<SingleChange> Coatings(Design design, PriceBook book) =>
         from assembly in Assemblies
         where CanBeCoated(assembly.Get(design))

@@ -45,7 +45,7 @@ internal static class MouldReport
                     zone.Kind is ZoneKind.Cupboard or ZoneKind.UnderBed ? MouldPlace.Cupboard : MouldPlace.LiningFace, name, MouldClasses.Of(inner), decline));
             }
 
-            if (Solid(assembly.Layers.Reverse()) is string outer)
+            if (OnTheSkin(assembly) is string outer)
             {
                 Skin(series, lining, celsius, percent);
                 found.Add(Run(MouldPlace.BehindLining, name, MouldClasses.Of(outer), decline));
@@ -147,6 +147,11 @@ internal static class MouldReport
     }
 
     // The first solid layer that is not metal; null where there is none.
+    // Between the skin and what lies on it: a coating that hardly feeds mould does not keep it off the wool it touches.
+    private static string? OnTheSkin(LayeredAssembly assembly) =>
+        Solid(assembly.Layers.Reverse().Where(layer => layer is not SolidLayer solid || !Materials.StuckToSteel.Contains(solid.Material)))
+        ?? Solid(assembly.Layers.Reverse());
+
     private static string? Solid(IEnumerable<Layer> layers) =>
         layers.OfType<SolidLayer>().FirstOrDefault(layer => !Materials.Get(layer.Material).IsMetal)?.Material;
 

@@ -200,9 +200,9 @@ public sealed class DesignSpaceTests(ITestOutputHelper output)
         }
     }
 
-    // Why it is left out: beside its price nothing moves by half a box but mould, and that only because the coating is judged in place of the wool that lies on it.
+    // Why it is left out: beside its price nothing moves by half a box.
     [Fact]
-    public void A_coating_put_in_by_hand_is_priced_and_moves_no_compared_number_but_mould()
+    public void A_coating_put_in_by_hand_is_priced_and_moves_no_compared_number()
     {
         Design bare = SearchVans.Empty("long-high") with { Stop = Presets.StopAt("seattle", 1) };
         Design van = SingleChanges.Listed(bare, PriceBooks.Default).Where(change => change.Group.StartsWith("coating-", StringComparison.Ordinal)).Aggregate(bare, (design, change) => change.Apply(design));
@@ -218,16 +218,13 @@ public sealed class DesignSpaceTests(ITestOutputHelper output)
         foreach (Objective objective in Enum.GetValues<Objective>())
         {
             output.WriteLine(FormattableString.Invariant($"{objective}: {before[objective]} {after[objective]}"));
-            if (objective != Objective.Mould)
-            {
-                Assert.InRange(TradeOff.InBoxes(after)[(int)objective] - TradeOff.InBoxes(before)[(int)objective], -0.5, 0.5);
-            }
+            Assert.InRange(TradeOff.InBoxes(after)[(int)objective] - TradeOff.InBoxes(before)[(int)objective], -0.5, 0.5);
         }
 
-        // The wool on the coating is as damp as on bare steel, within the tenth that the coating takes for itself, yet it is the coating that is asked.
+        // The wool on the coating is as damp as on bare steel, within the tenth that the coating takes for itself, and grows mould as there.
         Assert.All(without.Skins.Zip(with.Skins), pair => Assert.Equal(1, (double)pair.Second.HoursAbove80 / pair.First.HoursAbove80, 0.1));
         double Behind(YearAssessment year) => year.Mould.Single(surface => surface.Place == MouldPlace.BehindLining).ThirdYear;
-        Assert.True(Behind(without) > 3 && Behind(with) < 1);
+        Assert.True(Behind(without) > 3 && Behind(with) > 3);
     }
 
     [Fact]
