@@ -5,10 +5,10 @@ using Xunit;
 
 namespace ConsultDesk.Browser.Tests;
 
-/// <summary>Accessibility of a page by the axe rules in light, and by those about colour in dark: the page is the same one but for its colours.</summary>
+/// <summary>Accessibility of a page by the axe rules in light, and by those about colour that are on by themselves in dark: the page is the same one but for its colours.</summary>
 public static class AxeScan
 {
-    private static readonly AxeRunOptions OfColour = new() { RunOnly = RunOnlyOptions.Tags("cat.color") };
+    private static readonly AxeRunOptions OfColour = new() { RunOnly = RunOnlyOptions.Rules("color-contrast", "link-in-text-block") };
 
     /// <summary>Serious and critical violations; lesser ones are only printed, as the list that has to shrink.</summary>
     public static async Task<IReadOnlyList<string>> Grave(IPage page, string name)
