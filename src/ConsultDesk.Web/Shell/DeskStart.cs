@@ -1,4 +1,5 @@
 using System.Net;
+using ConsultDesk.Calculations.Lanes;
 using ConsultDesk.Records;
 using ConsultDesk.Web.Account;
 using ConsultDesk.Web.Backup;
@@ -12,7 +13,7 @@ using Microsoft.EntityFrameworkCore;
 namespace ConsultDesk.Web.Shell;
 
 /// <summary>What happens once, around the moment the server starts to listen.</summary>
-internal static class DeskStart
+internal static partial class DeskStart
 {
     /// <summary>True when the setting <c>Desk:Demo</c> asks for invented data and a printed sign-in.</summary>
     public static bool IsDemo(this IConfiguration configuration) => configuration.GetValue<bool>("Desk:Demo");
@@ -42,6 +43,9 @@ internal static class DeskStart
             await ActivatorUtilities.CreateInstance<DemoDesk>(scope.ServiceProvider, consults).FillIfEmptyAsync();
         }
 
+        LaneWidth.MeasureBeforeFirstBatch(
+            app.Services.GetRequiredService<TimeProvider>(),
+            choice => LogLanes(app.Logger, choice.Width, string.Join(", ", choice.Measured.Select(time => FormattableString.Invariant($"{time.Width}: {time.Nanoseconds:F0} ns")))));
         var first = !demo && await app.Services.GetRequiredService<Firms>().NoneYet();
         var token = first ? app.Services.GetRequiredService<SetUpDoor>().Open() : null;
         try
@@ -72,6 +76,9 @@ internal static class DeskStart
 
         await app.WaitForShutdownAsync();
     }
+
+    [LoggerMessage(LogLevel.Information, "Years are calculated {Width} side by side, by a measurement just now ({Measured} for one van's share).")]
+    private static partial void LogLanes(ILogger log, int width, string measured);
 
     /// <summary>Brings the database up to date.</summary>
     /// <param name="contexts">Makes its context.</param>

@@ -148,7 +148,61 @@ public sealed class YearBatchTests
     }
 
     [Fact]
-    public void The_best_width_is_one_there_is() => Assert.Contains(LaneWidth.Best, LaneWidth.All);
+    public void The_best_width_is_one_the_processor_has() => Assert.Contains(LaneWidth.Best, LaneWidth.Possible);
+
+    // Each width is made out to be the fastest in turn.
+    [Fact]
+    public void Whatever_width_the_measurement_finds_best_every_year_is_the_same()
+    {
+        YearWeather weather = YearWeather.Of(Long);
+        YearOrder[] orders =
+        [
+            .. new[] { 50, 90, 140, 200, 260 }.Select(area => new YearOrder(
+                Long with { Leakage = Long.Leakage with { EffectiveArea = Area.FromSquareCentimeters(area) } }, weather, Assumptions.Likely)),
+        ];
+        double[]?[]? first = null;
+        for (int best = 0; best < LaneWidth.Possible.Length; best++)
+        {
+            LaneChoice choice = LaneWidth.Measure(new OneIsFastest(best, LaneWidth.Possible.Length), LaneWidth.Possible);
+            Assert.Equal(LaneWidth.Possible[best], choice.Width);
+            Assert.Equal(LaneWidth.Possible, choice.Measured.Select(time => time.Width));
+            double[]?[] years =
+            [
+                .. YearBatch.Run(orders, (_, van, series) => Read(0, van, series), threads: 1, choice.Width, cancellation: TestContext.Current.CancellationToken)
+                    .Select(outcome => outcome.Result),
+            ];
+            Assert.All(years, Assert.NotNull);
+            Assert.Equal(first ??= years, years);
+        }
+    }
+
+    [Fact]
+    public void A_width_is_measured_with_the_clock_it_is_given_and_of_equals_the_wider_is_taken()
+    {
+        LaneChoice choice = LaneWidth.Measure(new StandsStill(), LaneWidth.Possible);
+        Assert.Equal(LaneWidth.Possible[^1], choice.Width);
+        Assert.All(choice.Measured, time => Assert.Equal(0, time.Nanoseconds));
+        Assert.All(LaneWidth.Measure(TimeProvider.System, LaneWidth.Possible).Measured, time => Assert.True(time.Nanoseconds > 0));
+    }
+
+    private sealed class StandsStill : TimeProvider
+    {
+        public override long GetTimestamp() => 0;
+    }
+
+    // Asked before and after each piece of work, the widths in turn.
+    private sealed class OneIsFastest(int best, int widths) : TimeProvider
+    {
+        private long _asked;
+        private long _now;
+
+        public override long GetTimestamp()
+        {
+            bool after = _asked % 2 == 1;
+            long piece = _asked++ / 2;
+            return after ? _now += piece % widths == best ? 1_000 : 1_000_000_000 : _now;
+        }
+    }
 
     // A search holds thousands of candidates as choices.
     [Fact]
