@@ -91,7 +91,9 @@ case $verb in
   kernel)
     dotnet build tests/ConsultDesk.Benchmarks -c Release -v q -nologo
     out=$(mktemp)
-    dotnet artifacts/bin/ConsultDesk.Benchmarks/release/ConsultDesk.Benchmarks.dll kernel "${2:-10000}" >"$out"
+    dotnet artifacts/bin/ConsultDesk.Benchmarks/release/ConsultDesk.Benchmarks.dll kernel >"$out"
+    echo >>"$out"
+    dotnet artifacts/bin/ConsultDesk.Benchmarks/release/ConsultDesk.Benchmarks.dll memory "${2:-10000}" >>"$out"
     mkdir -p "$measured"
     {
       head_of 'Years side by side'

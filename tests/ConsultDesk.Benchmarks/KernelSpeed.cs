@@ -28,13 +28,11 @@ internal static class KernelSpeed
     private static readonly VanModel[] Vans = [.. Options(64).Select(design => new VanModel(design, Assumptions.Likely))];
 
     /// <summary>Measures and writes the page's tables.</summary>
-    /// <param name="options">Options of the batch whose memory is measured.</param>
-    public static string Table(int options)
+    public static string Table()
     {
         StringBuilder page = new();
         ByWidth(page);
         Growth(page);
-        Memory(page, options);
         return page.ToString();
     }
 
@@ -76,7 +74,7 @@ internal static class KernelSpeed
         double[] years = Least([.. widths.Select(width => width.Year)]);
         double[] steps = Least([.. widths.Select(width => width.Steps)]);
         double[] air = Least([() => Air<ScalarLane>(), () => Air<FourLanes>(), () => Air<EightLanes>()]);
-        Line(page, $"Registers of 256 bits: {(Vector256.IsHardwareAccelerated ? "yes" : "no")}, of 512 bits: {(Vector512.IsHardwareAccelerated ? "yes" : "no")}. Width a batch takes when not told: **{LaneWidth.Best}**.");
+        page.Append(Width()).Append('\n');
         Line(page, $"A year of the long preset is {simple / 1e6:F1} million sums and products, {divisions / 1e6:F2} million quotients and roots and {others / 1e6:F1} million comparisons and choices.\n");
         Line(page, $"| lanes | a year of a van, ms | against one lane | option-years a second and core | 60,000 calm steps alone, ms a van | against one lane | 10,000 network solves alone, ms a van | against one lane | multiply-add peak, GFlop/s | share of it |");
         Line(page, $"| --- | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: |");
@@ -86,6 +84,18 @@ internal static class KernelSpeed
         }
 
         Line(page, $"");
+    }
+
+    /// <summary>The width a batch takes, and what it was chosen by.</summary>
+    public static string Width()
+    {
+        long from = Stopwatch.GetTimestamp();
+        LaneChoice choice = LaneWidth.Chosen;
+        double ms = Stopwatch.GetElapsedTime(from).TotalMilliseconds;
+        string times = string.Join(", ", choice.Measured.Select(time => string.Create(CultureInfo.InvariantCulture, $"{time.Nanoseconds:F0} ns at {time.Width}")));
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"Registers of 256 bits: {(Vector256.IsHardwareAccelerated ? "yes" : "no")}, of 512 bits: {(Vector512.IsHardwareAccelerated ? "yes" : "no")}. Width a batch takes when not told: **{choice.Width}**, measured before the first batch in {ms:F0} ms ({times} for one van's share of a small step).");
     }
 
     // Milliseconds of processor time for so many vans, the network solved as it is in a year.
@@ -256,74 +266,6 @@ internal static class KernelSpeed
             ImmutableArray<YearOutcome<double>> outcomes = YearBatch.Run(orders, (_, _, series) => series.SurfaceCondensedKgPerM2[0], threads: 2);
             Require(outcomes.All(outcome => outcome.Failure is null));
         });
-    }
-
-    private static void Memory(StringBuilder page, int count)
-    {
-        ManyOptions orders = new(count);
-        long before = GC.GetTotalMemory(forceFullCollection: true);
-        long most = 0;
-        TimeSpan from = Process.GetCurrentProcess().TotalProcessorTime;
-        ImmutableArray<YearOutcome<double>> outcomes = YearBatch.Run(
-            orders,
-            (_, _, series) =>
-            {
-                long now = GC.GetTotalMemory(forceFullCollection: false);
-                InterlockedMax(ref most, now);
-                return series.WaterInKg;
-            },
-            threads: 2);
-        double seconds = (Process.GetCurrentProcess().TotalProcessorTime - from).TotalSeconds;
-        Require(outcomes.All(outcome => outcome.Failure is null));
-        Line(page, $"A batch of {count} options on two threads took {seconds:F1} s of processor time, {count / seconds:F0} option-years for each second of a core, and held {(most - before) / 1e6:F0} MB at most above the {before / 1e6:F0} MB that stood there before; each design was made from its choices when its turn had come, as a search makes them. The process had {Process.GetCurrentProcess().PeakWorkingSet64 / 1e6:F0} MB.");
-    }
-
-    // As a search keeps its candidates: three single changes of the preset each, applied when the design is asked for.
-    private sealed class ManyOptions : IReadOnlyList<YearOrder>
-    {
-        private readonly SingleChange[] _changes;
-        private readonly (short First, short Second, short Third)[] _chosen;
-
-        public ManyOptions(int count)
-        {
-            VanModel long1 = new(Long, Assumptions.Likely);
-            _changes =
-            [
-                .. SingleChanges.Of(Long, PriceBooks.Default)
-                    .Where(change => VanBatch<ScalarLane>.SameShape(long1, new VanModel(change.Apply(Long), Assumptions.Likely))),
-            ];
-            _chosen = new (short, short, short)[count];
-            int given = 0;
-            // Later ones come round again where there are not as many threes of them.
-            for (int number = 0; given < count; number++)
-            {
-                int first = number % _changes.Length;
-                int second = number / _changes.Length % _changes.Length;
-                int third = number / _changes.Length / _changes.Length % _changes.Length;
-                string[] groups = [_changes[first].Group, _changes[second].Group, _changes[third].Group];
-                if (first < second && second < third && groups.Distinct().Count() == 3)
-                {
-                    _chosen[given++] = ((short)first, (short)second, (short)third);
-                }
-            }
-        }
-
-        public int Count => _chosen.Length;
-
-        public YearOrder this[int index] => new(
-            _changes[_chosen[index].Third].Apply(_changes[_chosen[index].Second].Apply(_changes[_chosen[index].First].Apply(Long))), Weather, Assumptions.Likely);
-
-        public IEnumerator<YearOrder> GetEnumerator() => Enumerable.Range(0, Count).Select(index => this[index]).GetEnumerator();
-
-        System.Collections.IEnumerator System.Collections.IEnumerable.GetEnumerator() => GetEnumerator();
-    }
-
-    private static void InterlockedMax(ref long most, long now)
-    {
-        long seen;
-        while (now > (seen = Interlocked.Read(ref most)) && Interlocked.CompareExchange(ref most, now, seen) != seen)
-        {
-        }
     }
 
     // In turn, so that what else runs on the machine falls on all of them.

@@ -7,6 +7,9 @@ using BenchmarkDotNet.Loggers;
 using BenchmarkDotNet.Running;
 using BenchmarkDotNet.Toolchains.InProcess.Emit;
 using ConsultDesk.Benchmarks;
+using ConsultDesk.Calculations.Lanes;
+
+LaneWidth.MeasureBeforeFirstBatch(TimeProvider.System);
 
 if (args is ["moist-air", string states, string times])
 {
@@ -14,9 +17,21 @@ if (args is ["moist-air", string states, string times])
     return;
 }
 
-if (args is ["kernel", string options])
+if (args is ["kernel"])
 {
-    Console.Write(KernelSpeed.Table(int.Parse(options, System.Globalization.CultureInfo.InvariantCulture)));
+    Console.Write(KernelSpeed.Table());
+    return;
+}
+
+if (args is ["lanes"])
+{
+    Console.WriteLine(KernelSpeed.Width());
+    return;
+}
+
+if (args is ["memory", string options])
+{
+    Console.Write(KernelMemory.Text(int.Parse(options, System.Globalization.CultureInfo.InvariantCulture)));
     return;
 }
 

@@ -1,4 +1,3 @@
-using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Runtime.ExceptionServices;
@@ -37,8 +36,8 @@ internal sealed class YearBatch
         _cancellation = cancellation;
     }
 
-    // Rooms for years that nobody reads any more.
-    private ConcurrentDictionary<(int Zones, int Surfaces, int Skins), ConcurrentBag<YearSeries>> Rooms { get; } = [];
+    // Rooms for years that nobody reads any more, the one given back last at the end.
+    private List<((int Zones, int Surfaces, int Skins) Size, YearSeries Series)> FreeRooms { get; } = [];
 
     /// <summary>Runs years and keeps what is read of each.</summary>
     /// <param name="orders">
@@ -98,25 +97,26 @@ internal sealed class YearBatch
         return ImmutableArray.Create(outcomes);
     }
 
-    // Vans that can go together, those with like openings and glass beside each other, because the one with most of them decides the work.
+    // Vans that can go together, those with like openings and glass beside each other, because the one with most of them decides the work, and so that one finds the room the one before left.
     private List<int[]> Parties(IReadOnlyList<YearOrder> orders)
     {
-        Dictionary<(string Kind, YearWeather Weather), List<(int Index, int Openings, int Metal)>> groups = [];
+        Dictionary<(string Kind, YearWeather Weather), List<(int Index, int Openings, int Glass, int Metal)>> groups = [];
         for (int index = 0; index < orders.Count; index++)
         {
             YearOrder order = orders[index];
             (string, YearWeather) kind = (Kind(order.Design), order.Weather);
-            if (!groups.TryGetValue(kind, out List<(int Index, int Openings, int Metal)>? group))
+            if (!groups.TryGetValue(kind, out List<(int Index, int Openings, int Glass, int Metal)>? group))
             {
                 groups.Add(kind, group = []);
             }
 
-            group.Add((index, order.Design.Openings.Length, order.Design.BareMetal.Length));
+            int glass = order.Design.Glazings.Length + order.Design.Openings.Count(opening => opening.Pane is not null);
+            group.Add((index, order.Design.Openings.Length, glass, order.Design.BareMetal.Length));
         }
 
         return
         [
-            .. groups.Values.SelectMany(group => group.OrderBy(one => one.Openings).ThenBy(one => one.Metal).Select(one => one.Index).Chunk(_width)),
+            .. groups.Values.SelectMany(group => group.OrderBy(one => one.Openings).ThenBy(one => one.Glass).ThenBy(one => one.Metal).Select(one => one.Index).Chunk(_width)),
         ];
     }
 
@@ -182,7 +182,7 @@ internal sealed class YearBatch
         {
             _cancellation.ThrowIfCancellationRequested();
             outcomes[indices[lane]] = failures[lane] is CalculationFailedException failure ? new(default, failure) : Read(indices[lane], vans[lane], series[lane], read);
-            Rooms.GetOrAdd(Size(vans[lane]), _ => []).Add(series[lane]);
+            GiveBack(vans[lane], series[lane]);
         }
     }
 
@@ -214,6 +214,33 @@ internal sealed class YearBatch
 
     private static (int Zones, int Surfaces, int Skins) Size(VanModel van) => (van.ZoneCount, van.FirstLining, van.SkinCount + (van.Mattress is null ? 0 : 1));
 
-    private YearSeries Room(VanModel van) =>
-        Rooms.TryGetValue(Size(van), out ConcurrentBag<YearSeries>? rooms) && rooms.TryTake(out YearSeries? room) ? room : YearSeries.Of(van);
+    // A year takes some megabytes. For each new room a free one of another size is let go, so that there are never more than vans under way.
+    private YearSeries Room(VanModel van)
+    {
+        lock (FreeRooms)
+        {
+            int at = FreeRooms.FindLastIndex(room => room.Size == Size(van));
+            if (at >= 0)
+            {
+                YearSeries room = FreeRooms[at].Series;
+                FreeRooms.RemoveAt(at);
+                return room;
+            }
+
+            if (FreeRooms.Count > 0)
+            {
+                FreeRooms.RemoveAt(0);
+            }
+        }
+
+        return YearSeries.Of(van);
+    }
+
+    private void GiveBack(VanModel van, YearSeries room)
+    {
+        lock (FreeRooms)
+        {
+            FreeRooms.Add((Size(van), room));
+        }
+    }
 }
