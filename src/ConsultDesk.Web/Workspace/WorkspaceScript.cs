@@ -53,9 +53,9 @@ public sealed class WorkspaceScript : IAsyncDisposable
             await _keys.DisposeAsync();
             await _script.DisposeAsync();
         }
-        catch (JSDisconnectedException)
+        catch (Exception gone) when (gone is JSDisconnectedException or OperationCanceledException)
         {
-            // The browser is gone, and its listeners with it.
+            // The browser is gone, and its listeners with it; a call it was in the middle of is cancelled.
         }
 
         _page.Dispose();

@@ -215,9 +215,9 @@ public sealed partial class DrawingBoard
                 await _script.DisposeAsync();
             }
         }
-        catch (JSDisconnectedException)
+        catch (Exception gone) when (gone is JSDisconnectedException or OperationCanceledException)
         {
-            // The browser is gone, and its listeners with it.
+            // The browser is gone, and its listeners with it; a call it was in the middle of is cancelled.
         }
 
         _self?.Dispose();
