@@ -164,6 +164,46 @@ public sealed class SamplingTests(ITestOutputHelper output)
         Assert.All(sure.Findings, finding => Assert.Equal(4, finding.Of));
     }
 
+    // Dehumidifiers that heat a shut van past the temperatures air is known for: a valid design whose year breaks off on the way.
+    [Fact]
+    public void A_sample_whose_year_fails_is_counted_with_its_reason_and_the_others_still_say_what_they_say()
+    {
+        Unknown oven = UnknownInputs.Of(Van).Single(unknown => unknown.Key == "night-temperature") with
+        {
+            Continuous = false,
+            ChanceLow = 0,
+            ChanceHigh = 0.5,
+            Move = (van, share) => (share == 0 ? van : van with { Dryers = Ovens(van) }, Assumptions.Likely),
+        };
+        Assert.Empty(DesignCheck.Errors(LaterParts.Without(Van) with { Dryers = Ovens(Van) }));
+        Sureness sure = Sampled(8, 2, unknowns: [oven]);
+
+        Assert.Equal(4, sure.NotCalculated.Length);
+        Assert.All(sure.NotCalculated, why => Assert.Contains("°C", why, StringComparison.Ordinal));
+        Assert.Equal(4, sure.Calculated);
+        Assert.Equal(8, sure.Samples);
+        Assert.All(sure.Findings, finding => Assert.Equal((4, 4), (finding.Of, finding.Holds)));
+        // What is left is the likely van itself: the lost ones moved no number.
+        SureNumber air = sure.Number("night-air")!;
+        Assert.Equal(4, air.Of);
+        Assert.Equal(Value(air.Likely), Value(air.Low), 1e-12 * Value(air.Likely));
+        Assert.Equal(Value(air.Likely), Value(air.High), 1e-12 * Value(air.Likely));
+    }
+
+    private static ImmutableArray<Dryer> Ovens(Design van) =>
+    [
+        .. Enumerable.Range(0, 40).Select(number => new Dryer
+        {
+            Id = FormattableString.Invariant($"oven-{number}"),
+            Name = "Dehumidifier",
+            Kind = DryerKind.Compressor,
+            ZoneId = van.Zones.First(zone => zone.Kind == ZoneKind.Living).Id,
+            RemovedPerDay = Mass.FromKilograms(0.1),
+            ElectricDraw = Power.FromKilowatts(1),
+            Running = true,
+        }),
+    ];
+
     [Fact]
     public void It_stops_when_it_is_told_to()
     {
