@@ -109,20 +109,13 @@ fi
 step 'Tests'
 # "dotnet test" prints Passed! even when a project did not build; only its exit code counts. A project that ran no
 # test fails too: it has lost them.
-run() { timeout --kill-after=30 45m "$@" --no-progress --no-ansi </dev/null 2>&1; }
-# The tests in a browser wait more than they work: they run beside the others, which take what they leave of the processors.
-mapfile -t projects < <(dotnet sln ConsultDesk.sln list | grep 'Tests\.csproj$')
-beside=$(printf '%s\n' "${projects[@]}" | grep Browser)
-code=0
-run dotnet test --project "$beside" -c Release --no-build >"$work/browser.log" &
-browser=$!
-for project in "${projects[@]}"; do
-  [ "$project" = "$beside" ] || run nice -n 10 dotnet test --project "$project" -c Release --no-build | tee -a "$work/tests.log" || code=$?
-done
-wait "$browser" || code=$?
-tee -a "$work/tests.log" <"$work/browser.log"
+set +e
+timeout --kill-after=30 45m dotnet test --solution ConsultDesk.sln -c Release --no-build \
+  --max-parallel-test-modules 1 --no-progress --no-ansi </dev/null 2>&1 | tee "$work/tests.log"
+code=${PIPESTATUS[0]}
+set -e
 
-closing=$(awk '/^Test run summary/{s=1} s&&/^  failed:/{f+=$2} s&&/^  succeeded:/{p+=$2} s&&/^  skipped:/{k+=$2} END{if(s)printf "%d passed, %d failed, %d skipped\n",p,f,k}' "$work/tests.log")
+closing=$(awk '/^Test run summary/{s=1} s&&/^  failed:/{f=$2} s&&/^  succeeded:/{p=$2} s&&/^  skipped:/{k=$2} END{if(s)printf "%d passed, %d failed, %d skipped\n",p,f,k}' "$work/tests.log")
 read -r passed _ failed _ skipped _ <<<"${closing:-0 - 0 - 0 -}"
 # What another test starts in a process of its own, to kill it, is listed as skipped: in this run it is no test.
 explicit=$(grep -c 'Not run (due to explicit test filtering)' "$work/tests.log" || true)
