@@ -1,3 +1,4 @@
+using ConsultDesk.Web.Shell;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Rendering;
 
@@ -7,7 +8,7 @@ namespace ConsultDesk.Web.Workspace;
 /// Hands a value down as a cascading value, and tells its readers only when it is another one. A cascading value alone cannot know whether an object changed inside:
 /// it tells every reader at every rendering of the page, and each is then rendered once for that and once for its parent.
 /// </summary>
-public sealed class Handed<T> : ComponentBase
+public sealed class Handed<T> : StaysOpen
     where T : class?
 {
     private readonly RenderFragment _below;
@@ -60,7 +61,7 @@ public sealed class Handed<T> : ComponentBase
         builder.CloseComponent();
     }
 
-    private sealed class Content : ComponentBase
+    private sealed class Content : StaysOpen
     {
         [Parameter, EditorRequired]
         public required Handed<T> Of { get; set; }
