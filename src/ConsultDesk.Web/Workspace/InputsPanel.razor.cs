@@ -94,7 +94,9 @@ public partial class InputsPanel
         }
     }
 
-    private bool HeaterFitted => Design.Heater is { State: PartState.Fitted, Kind: not HeaterKind.None };
+    private bool HeaterFitted => HasFittedHeater(Design);
+
+    private static bool HasFittedHeater(Design design) => design.Heater is { State: PartState.Fitted, Kind: not HeaterKind.None };
 
     // Groups of the openings by id, filled by the markup.
     private Dictionary<string, InputGroup> Group { get; } = [];
@@ -206,7 +208,7 @@ public partial class InputsPanel
             {
                 Kind = PriceFacts.ChoiceOf<HeaterKind>(item, "heaterKind")!.Value,
                 RatedOutput = Power.FromWatts((decimal)PriceFacts.NumberOf(item, "heatW")!.Value),
-                State = design.Heater is { State: PartState.Fitted, Kind: not HeaterKind.None } ? PartState.Fitted : PartState.Proposed,
+                State = HasFittedHeater(design) ? PartState.Fitted : PartState.Proposed,
                 PriceKey = item.Key,
             },
         });

@@ -17,6 +17,9 @@ public static class Stays
     /// <summary>The day, or null when the month does not have it.</summary>
     public static MonthDay? Day(int month, int day) => new MonthDay(month, day) is var date && YearCalendar.Contains(date) ? date : null;
 
+    /// <summary>A stay as a design has it now: the page says it anew only a moment after an edit. As it was where the design has it no more.</summary>
+    public static ItineraryStop AsItStands(Design design, ItineraryStop stay) => design.Itinerary.FirstOrDefault(other => other.Id == stay.Id) ?? stay;
+
     /// <summary>The stay that begins on a day, apart from one.</summary>
     public static ItineraryStop? BeginningOn(Design design, MonthDay day, string apartFrom) =>
         design.Itinerary.FirstOrDefault(stay => stay.Id != apartFrom && stay.From == day);
