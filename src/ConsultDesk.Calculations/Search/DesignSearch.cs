@@ -106,7 +106,8 @@ public sealed class DesignSearch
             YearsOf,
             inBoxes => IsProposed(inBoxes, start),
             Told,
-            _cancellation);
+            _cancellation,
+            space.Choices);
         RaceReport report = race.Run(_order.Seed);
         ImmutableArray<FrontMember> front = Members(race);
         Tell(_last with { Stage = SearchStage.Comparing, Front = front, Share = Math.Max(_last.Share, 0.9) });

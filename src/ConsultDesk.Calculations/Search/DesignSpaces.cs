@@ -47,10 +47,10 @@ public static class DesignSpaces
                 }
             }
 
-            axes.Add(new ThinnedAxis(key, name, changes.Count + 1, possible));
+            axes.Add(new ThinnedAxis(key, name, changes.Count + 1, possible, SingleChanges.FamilyOf(start, key)));
         }
 
-        AxisThinning.Thin(start, axes, screen, order.Effort, tally, cancellation);
+        ImmutableArray<string> lost = AxisThinning.Thin(start, axes, screen, order.Effort, tally, cancellation);
         RemoveDirectionWithoutFans(start, axes, tally);
         ImmutableArray<SpaceAxis> kept =
         [
@@ -58,7 +58,7 @@ public static class DesignSpaces
                 axis.Key, axis.Name, [AsItStands, .. axis.Kept.Select(change => new SpaceChoice(change.Key, change.Words, change.Apply) { Places = change.Kind is ChangeKind.Add or ChangeKind.Move or ChangeKind.Swap })], axis.Listed)),
         ];
         PairTable pairs = new(order, kept, cancellation);
-        return pairs.Space(all, tally, Notes(order, listed, tally), cancellation);
+        return pairs.Space(all, tally, Notes(order, listed, tally, lost), cancellation);
     }
 
     // Fans can be turned round only where one is or can be had.
@@ -208,7 +208,7 @@ public static class DesignSpaces
     /// <summary>True for an opening whose fan runs and blows out.</summary>
     internal static bool BlowsOut(Opening opening) => opening is { Covered: false, Position: not Position.Shut, Fan: { Speed: > 0, Direction: FanDirection.Exhaust } };
 
-    private static ImmutableArray<string> Notes(SearchOrder order, List<(string Key, string Name, List<SingleChange> Changes)> listed, SpaceTally tally)
+    private static ImmutableArray<string> Notes(SearchOrder order, List<(string Key, string Name, List<SingleChange> Changes)> listed, SpaceTally tally, ImmutableArray<string> lost)
     {
         List<string> notes = [];
         Design design = order.Design;
@@ -242,6 +242,11 @@ public static class DesignSpaces
         if (tally.Choices("battery") > 0)
         {
             notes.Add("What the battery does not last a night for is left out: no hook-up is known of.");
+        }
+
+        if (!lost.IsEmpty)
+        {
+            notes.Add($"One of each kind of heater, insulation and cover already makes more combinations than may be made. Not looked at for that: {string.Join("; ", lost)}.");
         }
 
         if (HasUnpricedFuel(design, order.Book))

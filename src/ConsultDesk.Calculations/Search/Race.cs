@@ -71,6 +71,9 @@ internal sealed class Race
     // docs/method/search.md has what it led to.
     private const double Careful = 3;
 
+    // So many of those next in the draw are looked at for the one that shows most. Our judgement.
+    private const int DrawnFrom = 64;
+
     private readonly int _count;
     private readonly TradeOff _tradeOff;
     private readonly SearchEffort _effort;
@@ -87,6 +90,7 @@ internal sealed class Race
     private readonly List<EstimateError> _errors = [];
     private readonly int[] _looked;
     private readonly int[] _width;
+    private readonly Func<int, ImmutableArray<int>>? _choices;
     private int[] _shuffled = [];
     private int _audited;
     private int _auditedWrong;
@@ -104,6 +108,7 @@ internal sealed class Race
     /// </param>
     /// <param name="told">Called after each piece of work, on the thread that runs the race.</param>
     /// <param name="cancellation">Stops it.</param>
+    /// <param name="choices">What a candidate is made of, a choice for each thing to choose, so that those drawn show many of them together; null to draw at random.</param>
     public Race(
         int count,
         TradeOff tradeOff,
@@ -113,8 +118,10 @@ internal sealed class Race
         Func<IReadOnlyList<int>, ObjectiveNumbers?[]> years,
         Func<double[], bool> proposed,
         Action<Race>? told,
-        CancellationToken cancellation)
+        CancellationToken cancellation,
+        Func<int, ImmutableArray<int>>? choices = null)
     {
+        _choices = choices;
         (_count, _tradeOff, _effort, _rungs, _known, _years, _proposed, _told, _cancellation) = (count, tradeOff, effort, rungs, known, years, proposed, told, cancellation);
         _looked = new int[rungs.Length];
         _width = new int[rungs.Length];
@@ -147,7 +154,7 @@ internal sealed class Race
             Look(rung, alive);
             if (rung == 0)
             {
-                Calculate([.. _shuffled.Where(candidate => !_failed.Contains(candidate)).Take(Math.Min(_effort.Drawn, _effort.MostYears))], _effort.MostYears);
+                Calculate(Drawn(Math.Min(_effort.Drawn, _effort.MostYears)), _effort.MostYears);
             }
 
             // The years known by now measure the new look too.
@@ -187,6 +194,41 @@ internal sealed class Race
 
     /// <summary>The front of what is known.</summary>
     public List<(int Candidate, List<int> Ties)> Front() => _tradeOff.Front(Numbers.Where(pair => _proposed(TradeOff.InBoxes(pair.Value))));
+
+    // In the order of the draw, of the next so many the one that shows the most pairs of choices not shown yet (greedy pairwise covering: Cohen, Dalal, Fredman and
+    // Patton 1997, IEEE Transactions on Software Engineering 23:437): what two choices do only together is seen before anything is dropped by it.
+    private List<int> Drawn(int count)
+    {
+        List<int> open = [.. _shuffled.Where(candidate => !_failed.Contains(candidate))];
+        if (_choices is null)
+        {
+            return [.. open.Take(count)];
+        }
+
+        List<int> drawn = [];
+        HashSet<(int Axis, int Choice, int OtherAxis, int Other)> shown = [];
+        while (drawn.Count < count && open.Count > 0)
+        {
+            int best = open.Take(DrawnFrom).MaxBy(candidate => Pairs(candidate).Count(pair => !shown.Contains(pair)));
+            shown.UnionWith(Pairs(best));
+            drawn.Add(best);
+            open.Remove(best);
+        }
+
+        return drawn;
+
+        IEnumerable<(int Axis, int Choice, int OtherAxis, int Other)> Pairs(int candidate)
+        {
+            ImmutableArray<int> own = _choices(candidate);
+            for (int axis = 0; axis < own.Length; axis++)
+            {
+                for (int other = axis + 1; other < own.Length; other++)
+                {
+                    yield return (axis, own[axis], other, own[other]);
+                }
+            }
+        }
+    }
 
     private void Look(int rung, IReadOnlyList<int> candidates)
     {

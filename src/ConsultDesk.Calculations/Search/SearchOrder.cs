@@ -37,7 +37,13 @@ public sealed record SearchOrder
 public sealed record SearchEffort
 {
     /// <summary>Combinations that may be made of what is kept on the axes; choices much like others are merged until there are no more, 1 to 1,000,000.</summary>
-    public int MostCombinations { get; init; } = 20_000;
+    public int MostCombinations { get; init; } = 60_000;
+
+    /// <summary>
+    /// True to keep one choice of each kind of heater, insulation and cover the van does not have, whatever stands in for it; false to merge them by what the
+    /// situations see of them alone.
+    /// </summary>
+    public bool KeepsFamilies { get; init; } = true;
 
     /// <summary>Years that may be calculated in the race, those of the drawn samples included, 1 or more.</summary>
     public int MostYears { get; init; } = 240;

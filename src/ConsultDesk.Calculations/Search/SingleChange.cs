@@ -32,6 +32,12 @@ public sealed record SingleChange(string Key, ChangeKind Kind, string Words, boo
     /// <summary>What it decides: changes of one group exclude each other in one design, for example all vents that could be cut into the roof.</summary>
     public string Group { get; init; } = "";
 
+    /// <summary>
+    /// What it is among its like, where no other kind can stand in for it: heaters of one kind, insulation open or closed to vapour, covers inside or outside the
+    /// glass. Empty where its kind makes no such difference.
+    /// </summary>
+    public string Family { get; init; } = "";
+
     /// <summary>Key of the rule that keeps it from being proposed at all; null when it may be.</summary>
     internal string? Barred { get; init; }
 }

@@ -12,6 +12,9 @@ public static class SingleChanges
     // Above this a solid layer is lining or structure rather than insulation, W/(m K). Our judgement.
     private const double InsulationWPerMK = 0.06;
 
+    // Up to this vapour-equivalent thickness a layer counts as open to vapour, m (DIN 4108-3; recalled).
+    private const double VapourOpenM = 0.5;
+
     // Hours of a night that what runs from the battery must last. Our judgement.
     private const double NightHours = 12;
 
@@ -118,6 +121,7 @@ public static class SingleChanges
         })
         {
             Group = "covers",
+            Family = cover.Value is Cover.InsideLoose or Cover.InsideTight ? "inside" : "outside",
         };
 
     private static Pane Covered(Pane pane, Cover cover) => pane.Cover == Cover.None || pane.CoverState is PartState.Proposed or PartState.Later
@@ -174,6 +178,7 @@ public static class SingleChanges
                     })
                     {
                         Group = "heater",
+                        Family = $"{heater}",
                         // Nobody is led to a flame that has to be watched.
                         Barred = heater == HeaterKind.WoodStove ? "flame"
                             : heater == HeaterKind.Electric && !Lasts(design, PriceFacts.NumberOf(item, "heatW")!.Value) ? "battery"
@@ -242,15 +247,29 @@ public static class SingleChanges
         new("floor", "the floor", van => van.Floor, (van, assembly) => van with { Floor = assembly }),
     ];
 
+    /// <summary>The family of what the design has in a group of changes; empty where it has none.</summary>
+    internal static string FamilyOf(Design design, string group) => group == "heater"
+        ? design.Heater.Kind == HeaterKind.None ? "" : $"{design.Heater.Kind}"
+        : Assemblies.FirstOrDefault(assembly => GroupOf(assembly) == group) is Assembly own && ThickestToBuild(own.Get(design)) is SolidLayer layer
+            ? FamilyOf(layer.Material, layer.Thickness)
+            : "";
+
+    private static string FamilyOf(string material, Length thickness) => Materials.Get(material).VapourEquivalentThicknessM(thickness) <= VapourOpenM ? "open" : "closed";
+
+    private static string GroupOf(Assembly assembly) => assembly.Part == "roof" ? "roof-layers" : assembly.Part;
+
+    // The thickest layer of insulation that is not built in yet.
+    private static SolidLayer? ThickestToBuild(LayeredAssembly assembly) => assembly.Layers.OfType<SolidLayer>()
+        .Where(layer => layer.State is PartState.Proposed or PartState.Later && Insulates(layer.Material))
+        .MaxBy(layer => layer.Thickness.Meters);
+
     private sealed record Assembly(string Part, string Name, Func<Design, LayeredAssembly> Get, Func<Design, LayeredAssembly, Design> Put);
 
     private static IEnumerable<SingleChange> Layers(Design design, PriceBook book)
     {
         foreach (Assembly assembly in Assemblies)
         {
-            // The thickest layer of insulation that is not built in yet.
-            if (assembly.Get(design).Layers.OfType<SolidLayer>().Where(layer => layer.State is PartState.Proposed or PartState.Later && Insulates(layer.Material))
-                .MaxBy(layer => layer.Thickness.Meters) is not SolidLayer thickest)
+            if (ThickestToBuild(assembly.Get(design)) is not SolidLayer thickest)
             {
                 continue;
             }
@@ -264,7 +283,10 @@ public static class SingleChanges
                     yield return new SingleChange(
                         $"layer:{assembly.Part}:{item.Key}", ChangeKind.Swap, $"Insulate {assembly.Name} with {item.Name}", CutsBody: false,
                         van => assembly.Put(van, Exchange(assembly.Get(van), thickest.Id, material, Length.FromMillimeters(thicknessMm))))
-                    { Group = assembly.Part == "roof" ? "roof-layers" : assembly.Part };
+                    {
+                        Group = GroupOf(assembly),
+                        Family = FamilyOf(material, Length.FromMillimeters(thicknessMm)),
+                    };
                 }
             }
         }

@@ -42,6 +42,29 @@ public sealed class DesignSearchTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public void A_kind_the_situations_see_nothing_in_is_on_the_front_of_the_year()
+    {
+        // So few combinations that everything is calculated: what is lost is lost by the thinning alone.
+        SearchOrder order = SearchVans.Order(SearchVans.Empty(), 144);
+        SearchResult kept = DesignSearch.Run(order, cancellation: TestContext.Current.CancellationToken);
+        SearchResult merged = DesignSearch.Run(order with { Effort = order.Effort with { KeepsFamilies = false } }, cancellation: TestContext.Current.CancellationToken);
+        Assert.True(kept.Race!.Exhaustive && merged.Race!.Exhaustive);
+
+        TradeOff tradeOff = new(order.Counted);
+        static bool IsOfAKind(string words) => words.StartsWith("Heat with", StringComparison.Ordinal) || words.StartsWith("Insulate", StringComparison.Ordinal) || words.StartsWith("Hang on", StringComparison.Ordinal);
+        Assert.DoesNotContain(merged.Space!.Axes.SelectMany(axis => axis.Choices), choice => IsOfAKind(choice.Words));
+        FrontMember[] lost =
+        [
+            .. kept.Front.Where(member => member.Words.Any(IsOfAKind)
+                && !merged.Calculated.Values.Any(other => tradeOff.Boxes(other).SequenceEqual(tradeOff.Boxes(member.Numbers)) || TradeOff.Beats(tradeOff.Boxes(other).AsSpan(), tradeOff.Boxes(member.Numbers).AsSpan()))),
+        ];
+        output.WriteLine($"{lost.Length} of {kept.Front.Length}: {string.Join(" | ", lost.Select(member => string.Join("; ", member.Words)))}");
+        Assert.NotEmpty(lost);
+        double mould = kept.Front.Min(member => member.Numbers[Objective.Mould]);
+        output.WriteLine(FormattableString.Invariant($"least mould {mould:0.00} against {merged.Front.Min(member => member.Numbers[Objective.Mould]):0.00}"));
+    }
+
+    [Fact]
     public void The_numbers_of_a_member_are_those_of_its_own_year()
     {
         (SearchOrder order, SearchResult result) = Finished.Value;

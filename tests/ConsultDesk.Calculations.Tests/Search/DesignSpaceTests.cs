@@ -200,6 +200,44 @@ public sealed class DesignSpaceTests(ITestOutputHelper output)
         }
     }
 
+    // Of what nothing is built in yet, by far the most choices are thinned away: no kind may go with them.
+    [Theory]
+    [InlineData("compact-medium", BuildStage.EmptyShell)]
+    [InlineData("long-high", BuildStage.PartlyBuilt)]
+    public void Thinning_keeps_one_of_each_kind_of_heater_insulation_and_cover(string body, BuildStage stage)
+    {
+        Design van = Presets.Start(body, Layout.RearPlatformBed, Presets.DefaultHousehold, Presets.DefaultStop, stage);
+        SearchOrder order = SearchVans.Order(van, 20_000);
+        DesignSpace space = DesignSpaces.Of(order, TestContext.Current.CancellationToken);
+        DesignSpace merged = DesignSpaces.Of(order with { Effort = order.Effort with { KeepsFamilies = false } }, TestContext.Current.CancellationToken);
+        (string Group, string Family, string Key)[] families =
+        [
+            .. SingleChanges.Listed(van, PriceBooks.Default)
+                .Where(change => change.Family.Length > 0 && DesignSpaces.Removal(order, change) is null && change.Family != SingleChanges.FamilyOf(van, change.Group))
+                .Select(change => (change.Group, change.Family, change.Key)),
+        ];
+        string[] asked = [.. families.Select(family => $"{family.Group} {family.Family}").Distinct().Order(StringComparer.Ordinal)];
+        string[] Kept(DesignSpace of) => [.. families.Where(family => of.Axes.Any(axis => axis.Key == family.Group && axis.Choices.Any(choice => choice.Key == family.Key)))
+            .Select(family => $"{family.Group} {family.Family}").Distinct().Order(StringComparer.Ordinal)];
+        output.WriteLine(string.Join(", ", asked));
+
+        // Two kinds of heater the van does not have and covers on either side of the glass; in the empty van also walls, roof and floor the other way.
+        Assert.Equal(stage == BuildStage.EmptyShell ? 7 : 4, asked.Length);
+        Assert.Equal(asked, Kept(space));
+        Assert.Empty(Kept(merged));
+        Assert.True(space.Size.Combined <= 20_000);
+        Assert.DoesNotContain(space.Notes, note => note.StartsWith("One of each kind", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Where_one_of_each_kind_is_too_many_those_that_go_are_named()
+    {
+        DesignSpace space = DesignSpaces.Of(SearchVans.Order(SearchVans.Empty(), 30), TestContext.Current.CancellationToken);
+        Assert.True(space.Size.Combined <= 30);
+        string note = Assert.Single(space.Notes, note => note.StartsWith("One of each kind of heater, insulation and cover already makes more combinations", StringComparison.Ordinal));
+        Assert.Contains("Heat with", note, StringComparison.Ordinal);
+    }
+
     // Why it is left out: beside its price nothing moves by half a box.
     [Fact]
     public void A_coating_put_in_by_hand_is_priced_and_moves_no_compared_number()
