@@ -96,10 +96,10 @@ public sealed partial class DeskProcess : IAsyncDisposable
         return await Start(program, SourceFolder, "Development", database, settings, cancellation);
     }
 
-    /// <summary>Starts a real desk that has no firm yet, and waits until it listens.</summary>
+    /// <summary>Starts a real desk that has no firm yet and soon asks an open page for its sign-in again, and waits until it listens.</summary>
     public static Task<DeskProcess> StartEmpty(CancellationToken cancellation) => Start(
         Path.Combine(BuildFolder, "ConsultDesk.Web", Configuration, Program), SourceFolder, "Development", null,
-        ["--Desk:Demo=false", "--urls", "http://127.0.0.1:0"], cancellation);
+        ["--Desk:Demo=false", "--SignIn:AskedAgain=00:00:02", "--urls", "http://127.0.0.1:0"], cancellation);
 
     /// <summary>Publishes the built program, starts it in Production with demo data, and waits until it listens.</summary>
     public static async Task<DeskProcess> StartPublished(CancellationToken cancellation)

@@ -11,7 +11,7 @@ public sealed class SetUpTests(Desks desks)
     private const string Password = "lantern over the heath";
 
     [Fact]
-    public async Task Who_holds_the_token_of_the_log_founds_the_firm_once_and_nobody_after_them()
+    public async Task Who_holds_the_token_of_the_log_founds_the_firm_once_and_signed_out_elsewhere_their_open_page_ends()
     {
         var desk = await desks.Empty();
         await using var process = desk.Process;
@@ -51,6 +51,14 @@ public sealed class SetUpTests(Desks desks)
         await stranger.Page.GotoAsync("/sign-in");
         await SignInPage.SignIn(stranger.Page, "wren@heathlantern.example.org", Password);
         await Expect(stranger.Page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToHaveTextAsync("Desk");
+
+        // Signed out everywhere from there, the page left open here ends by itself.
+        await Expect(page.GetByLabel("Name", new() { Exact = true })).ToBeVisibleAsync();
+        await stranger.Page.GotoAsync("/account");
+        await stranger.Page.GetByRole(AriaRole.Button, new() { Name = "Sign out everywhere" }).ClickAsync();
+        await Expect(stranger.Page).ToHaveURLAsync(new Regex("/sign-in$"));
+        await Expect(page).ToHaveURLAsync(new Regex("/sign-in"));
+        await Expect(page.GetByLabel("E-mail address")).ToBeVisibleAsync();
         stranger.AssertSilent();
         window.AssertSilent();
     }

@@ -58,7 +58,7 @@ public enum AccountAct
 
 /// <summary>Who did what.</summary>
 /// <remarks>
-/// A change and its line are one transaction (an account's change of itself is kept right after it), and nothing leaves as a file without its
+/// A change and its line are one transaction (an account's change of itself: <see cref="OwnAccount"/>), and nothing leaves as a file without its
 /// line. A look or a sign-in that cannot be kept, because the store is full or read-only, goes on with an error in the log: the desk stays
 /// readable when it cannot be written.
 /// </remarks>
@@ -99,7 +99,7 @@ public sealed partial class AuditTrail(FirmContexts contexts, TimeProvider time,
     /// <param name="cancellation">Stops before it is kept.</param>
     public Task Exported(SignedIn who, string kind, Guid id, CancellationToken cancellation = default) => Write(who, kind + ".exported", kind, id, cancellation);
 
-    /// <summary>Keeps what an account did to itself.</summary>
+    /// <summary>Keeps that an account came, went, or was locked.</summary>
     public Task Account(DeskUser user, AccountAct act, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(user);

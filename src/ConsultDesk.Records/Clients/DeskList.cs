@@ -69,11 +69,13 @@ public sealed class DeskList(FirmContexts contexts, TimeProvider time)
     {
         await using var db = contexts.OpenFor(who.FirmId);
         var vans = db.Vans.AsNoTracking();
+        int? all = null;
         if (SearchText.Of(search ?? "") is { Length: > 0 } wanted)
         {
             var called = await Called(db, wanted, cancellation);
             // As one value: a firm may have more vans than a statement may have values.
             vans = vans.Where(v => EF.Parameter(called).Contains(v.Id));
+            all = called.Count;
         }
 
         var last = vans
@@ -97,7 +99,7 @@ public sealed class DeskList(FirmContexts contexts, TimeProvider time)
                 db.Options.Count(o => o.VanId == van.Id),
                 db.Plans.Where(p => p.VanId == van.Id).Max(p => (int?)p.Number)))
             .ToListAsync(cancellation);
-        return new(rows, rows.Count < most ? rows.Count : await vans.CountAsync(cancellation));
+        return new(rows, rows.Count < most ? rows.Count : all ?? await vans.CountAsync(cancellation));
     }
 
     // Van names are folded here: a firm has thousands of vans, not millions, and a column would need keeping.

@@ -50,6 +50,7 @@ public static class RecordsRegistration
         services.AddSingleton<People>();
         services.AddScoped<FirstFirm>();
         services.AddScoped<InvitationDoor>();
+        services.AddScoped<OwnAccount>();
         services.AddScoped<IUserStore<DeskUser>, DeskUserStore>();
         services.AddScoped<IUserClaimsPrincipalFactory<DeskUser>, DeskClaims>();
         services.AddDataProtection().SetApplicationName("ConsultDesk").PersistKeysToDbContext<DeskContext>();

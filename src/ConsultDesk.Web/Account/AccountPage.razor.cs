@@ -6,7 +6,7 @@ using Microsoft.AspNetCore.Identity;
 namespace ConsultDesk.Web.Account;
 
 /// <summary>One's own account: passkeys, authenticator, password, and the way out everywhere.</summary>
-public partial class AccountPage(DeskSignIn signIn, AuditTrail audit, NavigationManager navigation)
+public partial class AccountPage(DeskSignIn signIn, OwnAccount own, AuditTrail audit, NavigationManager navigation)
 {
     /// <summary>Said for a password that is not the account's, and for a locked account.</summary>
     internal const string WrongPassword = "That is not your password, or the account is locked for a few minutes after too many tries.";
@@ -84,9 +84,8 @@ public partial class AccountPage(DeskSignIn signIn, AuditTrail audit, Navigation
             return;
         }
 
-        Must(await Users.ChangePasswordAsync(_user!, Input.Current!, Input.Password!));
+        await ChangeAsync(AccountAct.PasswordChanged, () => Users.ChangePasswordAsync(_user!, Input.Current!, Input.Password!));
         await signIn.RefreshSignInAsync(_user!);
-        await audit.Account(_user!, AccountAct.PasswordChanged);
         _news = "The password is changed. Other places you were signed in are signed out.";
     }
 
@@ -105,8 +104,7 @@ public partial class AccountPage(DeskSignIn signIn, AuditTrail audit, Navigation
         }
 
         made.Name = Name(Input.KeyName);
-        Must(await Users.AddOrUpdatePasskeyAsync(_user!, made));
-        await audit.Account(_user!, AccountAct.PasskeyAdded);
+        await ChangeAsync(AccountAct.PasskeyAdded, () => Users.AddOrUpdatePasskeyAsync(_user!, made));
         _news = $"The passkey “{made.Name}” is kept.";
         await ReadAsync();
     }
@@ -121,15 +119,13 @@ public partial class AccountPage(DeskSignIn signIn, AuditTrail audit, Navigation
 
         if (Input.KeyAct == "remove")
         {
-            Must(await Users.RemovePasskeyAsync(_user!, key.CredentialId));
-            await audit.Account(_user!, AccountAct.PasskeyRemoved);
+            await ChangeAsync(AccountAct.PasskeyRemoved, () => Users.RemovePasskeyAsync(_user!, key.CredentialId));
             _news = $"The passkey “{key.Name}” opens the desk no more. Delete it on its device too.";
         }
         else
         {
             key.Name = Name(Input.KeyName);
-            Must(await Users.AddOrUpdatePasskeyAsync(_user!, key));
-            await audit.Account(_user!, AccountAct.PasskeyNamed);
+            await ChangeAsync(AccountAct.PasskeyNamed, () => Users.AddOrUpdatePasskeyAsync(_user!, key));
             _news = "The name is saved.";
         }
 
@@ -138,8 +134,7 @@ public partial class AccountPage(DeskSignIn signIn, AuditTrail audit, Navigation
 
     private async Task EverywhereAsync()
     {
-        Must(await Users.UpdateSecurityStampAsync(_user!));
-        await audit.Account(_user!, AccountAct.SignedOutEverywhere);
+        await ChangeAsync(AccountAct.SignedOutEverywhere, () => Users.UpdateSecurityStampAsync(_user!));
         await signIn.SignOutAsync();
         navigation.NavigateTo("/sign-in");
     }
@@ -152,9 +147,11 @@ public partial class AccountPage(DeskSignIn signIn, AuditTrail audit, Navigation
         }
     }
 
+    private Task ChangeAsync(AccountAct act, Func<Task<IdentityResult>> change) => own.Change(_user!, act, async () => Must(await change()));
+
     private static string Name(string? typed) => typed?.Trim() is { Length: > 0 } name ? name[..Math.Min(name.Length, LongestKeyName)] : "A passkey";
 
-    private static void Must(IdentityResult result)
+    internal static void Must(IdentityResult result)
     {
         if (!result.Succeeded)
         {

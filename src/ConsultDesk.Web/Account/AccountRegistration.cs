@@ -1,3 +1,4 @@
+using System.Globalization;
 using ConsultDesk.Records;
 using ConsultDesk.Web.Shell;
 using Microsoft.AspNetCore.Authentication.Cookies;
@@ -21,9 +22,11 @@ internal static class AccountRegistration
     /// <summary>Address of what a new passkey is asked to sign.</summary>
     public const string NewPasskeyPath = "/account/passkey";
 
+    /// <exception cref="StartRefusedException">A setting cannot be used.</exception>
     public static void AddAccount(this WebApplicationBuilder builder)
     {
         var services = builder.Services;
+        var askedAgain = AskedAgain(builder.Configuration["SignIn:AskedAgain"]);
         services.AddSingleton<SetUpDoor>();
         services.AddCascadingAuthenticationState();
         services.AddScoped<AuthenticationStateProvider, RevalidatingSignIn>();
@@ -50,7 +53,7 @@ internal static class AccountRegistration
             passkeys.UserVerificationRequirement = "required";
             passkeys.ResidentKeyRequirement = "required";
         });
-        services.Configure<SecurityStampValidatorOptions>(stamp => stamp.ValidationInterval = RevalidatingSignIn.Interval);
+        services.Configure<SecurityStampValidatorOptions>(stamp => stamp.ValidationInterval = askedAgain);
 
         // Over plain http on this machine a Secure cookie would never come back.
         var development = builder.Environment.IsDevelopment();
@@ -125,4 +128,10 @@ internal static class AccountRegistration
             })
             .RequireRateLimiting(RequestLimits.SignIn);
     }
+
+    /// <summary>How long a page or a cookie outlives its sign-in; never longer than the pages say.</summary>
+    /// <exception cref="StartRefusedException">It is no time, or too short or too long a one.</exception>
+    internal static TimeSpan AskedAgain(string? typed) => typed?.Trim() is not { Length: > 0 } time ? RevalidatingSignIn.Interval
+        : TimeSpan.TryParse(time, CultureInfo.InvariantCulture, out var every) && every >= TimeSpan.FromSeconds(1) && every <= RevalidatingSignIn.Interval ? every
+        : throw new StartRefusedException($"SignIn:AskedAgain is \"{typed}\"; expected a time from 00:00:01 (a second) to 00:01:00 (a minute).");
 }

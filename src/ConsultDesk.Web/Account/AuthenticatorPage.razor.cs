@@ -8,7 +8,7 @@ using QRCoder;
 namespace ConsultDesk.Web.Account;
 
 /// <summary>Sets an authenticator up, makes recovery codes, and turns it off again.</summary>
-public partial class AuthenticatorPage(DeskSignIn signIn, AuditTrail audit, NavigationManager navigation)
+public partial class AuthenticatorPage(DeskSignIn signIn, OwnAccount own, AuditTrail audit, NavigationManager navigation)
 {
     /// <summary>Recovery codes that are made at once (own choice).</summary>
     internal const int RecoveryCodes = 10;
@@ -73,10 +73,12 @@ public partial class AuthenticatorPage(DeskSignIn signIn, AuditTrail audit, Navi
             return;
         }
 
-        await Users.SetTwoFactorEnabledAsync(_user, true);
-        await MakeCodesAsync();
+        await own.Change(_user, AccountAct.AuthenticatorOn, async () =>
+        {
+            AccountPage.Must(await Users.SetTwoFactorEnabledAsync(_user, true));
+            await MakeCodesAsync();
+        });
         await signIn.RefreshSignInAsync(_user);
-        await audit.Account(_user, AccountAct.AuthenticatorOn);
         _isNew = true;
     }
 
@@ -87,8 +89,7 @@ public partial class AuthenticatorPage(DeskSignIn signIn, AuditTrail audit, Navi
             return;
         }
 
-        await MakeCodesAsync();
-        await audit.Account(_user, AccountAct.RecoveryCodesMade);
+        await own.Change(_user, AccountAct.RecoveryCodesMade, MakeCodesAsync);
     }
 
     private async Task TurnOffAsync()
@@ -98,12 +99,14 @@ public partial class AuthenticatorPage(DeskSignIn signIn, AuditTrail audit, Navi
             return;
         }
 
-        await Users.SetTwoFactorEnabledAsync(_user, false);
-        // The old key must not come back with the next set-up, nor the codes.
-        await Users.ResetAuthenticatorKeyAsync(_user);
-        await Users.GenerateNewTwoFactorRecoveryCodesAsync(_user, 0);
+        await own.Change(_user, AccountAct.AuthenticatorOff, async () =>
+        {
+            AccountPage.Must(await Users.SetTwoFactorEnabledAsync(_user, false));
+            // The old key must not come back with the next set-up, nor the codes.
+            AccountPage.Must(await Users.ResetAuthenticatorKeyAsync(_user));
+            await Users.GenerateNewTwoFactorRecoveryCodesAsync(_user, 0);
+        });
         await signIn.RefreshSignInAsync(_user);
-        await audit.Account(_user, AccountAct.AuthenticatorOff);
         navigation.NavigateTo("/account");
     }
 

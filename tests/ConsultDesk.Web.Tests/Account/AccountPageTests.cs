@@ -2,10 +2,12 @@ using System.Net;
 using AngleSharp.Html.Dom;
 using ConsultDesk.Records;
 using ConsultDesk.Web.Account;
+using ConsultDesk.Web.Shell;
 using ConsultDesk.Web.Tests.Shell;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc.Testing;
 using Microsoft.AspNetCore.TestHost;
+using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Xunit;
 
@@ -202,6 +204,40 @@ public sealed class AccountPageTests
         Assert.Equal(RevalidatingSignIn.Interval, app.Services.GetRequiredService<Microsoft.Extensions.Options.IOptions<SecurityStampValidatorOptions>>().Value.ValidationInterval);
     }
 
+    [Theory]
+    [InlineData("00:01:01")]
+    [InlineData("0")]
+    [InlineData("soon")]
+    public void A_desk_that_should_ask_later_than_its_pages_say_does_not_start(string time)
+    {
+        Assert.Equal(TimeSpan.FromSeconds(2), AccountRegistration.AskedAgain(" 00:00:02 "));
+
+        var refused = Assert.Throws<StartRefusedException>(() => AccountRegistration.AskedAgain(time));
+
+        Assert.Contains("SignIn:AskedAgain", refused.Message, StringComparison.Ordinal);
+        Assert.Contains("00:01:00", refused.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_change_of_an_account_whose_line_cannot_be_kept_is_not_made()
+    {
+        await using var app = new EmptyDesk();
+        var ben = await AddAsync(app.Services, DeskRole.Consultant);
+        using var here = await SignedInAsync(app, ben);
+        await using (var db = await app.Services.GetRequiredService<IDbContextFactory<DeskContext>>().CreateDbContextAsync(Cancel))
+        {
+            await db.Database.ExecuteSqlRawAsync("CREATE TRIGGER no_line BEFORE INSERT ON Audit WHEN NEW.Action = 'user.password-changed' BEGIN SELECT RAISE(FAIL, 'no room'); END", Cancel);
+        }
+
+        using var answer = await PostAsync(here, "/account", "password", ("Input.Current", Password), ("Input.Password", "dry wool by the stove"), ("Input.Again", "dry wool by the stove"));
+
+        Assert.Equal(HttpStatusCode.InternalServerError, answer.StatusCode);
+        using var there = Visitor(app);
+        Assert.Contains("do not go together", Alert(await DeskApp.ParseAsync(await DeskApp.SignInAsync(there, ben.Email, "dry wool by the stove"))), StringComparison.Ordinal);
+        using var again = await SignedInAsync(app, ben);
+        Assert.Equal(HttpStatusCode.OK, (await here.GetAsync("/account", Cancel)).StatusCode);
+    }
+
     [Fact]
     public async Task A_passkey_is_asked_for_with_the_forms_token_and_made_with_the_password()
     {
@@ -291,8 +327,9 @@ public sealed class AccountPageTests
     }
 
     /// <summary>The app with every request asking whether the sign-in still stands, where it otherwise asks once a minute.</summary>
+    /// <remarks>A millisecond, not none: a page that asks again without a pause would do nothing else.</remarks>
     private static WebApplicationFactory<Program> AskedAtOnce(EmptyDesk desk) => desk.WithWebHostBuilder(builder =>
-        builder.ConfigureTestServices(services => services.Configure<SecurityStampValidatorOptions>(stamp => stamp.ValidationInterval = TimeSpan.Zero)));
+        builder.ConfigureTestServices(services => services.Configure<SecurityStampValidatorOptions>(stamp => stamp.ValidationInterval = TimeSpan.FromMilliseconds(1))));
 
     private static HttpClient Visitor(WebApplicationFactory<Program> app) =>
         app.CreateClient(new() { AllowAutoRedirect = false, HandleCookies = true, BaseAddress = new("http://localhost") });
