@@ -30,15 +30,18 @@ internal static class KernelMemory
         long mostHeap = 0;
         TimeSpan from = Process.GetCurrentProcess().TotalProcessorTime;
         long allocatedBefore = GC.GetTotalAllocatedBytes();
-        ImmutableArray<YearOutcome<ObjectiveNumbers>> outcomes = YearBatch.Run(
+        ImmutableArray<YearOutcome<ComparedYear>> outcomes = YearBatch.Run(
             orders,
-            (_, model, series) =>
+            new ComparedYears(),
+            threads: 2,
+            progress: new Seen(() =>
             {
                 Most(ref mostLive, GC.GetGCMemoryInfo(GCKind.Any).HeapSizeBytes);
                 Most(ref mostHeap, GC.GetTotalMemory(forceFullCollection: false));
-                return YearNumbers.Of(model.Night.Design, Assessor.AssessYear(model, series, weather, CancellationToken.None), PriceBooks.Default, 0, 0, glassAndMetalM2);
-            },
-            threads: 2);
+            }));
+        ObjectiveNumbers?[] numbers = [.. outcomes.Select((outcome, at) => outcome.Result is null
+            ? null
+            : YearNumbers.Of(orders[at].Design, outcome.Result, PriceBooks.Default, 0, 0, glassAndMetalM2))];
         double seconds = (Process.GetCurrentProcess().TotalProcessorTime - from).TotalSeconds;
         double allocated = (GC.GetTotalAllocatedBytes() - allocatedBefore) / Megabyte;
         if (outcomes.Any(outcome => outcome.Failure is not null))
@@ -47,13 +50,15 @@ internal static class KernelMemory
         }
 
         double after = GC.GetTotalMemory(forceFullCollection: true) / Megabyte;
-        GC.KeepAlive(outcomes);
+        GC.KeepAlive(numbers);
         return string.Create(
             CultureInfo.InvariantCulture,
             $"Memory, in a process of its own, {LaneWidth.Best} lanes: a batch of {count} options on two threads, each design made from its choices when its turn had come and its year read to the search's nine numbers, as a search does, "
             + $"took {seconds:F0} s of processor time ({1000 * seconds / count:F0} ms an option, its report included) and allocated {allocated / count:F1} MB an option. After collections {mostLive / Megabyte:F0} MB at most were in use, "
             + $"with garbage not yet collected {mostHeap / Megabyte:F0} MB; {before / Megabyte:F0} MB stood there before and {after:F0} MB stand there with the results. **The process had {Process.GetCurrentProcess().PeakWorkingSet64 / Megabyte:F0} MB at most.**\n");
     }
+
+    public static IReadOnlyList<YearOrder> Options(Design van, YearWeather weather, int count) => new ManyOptions(van, weather, count);
 
     // As a search keeps its candidates: three single changes of the preset each, applied when the design is asked for.
     private sealed class ManyOptions : IReadOnlyList<YearOrder>
@@ -96,6 +101,14 @@ internal static class KernelMemory
         public IEnumerator<YearOrder> GetEnumerator() => Enumerable.Range(0, Count).Select(index => this[index]).GetEnumerator();
 
         System.Collections.IEnumerator System.Collections.IEnumerable.GetEnumerator() => GetEnumerator();
+    }
+
+    // Told in the thread that has done them.
+    private sealed class Seen(Action look) : IProgress<int>
+    {
+        private readonly Action _look = look;
+
+        public void Report(int value) => _look();
     }
 
     private static void Most(ref long most, long now)

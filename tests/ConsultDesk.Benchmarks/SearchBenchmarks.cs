@@ -24,7 +24,7 @@ public class SearchBenchmarks
     public object? A_look_in_weeks() => _weeks.Of(_design, CancellationToken.None);
 
     [Benchmark]
-    public object A_year() => new SingleYears().Each<object>([new YearTask(_design, _weather, Assumptions.Likely)], (_, year) => year, 1, CancellationToken.None);
+    public object A_year() => new SingleYears().Each([new YearTask(_design, _weather, Assumptions.Likely)], 1, CancellationToken.None);
 
     [Benchmark]
     public SearchResult Search_with_forty_years() => DesignSearch.Run(Order(300, 40));

@@ -126,25 +126,38 @@ public static class MouldIndex
         return Next(state, celsius, humidityPercent, material, decline, hours);
     }
 
-    /// <summary>The same for values known to be in range.</summary>
-    internal static MouldState Next(
-        MouldState state, double celsius, double humidityPercent, MouldSensitivity material, double decline, double hours)
+    // The same for values known to be in range.
+    private static MouldState Next(
+        MouldState state, double celsius, double humidityPercent, MouldSensitivity material, double decline, double hours) => Grows(celsius, humidityPercent, material)
+        ? Grown(state, celsius, humidityPercent, material, hours)
+        : Dried(state, decline, hours);
+
+    /// <summary>True where mould can grow, for values known to be in range.</summary>
+    internal static bool Grows(double celsius, double humidityPercent, MouldSensitivity material) =>
+        celsius > 0 && humidityPercent >= Critical(celsius, Row(material).LeastHumidityPercent);
+
+    /// <summary>The largest index a state in which mould <see cref="Grows"/> can bring about.</summary>
+    internal static double LargestGrowing(double celsius, double humidityPercent, MouldSensitivity material)
     {
         ClassRow row = Row(material);
-        double critical = celsius > 0 ? Critical(celsius, row.LeastHumidityPercent) : double.PositiveInfinity;
-        return humidityPercent >= critical
-            ? new MouldState(Grown(state.Index, row, LargestOf(row, critical, humidityPercent), Response(celsius, humidityPercent), hours / 24), 0)
-            : new MouldState(Math.Max(0, state.Index - (decline * (Declined(state.DryHours + hours) - Declined(state.DryHours)))), state.DryHours + hours);
+        return LargestOf(row, Critical(celsius, row.LeastHumidityPercent), humidityPercent);
     }
+
+    /// <summary>The state after hours in which mould <see cref="Grows"/>.</summary>
+    internal static MouldState Grown(MouldState state, double celsius, double humidityPercent, MouldSensitivity material, double hours)
+    {
+        ClassRow row = Row(material);
+        double largest = LargestOf(row, Critical(celsius, row.LeastHumidityPercent), humidityPercent);
+        return new MouldState(state.Index >= largest ? state.Index : Grown(state.Index, row, largest, Response(celsius, humidityPercent), hours / 24), 0);
+    }
+
+    /// <summary>The state after hours in which nothing grows, as many as there are at once.</summary>
+    internal static MouldState Dried(MouldState state, double decline, double hours) =>
+        new(Math.Max(0, state.Index - (decline * (Declined(state.DryHours + hours) - Declined(state.DryHours)))), state.DryHours + hours);
 
     // dM/dt = k (1 - exp(a (M - Mmax))): with u = exp(a (Mmax - M)), u - 1 falls as exp(-a k t).
     private static double Grown(double index, in ClassRow row, double largest, double weeks, double days)
     {
-        if (index >= largest)
-        {
-            return index;
-        }
-
         if (index < Microscopic)
         {
             double early = row.EarlyRate / (7 * weeks);

@@ -288,23 +288,12 @@ public sealed class DesignSearch
 
     private ObjectiveNumbers?[] Years(IReadOnlyList<(Design Design, double MoneyNow)> designs)
     {
-        Dictionary<Design, (double Money, double Parts)> of = new(ReferenceEqualityComparer.Instance);
-        List<YearTask> tasks = [];
-        foreach ((Design design, double money) in designs)
-        {
-            // A copy, so that two candidates that are one design keep their own place.
-            Design now = LaterParts.Without(design) with { };
-            of[now] = (money, _screen.Parts(design));
-            tasks.Add(new YearTask(now, _weather, Assumptions.Likely));
-        }
-
+        YearTask[] tasks = [.. designs.Select(one => new YearTask(LaterParts.Without(one.Design), _weather, Assumptions.Likely))];
         return
         [
-            .. _years.Each(
-                tasks,
-                (task, year) => YearNumbers.Of(task.Design, year, _order.Book, of[task.Design].Money, of[task.Design].Parts, _glassAndMetalM2),
-                _order.Effort.Threads,
-                _cancellation),
+            .. _years.Each(tasks, _order.Effort.Threads, _cancellation).Select((year, at) => year is null
+                ? null
+                : YearNumbers.Of(tasks[at].Design, year, _order.Book, designs[at].MoneyNow, _screen.Parts(designs[at].Design), _glassAndMetalM2)),
         ];
     }
 
@@ -321,21 +310,11 @@ public sealed class DesignSearch
         List<ObjectiveNumbers?[]> seen = [];
         foreach (World world in Worlds.Of(_order, worlds))
         {
-            Dictionary<Design, (double Money, double Parts)> of = new(ReferenceEqualityComparer.Instance);
-            List<YearTask> tasks = [];
-            foreach (FrontMember member in compared)
-            {
-                Design design = Space.Design(member.Candidate);
-                Design moved = LaterParts.Without(world.Move(design)) with { };
-                of[moved] = ((double)Costing.Of(design, world.Book).Now, _screen.Parts(design));
-                tasks.Add(new YearTask(moved, world.Weather, world.Assumed));
-            }
-
-            seen.Add([.. _years.Each(
-                tasks,
-                (task, year) => YearNumbers.Of(task.Design, year, world.Book, of[task.Design].Money, of[task.Design].Parts, _glassAndMetalM2),
-                _order.Effort.Threads,
-                _cancellation)]);
+            Design[] designs = [.. compared.Select(member => Space.Design(member.Candidate))];
+            YearTask[] tasks = [.. designs.Select(design => new YearTask(LaterParts.Without(world.Move(design)), world.Weather, world.Assumed))];
+            seen.Add([.. _years.Each(tasks, _order.Effort.Threads, _cancellation).Select((year, at) => year is null
+                ? null
+                : YearNumbers.Of(tasks[at].Design, year, world.Book, (double)Costing.Of(designs[at], world.Book).Now, _screen.Parts(designs[at]), _glassAndMetalM2))]);
             Tell(_last with { Compared = _last.Compared + compared.Length, Share = Math.Max(_last.Share, 0.9 + (0.1 * seen.Count / worlds)) });
         }
 

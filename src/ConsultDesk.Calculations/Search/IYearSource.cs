@@ -14,35 +14,28 @@ public sealed record YearTask(Design Design, YearWeather Weather, Assumptions As
 /// <summary>Where the search has its years from: one at a time, or many side by side.</summary>
 public interface IYearSource
 {
-    /// <summary>Calculates years and keeps what is read of each.</summary>
+    /// <summary>Calculates years and keeps what is compared of each.</summary>
     /// <param name="tasks">The years.</param>
-    /// <param name="read">Takes what is needed out of a year; called from several threads, once for each year that balances.</param>
     /// <param name="threads">Calculations at the same time.</param>
     /// <param name="cancellation">Stops the work within one day of each year under way.</param>
     /// <returns>In the order of the tasks; null where a year does not balance.</returns>
-    ImmutableArray<T?> Each<T>(IReadOnlyList<YearTask> tasks, Func<YearTask, YearAssessment, T> read, int threads, CancellationToken cancellation)
-        where T : class;
+    ImmutableArray<ComparedYear?> Each(IReadOnlyList<YearTask> tasks, int threads, CancellationToken cancellation);
 }
 
-/// <summary>Many years side by side in the lanes of the processor, the same to the bit as each by itself and several times faster.</summary>
+/// <summary>
+/// Many years side by side in the lanes of the processor, the same to the bit as each by itself and several times faster. Read while they run: nothing
+/// of them is written down, and what no search compares is not worked out.
+/// </summary>
 public sealed class SideBySideYears : IYearSource
 {
     /// <inheritdoc/>
-    public ImmutableArray<T?> Each<T>(IReadOnlyList<YearTask> tasks, Func<YearTask, YearAssessment, T> read, int threads, CancellationToken cancellation)
-        where T : class
+    public ImmutableArray<ComparedYear?> Each(IReadOnlyList<YearTask> tasks, int threads, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(tasks);
-        ArgumentNullException.ThrowIfNull(read);
         YearOrder[] orders = [.. tasks.Select(task => new YearOrder(task.Design, task.Weather, task.Assumed))];
-        return
-        [
-            // Told by the null: whoever asked counts it.
-            .. YearBatch.Run(
-                orders,
-                (index, van, series) => read(tasks[index], Assessor.AssessYear(van, series, tasks[index].Weather, cancellation)),
-                threads,
-                cancellation: cancellation).Select(outcome => outcome.Result),
-        ];
+
+        // Told by the null: whoever asked counts it.
+        return [.. YearBatch.Run(orders, new ComparedYears(), threads, cancellation: cancellation).Select(outcome => outcome.Result)];
     }
 }
 
@@ -50,12 +43,10 @@ public sealed class SideBySideYears : IYearSource
 public sealed class SingleYears : IYearSource
 {
     /// <inheritdoc/>
-    public ImmutableArray<T?> Each<T>(IReadOnlyList<YearTask> tasks, Func<YearTask, YearAssessment, T> read, int threads, CancellationToken cancellation)
-        where T : class
+    public ImmutableArray<ComparedYear?> Each(IReadOnlyList<YearTask> tasks, int threads, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(tasks);
-        ArgumentNullException.ThrowIfNull(read);
-        T?[] results = new T?[tasks.Count];
+        ComparedYear?[] results = new ComparedYear?[tasks.Count];
         InOrder.Each(
             tasks.Count,
             threads,
@@ -64,7 +55,7 @@ public sealed class SingleYears : IYearSource
                 YearTask task = tasks[index];
                 try
                 {
-                    results[index] = read(task, Assessor.AssessYear(task.Design, task.Weather, task.Assumed, progress: null, cancellation));
+                    results[index] = ComparedYear.Of(task.Design, Assessor.AssessYear(task.Design, task.Weather, task.Assumed, progress: null, cancellation));
                 }
                 catch (CalculationFailedException)
                 {

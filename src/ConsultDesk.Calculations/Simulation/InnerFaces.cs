@@ -17,7 +17,7 @@ internal sealed class InnerFaces
         _series = series;
         _model = model;
         FirstLining = model.Surfaces.Count(surface => !VanModel.IsLining(surface.Part));
-        _toSkinM2KPerW = [.. model.Surfaces.Skip(FirstLining).Select(lining => Of(lining.Part).Layers.Sum(layer => layer.SquareMeterKelvinsPerWatt))];
+        _toSkinM2KPerW = [.. model.Surfaces.Skip(FirstLining).Select(lining => ToSkinM2KPerW(model, lining.Part))];
     }
 
     /// <summary>Linings come from here on in the model's surfaces.</summary>
@@ -34,9 +34,15 @@ internal sealed class InnerFaces
     {
         double roomC = _series.ZoneC[(Lining(lining).Zone * Hours) + hour];
         double skinC = _series.SkinC[(lining * Hours) + hour];
-        double toSkin = _toSkinM2KPerW[lining];
-        return skinC + ((roomC - skinC) * toSkin / (toSkin + insideM2KPerW));
+        return LiningC(roomC, skinC, _toSkinM2KPerW[lining], insideM2KPerW);
     }
+
+    /// <summary>The same from the temperatures of room and skin.</summary>
+    public static double LiningC(double roomC, double skinC, double toSkinM2KPerW, double insideM2KPerW) =>
+        skinC + ((roomC - skinC) * toSkinM2KPerW / (toSkinM2KPerW + insideM2KPerW));
+
+    /// <summary>Resistance between a lining's room side and the skin.</summary>
+    public static double ToSkinM2KPerW(NightModel model, SurfacePart part) => Of(model, part).Layers.Sum(layer => layer.SquareMeterKelvinsPerWatt);
 
     /// <summary>
     /// Mean radiant temperature in a zone: its glass, metal and linings by area. Glass behind an inside cover is left out;
@@ -49,7 +55,7 @@ internal sealed class InnerFaces
         for (int k = 0; k < _model.Surfaces.Length; k++)
         {
             NightSurface surface = _model.Surfaces[k];
-            if (surface.Zone == zone && double.IsInfinity(surface.AirBehindCoverMPerS))
+            if (Radiates(surface, zone))
             {
                 double faceC = k < FirstLining
                     ? _series.SurfaceC[(k * Hours) + hour]
@@ -62,11 +68,14 @@ internal sealed class InnerFaces
         return areaM2 == 0 ? _series.ZoneC[(zone * Hours) + hour] : sum / areaM2;
     }
 
-    private AssemblyResistance Of(SurfacePart part) => part switch
+    /// <summary>True for what counts in <see cref="RadiantC"/> of a zone.</summary>
+    public static bool Radiates(NightSurface surface, int zone) => surface.Zone == zone && double.IsInfinity(surface.AirBehindCoverMPerS);
+
+    private static AssemblyResistance Of(NightModel model, SurfacePart part) => part switch
     {
-        SurfacePart.Walls => _model.Walls,
-        SurfacePart.Roof => _model.Roof,
-        SurfacePart.Floor => _model.Floor,
+        SurfacePart.Walls => model.Walls,
+        SurfacePart.Roof => model.Roof,
+        SurfacePart.Floor => model.Floor,
         _ => throw new InvalidOperationException($"{part} is no lining."),
     };
 }

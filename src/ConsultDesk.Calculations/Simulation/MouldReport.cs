@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using ConsultDesk.Calculations.Air;
 using ConsultDesk.Calculations.Comfort;
 using ConsultDesk.Calculations.Envelope;
 using ConsultDesk.Calculations.Vehicle;
@@ -19,130 +18,66 @@ internal static class MouldReport
 
     private const int Hours = YearSeries.Hours;
 
-    // Below what any material needs, by more than the table of saturation is off.
-    private const double SurelyDryPercent = 79.99;
-
-    // The year repeats until the third.
-    private const int Years = 3;
-
     /// <summary>The worst surface of each kind, the worst first.</summary>
     public static ImmutableArray<MouldSurface> Of(YearSeries series, NightModel model, InnerFaces faces)
     {
-        List<MouldSurface> found = [];
-        double decline = model.Assumed["mould-decline"];
-        double[] celsius = new double[Hours];
-        double[] percent = new double[Hours];
+        List<MouldHours> found = [];
         for (int lining = 0; lining < faces.Linings; lining++)
         {
             NightSurface surface = faces.Lining(lining);
-            Zone zone = model.Design.Zones[surface.Zone];
-            LayeredAssembly assembly = Of(model.Design, surface.Part);
-            string name = $"{surface.Name}, {zone.Name}";
-            if (Solid(assembly.Layers) is string inner)
+            if (OfFace(model, surface) is MouldHours inner)
             {
-                Face(series, faces, lining, celsius, percent);
-                found.Add(Run(
-                    zone.Kind is ZoneKind.Cupboard or ZoneKind.UnderBed ? MouldPlace.Cupboard : MouldPlace.LiningFace, name, MouldClasses.Of(inner), decline));
+                ReadOnlySpan<double> vapourPa = series.ZoneVapourPressurePa.AsSpan(surface.Zone * Hours, Hours);
+                for (int step = 0; step < Hours; step++)
+                {
+                    int hour = (series.FirstHour + step) % Hours;
+                    inner.Face(step, faces.LiningC(lining, hour, ShelteredInsideM2KPerW), vapourPa[hour]);
+                }
+
+                found.Add(inner);
             }
 
-            if (OnTheSkin(assembly) is string outer)
+            if (OfSkin(model, surface) is MouldHours outer)
             {
-                Skin(series, lining, celsius, percent);
-                found.Add(Run(MouldPlace.BehindLining, name, MouldClasses.Of(outer), decline));
+                Skin(series, lining, outer);
+                found.Add(outer);
             }
         }
 
         if (series.SkinC.Length / Hours > faces.Linings)
         {
-            Skin(series, faces.Linings, celsius, percent);
-            found.Add(Run(MouldPlace.Mattress, "Mattress underside", MouldClasses.Of(MouldClasses.MattressCover), decline));
+            MouldHours mattress = OfMattress(model);
+            Skin(series, faces.Linings, mattress);
+            found.Add(mattress);
         }
 
-        return
-        [
-            .. found.GroupBy(surface => surface.Place)
-                .Select(kind => kind.MaxBy(surface => (surface.Index, surface.ThirdYear))!)
-                .OrderByDescending(surface => surface.Index),
-        ];
-
-        MouldSurface Run(MouldPlace place, string name, MouldSensitivity material, double declineOf)
-        {
-            (double first, double third) = Highest(celsius, percent, series.FirstHour, material, declineOf);
-            return new MouldSurface(place, name, first, third);
-        }
+        return [.. MouldHours.Worst(found)];
     }
 
-    /// <summary>Highest index in the first and in the third of three like years that begin at an hour, from clean.</summary>
-    internal static (double First, double Third) Highest(
-        ReadOnlySpan<double> celsius, ReadOnlySpan<double> percent, int firstHour, MouldSensitivity material, double decline)
+    /// <summary>The room side of a lining, clean; null where it is metal only.</summary>
+    public static MouldHours? OfFace(NightModel model, NightSurface lining)
     {
-        if (!GrowsAnywhere(percent, material))
-        {
-            return (0, 0);
-        }
-
-        MouldState state = default;
-        double first = 0;
-        double last = 0;
-        for (int year = 0; year < Years; year++)
-        {
-            last = 0;
-            for (int step = 0; step < celsius.Length; step++)
-            {
-                int hour = (firstHour + step) % celsius.Length;
-                // Nothing is known above the model's range: steel in the sun grows nothing, and what it kills is not said.
-                if (celsius[hour] <= MouldIndex.TemperatureRange.Maximum)
-                {
-                    state = MouldIndex.Next(state, celsius[hour], percent[hour], material, decline, 1);
-                    last = Math.Max(last, state.Index);
-                }
-            }
-
-            first = year == 0 ? last : first;
-        }
-
-        return (first, last);
+        Zone zone = model.Design.Zones[lining.Zone];
+        MouldPlace place = zone.Kind is ZoneKind.Cupboard or ZoneKind.UnderBed ? MouldPlace.Cupboard : MouldPlace.LiningFace;
+        return Solid(Of(model.Design, lining.Part).Layers) is string inner ? Clean(model, place, $"{lining.Name}, {zone.Name}", MouldClasses.Of(inner)) : null;
     }
 
-    // What starts clean and is never damp enough stays clean.
-    private static bool GrowsAnywhere(ReadOnlySpan<double> percent, MouldSensitivity material)
-    {
-        double least = MouldIndex.LeastHumidityPercent(material);
-        foreach (double humidity in percent)
-        {
-            if (humidity >= least)
-            {
-                return true;
-            }
-        }
+    /// <summary>What lies on the steel behind a lining, clean; null where nothing solid does.</summary>
+    public static MouldHours? OfSkin(NightModel model, NightSurface lining) => OnTheSkin(Of(model.Design, lining.Part)) is string outer
+        ? Clean(model, MouldPlace.BehindLining, $"{lining.Name}, {model.Design.Zones[lining.Zone].Name}", MouldClasses.Of(outer))
+        : null;
 
-        return false;
-    }
+    /// <summary>The mattress's underside, clean.</summary>
+    public static MouldHours OfMattress(NightModel model) => Clean(model, MouldPlace.Mattress, "Mattress underside", MouldClasses.Of(MouldClasses.MattressCover));
 
-    private static void Face(YearSeries series, InnerFaces faces, int lining, double[] celsius, double[] percent)
-    {
-        int zone = faces.Lining(lining).Zone;
-        for (int hour = 0; hour < Hours; hour++)
-        {
-            double faceC = faces.LiningC(lining, hour, ShelteredInsideM2KPerW);
-            celsius[hour] = faceC;
-            double vapourPa = series.ZoneVapourPressurePa[(zone * Hours) + hour];
-            // How dry a face is makes no difference where nothing grows: only a damp one is asked of the equation itself, most hours of the
-            // year of the table. Below freezing the table is that of ice, and nothing grows at all.
-            double roughPercent = 100 * vapourPa / SaturationTable.Pa(faceC, out _);
-            // Above saturation water lies on it, and the air in its pores is saturated.
-            percent[hour] = faceC > 0 && roughPercent < SurelyDryPercent
-                ? roughPercent
-                : 100 * Math.Min(1, vapourPa / MoistAir.SaturationPressureOverWaterPa(faceC));
-        }
-    }
+    private static MouldHours Clean(NightModel model, MouldPlace place, string name, MouldSensitivity material) => new(place, name, material, model.Assumed["mould-decline"]);
 
-    private static void Skin(YearSeries series, int row, double[] celsius, double[] percent)
+    private static void Skin(YearSeries series, int row, MouldHours surface)
     {
-        for (int hour = 0; hour < Hours; hour++)
+        for (int step = 0; step < Hours; step++)
         {
-            celsius[hour] = series.SkinC[(row * Hours) + hour];
-            percent[hour] = 100 * series.SkinHumidityShare[(row * Hours) + hour];
+            int hour = (series.FirstHour + step) % Hours;
+            surface.Any(step, series.SkinC[(row * Hours) + hour], 100 * series.SkinHumidityShare[(row * Hours) + hour]);
         }
     }
 

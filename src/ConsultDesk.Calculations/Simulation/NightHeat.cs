@@ -15,6 +15,33 @@ internal static class NightHeat
     // Saturated air this far below the threshold does not feel as warm as the threshold; a test holds it.
     internal const double CertainlyCoolerByK = 3;
 
+    // More than the equations' own stepping blurs; a test holds it.
+    private const double ClearlyByK = 0.1;
+    private const double ClearlyByPa = 10;
+
+    /// <summary>The standard effective temperature above which an hour is hot, °C.</summary>
+    public static double HotSetC(double thresholdC, double clo) => StandardEffectiveTemperature.OfC(CoolingEffect.StillAt(thresholdC, SleepingMet, clo), activityStirs: false);
+
+    /// <summary>The standard effective temperature of a sleeper. Beyond the method the thermometer decides: nobody sleeps there.</summary>
+    public static double SetC(in ComfortState state) =>
+        StandardEffectiveTemperature.Covers(state) ? StandardEffectiveTemperature.Unchecked(state, activityStirs: false) : double.PositiveInfinity;
+
+    /// <summary>
+    /// Whether a state is hotter than a still one, where that can be seen without the equations: it is in air, walls, vapour and speed, or in none of
+    /// them. Null where the equations must be asked. Moving air no warmer than the still room cools a sleeper, whose skin is warmer.
+    /// </summary>
+    public static bool? SurelyHot(in ComfortState state, in ComfortState still)
+    {
+        bool covered = StandardEffectiveTemperature.Covers(state);
+        if (covered && Math.Max(state.AirC, state.RadiantC) < still.AirC - ClearlyByK && state.VapourPressurePa < still.VapourPressurePa - ClearlyByPa)
+        {
+            return false;
+        }
+
+        return covered && Math.Min(state.AirC, state.RadiantC) > still.AirC + ClearlyByK && state.VapourPressurePa > still.VapourPressurePa + ClearlyByPa
+            && state.AirSpeedMPerS <= still.AirSpeedMPerS ? true : null;
+    }
+
     /// <summary>Hot nights of a year.</summary>
     /// <param name="series">Its hours.</param>
     /// <param name="model">The design as it stands.</param>
@@ -27,7 +54,7 @@ internal static class NightHeat
         double thresholdC = model.Assumed["hot-night-threshold"];
         double clo = model.Assumed["night-clothing"];
         double mostMPerS = model.Assumed["breeze-most"];
-        double hotSetC = StandardEffectiveTemperature.OfC(CoolingEffect.StillAt(thresholdC, SleepingMet, clo), activityStirs: false);
+        double hotSetC = HotSetC(thresholdC, clo);
         ReadOnlySpan<double> bedC = series.ZoneC.AsSpan(bed * YearSeries.Hours, YearSeries.Hours);
         bool anyAsleep = series.Asleep.Contains(true);
         double hottestC = double.NegativeInfinity;
@@ -51,9 +78,7 @@ internal static class NightHeat
 
             warm++;
             speeds += series.BedAirSpeedMPerS[hour];
-            ComfortState state = At(hour);
-            // Beyond the method the thermometer decides: nobody sleeps there.
-            double setC = StandardEffectiveTemperature.Covers(state) ? StandardEffectiveTemperature.Unchecked(state, activityStirs: false) : double.PositiveInfinity;
+            double setC = SetC(At(hour));
             hotHours[nightOf(hour)] += (byte)(setC > hotSetC ? 1 : 0);
             if (setC > feltMostSetC)
             {

@@ -19,6 +19,31 @@ internal readonly record struct YearOrder(Design Design, YearWeather Weather, As
 /// <param name="Failure">Why it could not be run through; null where it was.</param>
 internal readonly record struct YearOutcome<T>(T? Result, CalculationFailedException? Failure);
 
+/// <summary>What is read of the years of many vans while they run.</summary>
+/// <typeparam name="T">What is read of each.</typeparam>
+internal interface IYearReading<T>
+{
+    /// <summary>The days that are run, as <see cref="YearRun"/> takes them: the whole year, or some spells one after the other.</summary>
+    IReadOnlyList<(int FromDay, int Days)> Spells { get; }
+
+    /// <summary>Begins with vans side by side; called from several threads.</summary>
+    /// <param name="batch">The vans.</param>
+    /// <param name="indices">The place of each among all of them.</param>
+    ILaneReading<TLane, T> Of<TLane>(VanBatch<TLane> batch, int[] indices)
+        where TLane : struct, ILane<TLane>;
+}
+
+/// <summary>What is read of vans side by side; let go when every result was asked for.</summary>
+/// <typeparam name="TLane">The vans of a batch.</typeparam>
+/// <typeparam name="T">What is read of each.</typeparam>
+internal interface ILaneReading<TLane, T> : IHourReader<TLane>, IDisposable
+    where TLane : struct, ILane<TLane>
+{
+    /// <summary>What was read of the van of a lane, which has not failed; asked for once at most.</summary>
+    /// <exception cref="CalculationFailedException">It cannot be worked out.</exception>
+    T Result(int lane);
+}
+
 /// <summary>
 /// The years of many vans: as many side by side as the processor has lanes for, and as many of those at a time as there are threads. Each year is that
 /// of <see cref="YearRun"/> for the van alone, to the bit, however they are put together; one that fails takes no other with it.
@@ -35,9 +60,6 @@ internal sealed class YearBatch
         _threads = threads;
         _cancellation = cancellation;
     }
-
-    // Rooms for years that nobody reads any more, the one given back last at the end.
-    private List<((int Zones, int Surfaces, int Skins) Size, YearSeries Series)> FreeRooms { get; } = [];
 
     /// <summary>Runs years and keeps what is read of each.</summary>
     /// <param name="orders">
@@ -61,8 +83,28 @@ internal sealed class YearBatch
         IProgress<int>? progress = null,
         CancellationToken cancellation = default)
     {
-        ArgumentNullException.ThrowIfNull(orders);
         ArgumentNullException.ThrowIfNull(read);
+        return Run(orders, new WholeYears<T>(read), threads, width, progress, cancellation);
+    }
+
+    /// <summary>The same, read while the years run, without room for any.</summary>
+    /// <param name="orders">The vans, as above.</param>
+    /// <param name="reading">Reads what is needed.</param>
+    /// <param name="threads">Batches at the same time.</param>
+    /// <param name="width">Vans side by side: 1, 4 or 8; null for <see cref="LaneWidth.Best"/>.</param>
+    /// <param name="progress">Told how many years are done.</param>
+    /// <param name="cancellation">Stops the work within a day of each year under way.</param>
+    /// <returns>In the order of the vans.</returns>
+    public static ImmutableArray<YearOutcome<T>> Run<T>(
+        IReadOnlyList<YearOrder> orders,
+        IYearReading<T> reading,
+        int threads,
+        int? width = null,
+        IProgress<int>? progress = null,
+        CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(orders);
+        ArgumentNullException.ThrowIfNull(reading);
         ArgumentOutOfRangeException.ThrowIfLessThan(threads, 1);
         int lanes = width ?? LaneWidth.Best;
         if (lanes is not (1 or 4 or 8))
@@ -70,10 +112,10 @@ internal sealed class YearBatch
             throw new ArgumentOutOfRangeException(nameof(width), lanes, "Expected 1, 4 or 8 vans side by side.");
         }
 
-        return new YearBatch(lanes, threads, cancellation).Run(orders, read, progress);
+        return new YearBatch(lanes, threads, cancellation).Run(orders, reading, progress);
     }
 
-    private ImmutableArray<YearOutcome<T>> Run<T>(IReadOnlyList<YearOrder> orders, Func<int, VanModel, YearSeries, T> read, IProgress<int>? progress)
+    private ImmutableArray<YearOutcome<T>> Run<T>(IReadOnlyList<YearOrder> orders, IYearReading<T> reading, IProgress<int>? progress)
     {
         YearOutcome<T>[] outcomes = new YearOutcome<T>[orders.Count];
         int done = 0;
@@ -84,7 +126,7 @@ internal sealed class YearBatch
                 new ParallelOptions { MaxDegreeOfParallelism = _threads, CancellationToken = _cancellation },
                 party =>
                 {
-                    RunParty(orders, party, read, outcomes);
+                    RunParty(orders, party, reading, outcomes);
                     progress?.Report(Interlocked.Add(ref done, party.Length));
                 });
         }
@@ -131,7 +173,7 @@ internal sealed class YearBatch
             design.Household.Sleepers > 0 ? "slept in" : "empty",
         ]);
 
-    private void RunParty<T>(IReadOnlyList<YearOrder> orders, int[] party, Func<int, VanModel, YearSeries, T> read, YearOutcome<T>[] outcomes)
+    private void RunParty<T>(IReadOnlyList<YearOrder> orders, int[] party, IYearReading<T> reading, YearOutcome<T>[] outcomes)
     {
         List<(int Index, VanModel Van, HouseholdDay Day)> left = [];
         YearWeather? weather = null;
@@ -160,39 +202,44 @@ internal sealed class YearBatch
             switch (vans.Length)
             {
                 case 1:
-                    RunLanes<ScalarLane, T>(vans, indices, weather!, read, outcomes);
+                    RunLanes<ScalarLane, T>(vans, indices, weather!, reading, outcomes);
                     break;
                 case <= 4:
-                    RunLanes<FourLanes, T>(vans, indices, weather!, read, outcomes);
+                    RunLanes<FourLanes, T>(vans, indices, weather!, reading, outcomes);
                     break;
                 default:
-                    RunLanes<EightLanes, T>(vans, indices, weather!, read, outcomes);
+                    RunLanes<EightLanes, T>(vans, indices, weather!, reading, outcomes);
                     break;
             }
         }
     }
 
-    private void RunLanes<TLane, T>(
-        VanModel[] vans, int[] indices, YearWeather weather, Func<int, VanModel, YearSeries, T> read, YearOutcome<T>[] outcomes)
+    private void RunLanes<TLane, T>(VanModel[] vans, int[] indices, YearWeather weather, IYearReading<T> reading, YearOutcome<T>[] outcomes)
         where TLane : struct, ILane<TLane>
     {
-        YearSeries[] series = [.. vans.Select(Room)];
-        CalculationFailedException?[] failures = Failures<TLane>(vans, series, weather);
+        VanBatch<TLane> batch = new(vans);
+        using ILaneReading<TLane, T> hours = reading.Of(batch, indices);
+        CalculationFailedException?[] failures = new CalculationFailedException?[vans.Length];
+        foreach ((int fromDay, int days) in reading.Spells)
+        {
+            CalculationFailedException?[] more = Failures(batch, hours, weather, fromDay, days);
+            failures = [.. failures.Zip(more, (before, now) => before ?? now)];
+        }
+
         for (int lane = 0; lane < vans.Length; lane++)
         {
             _cancellation.ThrowIfCancellationRequested();
-            outcomes[indices[lane]] = failures[lane] is CalculationFailedException failure ? new(default, failure) : Read(indices[lane], vans[lane], series[lane], read);
-            GiveBack(vans[lane], series[lane]);
+            outcomes[indices[lane]] = failures[lane] is CalculationFailedException failure ? new(default, failure) : Read(hours, lane);
         }
     }
 
     // A single van tells its failure by throwing it.
-    private CalculationFailedException?[] Failures<TLane>(VanModel[] vans, YearSeries[] series, YearWeather weather)
+    private CalculationFailedException?[] Failures<TLane>(VanBatch<TLane> batch, IHourReader<TLane> hours, YearWeather weather, int fromDay, int days)
         where TLane : struct, ILane<TLane>
     {
         try
         {
-            return YearRun.Of(new VanBatch<TLane>(vans), series, weather, options: null, fromDay: 0, YearWeather.Days, progress: null, _cancellation);
+            return YearRun.Of(batch, hours, weather, options: null, fromDay, days, progress: null, _cancellation);
         }
         catch (CalculationFailedException failure) when (TLane.Count == 1)
         {
@@ -200,47 +247,16 @@ internal sealed class YearBatch
         }
     }
 
-    private static YearOutcome<T> Read<T>(int index, VanModel van, YearSeries series, Func<int, VanModel, YearSeries, T> read)
+    private static YearOutcome<T> Read<TLane, T>(ILaneReading<TLane, T> hours, int lane)
+        where TLane : struct, ILane<TLane>
     {
         try
         {
-            return new(read(index, van, series), null);
+            return new(hours.Result(lane), null);
         }
         catch (CalculationFailedException failure)
         {
             return new(default, failure);
-        }
-    }
-
-    private static (int Zones, int Surfaces, int Skins) Size(VanModel van) => (van.ZoneCount, van.FirstLining, van.SkinCount + (van.Mattress is null ? 0 : 1));
-
-    // A year takes some megabytes. For each new room a free one of another size is let go, so that there are never more than vans under way.
-    private YearSeries Room(VanModel van)
-    {
-        lock (FreeRooms)
-        {
-            int at = FreeRooms.FindLastIndex(room => room.Size == Size(van));
-            if (at >= 0)
-            {
-                YearSeries room = FreeRooms[at].Series;
-                FreeRooms.RemoveAt(at);
-                return room;
-            }
-
-            if (FreeRooms.Count > 0)
-            {
-                FreeRooms.RemoveAt(0);
-            }
-        }
-
-        return YearSeries.Of(van);
-    }
-
-    private void GiveBack(VanModel van, YearSeries room)
-    {
-        lock (FreeRooms)
-        {
-            FreeRooms.Add((Size(van), room));
         }
     }
 }

@@ -71,13 +71,25 @@ internal static class YearRun
         int days,
         IProgress<double>? progress = null,
         CancellationToken cancellation = default)
+        where TLane : struct, ILane<TLane> =>
+        Of(batch, new YearWriter<TLane>(batch, series), weather, options, fromDay, days, progress, cancellation);
+
+    /// <summary>The same, read hour by hour.</summary>
+    internal static CalculationFailedException?[] Of<TLane>(
+        VanBatch<TLane> batch,
+        IHourReader<TLane> reader,
+        YearWeather weather,
+        RunOptions? options,
+        int fromDay,
+        int days,
+        IProgress<double>? progress = null,
+        CancellationToken cancellation = default)
         where TLane : struct, ILane<TLane>
     {
-        YearWriter<TLane> writer = new(batch, series);
         int firstDay = days == YearWeather.Days ? FirstDay(weather) : fromDay;
         VanRun<TLane> run = new(batch, options);
-        Run(batch, run, weather, firstDay, days, () => writer.Begin(run, 24 * firstDay), (hour, slot) => writer.Write(run, hour, slot), progress, cancellation);
-        writer.End(run);
+        Run(batch, run, weather, firstDay, days, () => reader.Begin(run, 24 * firstDay), (hour, slot) => reader.Hour(run, hour, slot), progress, cancellation);
+        reader.End(run);
         return run.Failures[..batch.Used];
     }
 

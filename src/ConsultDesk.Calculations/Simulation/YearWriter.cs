@@ -9,7 +9,7 @@ namespace ConsultDesk.Calculations.Simulation;
 /// A series has a list for each number, so an hour's numbers lie a year's hours apart in memory. A day is noted first, hour by hour and all vans at
 /// once, and then handed over list by list, twenty-four numbers side by side.
 /// </remarks>
-internal sealed class YearWriter<TLane>
+internal sealed class YearWriter<TLane> : IHourReader<TLane>
     where TLane : struct, ILane<TLane>
 {
     private const int HoursOfDay = 24;
@@ -34,7 +34,7 @@ internal sealed class YearWriter<TLane>
         _day = VanBatch<TLane>.Records<TLane>(HoursOfDay * _numbers);
     }
 
-    /// <summary>The first hour that is written down comes next.</summary>
+    /// <inheritdoc/>
     public void Begin(VanRun<TLane> run, int firstHour)
     {
         run.ClearSums();
@@ -58,11 +58,8 @@ internal sealed class YearWriter<TLane>
         }
     }
 
-    /// <summary>Writes an hour.</summary>
-    /// <param name="run">The vans at its end.</param>
-    /// <param name="hour">Hour of the year; days are written whole, from their first hour on.</param>
-    /// <param name="slot">What the first van's people do at its end.</param>
-    public void Write(VanRun<TLane> run, int hour, DaySlot slot)
+    /// <summary>Writes an hour down.</summary>
+    public void Hour(VanRun<TLane> run, int hour, DaySlot slot)
     {
         int hourOfDay = hour % HoursOfDay;
         Span<TLane> numbers = _day.Span.Slice(hourOfDay * _numbers, _numbers);

@@ -1,6 +1,5 @@
 using ConsultDesk.Calculations.Costs;
 using ConsultDesk.Calculations.Search;
-using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 
 namespace ConsultDesk.Calculations.Tests.Search;
@@ -65,17 +64,15 @@ internal static class SearchVans
 
         public Action<int>? Before { get; init; }
 
-        public System.Collections.Immutable.ImmutableArray<T?> Each<T>(
-            IReadOnlyList<YearTask> tasks, Func<YearTask, YearAssessment, T> read, int threads, CancellationToken cancellation)
-            where T : class
+        public System.Collections.Immutable.ImmutableArray<ComparedYear?> Each(IReadOnlyList<YearTask> tasks, int threads, CancellationToken cancellation)
         {
-            List<T?> results = [];
+            List<ComparedYear?> results = [];
             foreach (YearTask task in tasks)
             {
                 cancellation.ThrowIfCancellationRequested();
                 Before?.Invoke(Interlocked.Increment(ref _asked));
                 cancellation.ThrowIfCancellationRequested();
-                results.Add(new SingleYears().Each([task], read, 1, cancellation)[0]);
+                results.Add(new SingleYears().Each([task], 1, cancellation)[0]);
             }
 
             return [.. results];

@@ -132,19 +132,61 @@ public sealed class YearBatchTests
     }
 
     [Fact]
-    public void The_search_reads_the_same_assessment_from_years_side_by_side()
+    public void An_assessment_is_the_same_from_years_side_by_side()
     {
         YearWeather weather = YearWeather.Of(Long);
-        YearTask[] tasks = [new(Long, weather, Assumptions.Likely), new(Hot, weather, Assumptions.Likely), new(Long with { BareMetal = [] }, weather, Assumptions.Likely)];
-        static string Read(YearTask task, YearAssessment year) => string.Join(' ', year.GetType().GetProperties()
+        YearOrder[] orders = [new(Long, weather, Assumptions.Likely), new(Hot, weather, Assumptions.Likely), new(Long with { BareMetal = [] }, weather, Assumptions.Likely)];
+        static string Read(YearAssessment year) => string.Join(' ', year.GetType().GetProperties()
             .Where(property => property.PropertyType.IsValueType && !property.PropertyType.Name.StartsWith("ImmutableArray", StringComparison.Ordinal))
             .Select(property => $"{property.Name} {property.GetValue(year)}"));
-        ImmutableArray<string?> alone = new SingleYears().Each(tasks, Read, threads: 1, TestContext.Current.CancellationToken);
-        ImmutableArray<string?> beside = new SideBySideYears().Each(tasks, Read, threads: 2, TestContext.Current.CancellationToken);
+        ImmutableArray<YearOutcome<string>> beside = YearBatch.Run(
+            orders, (_, van, series) => Read(Assessor.AssessYear(van, series, weather, CancellationToken.None)), threads: 2, cancellation: TestContext.Current.CancellationToken);
+
+        foreach (int index in new[] { 0, 2 })
+        {
+            Assert.Equal(
+                Read(Assessor.AssessYear(orders[index].Design, weather, Assumptions.Likely, progress: null, TestContext.Current.CancellationToken)), beside[index].Result);
+        }
+
+        Assert.NotNull(beside[1].Failure);
+        Assert.Contains("Condensed", beside[0].Result, StringComparison.Ordinal);
+    }
+
+    // What a search reads of hours as they come, against what the assessment of each van by itself says: wet and mouldy, hot and breezy, electric,
+    // without heat, with other assumptions, and one that fails.
+    [Fact]
+    public void The_search_reads_of_hours_what_the_assessment_of_each_van_says()
+    {
+        Design hot = Long with { Stop = Presets.StopAt("miami", 7), Household = Long.Household with { Presence = Presence.AllDay } };
+        YearWeather[] weathers = [YearWeather.Of(Long), YearWeather.Of(hot)];
+        Design[] changes =
+        [
+            Long,
+            Hot,
+            Long with { BareMetal = [] },
+            Long with { Leakage = Long.Leakage with { EffectiveArea = Area.FromSquareCentimeters(20) }, Household = Long.Household with { DriesClothes = true } },
+            Long with { Heater = Long.Heater with { Kind = HeaterKind.Electric } },
+            Long with { Heater = Long.Heater with { Kind = HeaterKind.None } },
+            Long with { Walls = Long.Walls with { Layers = [Long.Walls.Layers[^1]] } },
+        ];
+        YearTask[] tasks =
+        [
+            .. changes.Select(design => new YearTask(design, weathers[0], Assumptions.Likely)),
+            new(Long, weathers[0], Assumptions.Likely.With("buffer-capacity", 2).With("mould-decline", 0.1)),
+            new(hot, weathers[1], Assumptions.Likely),
+            new(hot with { Heater = Long.Heater with { Kind = HeaterKind.None } }, weathers[1], Assumptions.Likely.With("hot-night-threshold", 28)),
+        ];
+        ImmutableArray<ComparedYear?> alone = new SingleYears().Each(tasks, threads: 2, TestContext.Current.CancellationToken);
+        ImmutableArray<ComparedYear?> beside = new SideBySideYears().Each(tasks, threads: 2, TestContext.Current.CancellationToken);
+        TestContext.Current.TestOutputHelper!.WriteLine(string.Join('\n', alone.Select(year => year?.ToString() ?? "failed")));
 
         Assert.Equal(alone, beside);
-        Assert.Null(beside[1]);
-        Assert.Contains("Condensed", beside[0], StringComparison.Ordinal);
+        Assert.Equal([1], Enumerable.Range(0, tasks.Length).Where(index => beside[index] is null));
+        Assert.Contains(beside, year => year?.MouldThirdYear > 5);
+        Assert.Contains(beside, year => year?.MouldThirdYear < 3);
+        Assert.Contains(beside, year => year?.HotHours > 100);
+        Assert.Contains(beside, year => year?.ColdHours > 100);
+        Assert.Contains(beside, year => year is { Fuel: null, Electric.KilowattHours: > 100 });
     }
 
     [Fact]

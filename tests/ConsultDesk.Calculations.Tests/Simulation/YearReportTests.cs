@@ -231,6 +231,35 @@ public sealed class YearReportTests
         }
     }
 
+    // Where states are told hot or not without the equations, the equations say the same.
+    [Fact]
+    public void What_is_hot_for_sure_is_hot_by_the_equations()
+    {
+        Random random = new(20261201);
+        int[] told = [0, 0, 0];
+        for (int round = 0; round < 3000; round++)
+        {
+            double thresholdC = 24 + (4 * random.NextDouble());
+            double clo = Defaults.Get("night-clothing").Low + (random.NextDouble() * (Defaults.Get("night-clothing").High - Defaults.Get("night-clothing").Low));
+            ComfortState still = CoolingEffect.StillAt(thresholdC, NightHeat.SleepingMet, clo);
+            ComfortState state = new(
+                thresholdC + (4 * (random.NextDouble() - 0.5)),
+                thresholdC + (4 * (random.NextDouble() - 0.5)),
+                random.Next(2) * random.NextDouble(),
+                still.VapourPressurePa * (0.5 + random.NextDouble()),
+                NightHeat.SleepingMet,
+                clo);
+            bool? sure = NightHeat.SurelyHot(state, still);
+            told[sure is null ? 0 : sure.Value ? 1 : 2]++;
+            if (sure is bool hot)
+            {
+                Assert.Equal(hot, NightHeat.SetC(state) > NightHeat.HotSetC(thresholdC, clo));
+            }
+        }
+
+        Assert.All(told, count => Assert.InRange(count, 100, 3000));
+    }
+
     [Fact]
     public void No_hour_as_far_below_the_threshold_as_is_left_out_feels_hot()
     {
