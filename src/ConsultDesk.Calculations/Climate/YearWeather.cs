@@ -67,10 +67,12 @@ public sealed class YearWeather
     /// <param name="assumptions">What is assumed about spells and spreads; the likely values when left out.</param>
     /// <param name="hours">Hours of the weather files that places of the design name; where they are missing the months are used.</param>
     /// <exception cref="ArgumentException">A place is neither in the climate table nor the design's own, or the stays do not cover the year once.</exception>
-    public static YearWeather Of(Design design, Assumptions? assumptions = null, WeatherHours? hours = null)
+    public static YearWeather Of(Design design, Assumptions? assumptions = null, WeatherHours? hours = null) =>
+        Of(design, assumptions ?? Assumptions.Likely, hours ?? WeatherHours.None, warmerK: 0);
+
+    /// <summary>The same of a year that is as much warmer in every hour, temperature and dew point alike, whether its hours are measured or made from months.</summary>
+    internal static YearWeather Of(Design design, Assumptions assumptions, WeatherHours hours, double warmerK)
     {
-        assumptions ??= Assumptions.Likely;
-        hours ??= WeatherHours.None;
         ImmutableArray<ItineraryStop> stays = Itineraries.Stays(design);
         int[] stayOfDay = Itineraries.StayOfDay(stays);
         Dictionary<string, PlaceYear> years = [];
@@ -90,7 +92,7 @@ public sealed class YearWeather
         for (int day = 0; day < Days; day++)
         {
             ItineraryStop stay = stays[stayOfDay[day]];
-            weather.Fill(24 * day, years[stay.PlaceKey], stay, assumptions);
+            weather.Fill(24 * day, years[stay.PlaceKey], stay, assumptions, warmerK);
         }
 
         weather.LetSnowLie(assumptions);
@@ -124,7 +126,7 @@ public sealed class YearWeather
         }
     }
 
-    private void Fill(int midnight, PlaceYear year, ItineraryStop stay, Assumptions assumptions)
+    private void Fill(int midnight, PlaceYear year, ItineraryStop stay, Assumptions assumptions, double warmerK)
     {
         Place place = year.Place;
         double altitudeM = StandardAtmosphere.AltitudeRange.Check(stay.Altitude.Meters, nameof(stay));
@@ -138,10 +140,10 @@ public sealed class YearWeather
         double vapourShare = pressurePa / StandardAtmosphere.PressurePa(place.Elevation.Meters);
         for (int hour = midnight; hour < midnight + 24; hour++)
         {
-            double temperatureC = year.TemperatureC[hour] - lapseK;
+            double temperatureC = year.TemperatureC[hour] - lapseK + warmerK;
             double ceilingPa = year.HighestSaturation * MoistAir.SaturationPressurePa(temperatureC);
             TemperatureC[hour] = temperatureC;
-            VapourPressurePa[hour] = Math.Min(vapourShare * MoistAir.SaturationPressureOverWaterPa(year.DewPointC[hour]), ceilingPa);
+            VapourPressurePa[hour] = Math.Min(vapourShare * MoistAir.SaturationPressureOverWaterPa(year.DewPointC[hour] + warmerK), ceilingPa);
             double clear = SkyTemperature.ClearSkyEmissivity(MoistAir.DewPointOverWaterC(VapourPressurePa[hour]), (hour % 24) + 0.5, pressurePa) + warmerSky;
             // At another altitude the air is another, not the sky's likeness to it.
             double emissivity = year.SkyWPerM2 is { } sky

@@ -18,6 +18,10 @@ public sealed class DesignSearch
 
     private const double SeenMould = 3;
 
+    // What share of the work is done when all that can win is looked at, and when it is raced; the rest is the comparison in other worlds. As measured, roughly.
+    private const double LookedShare = 0.3;
+    private const double RacedShare = 0.5;
+
     private readonly SearchOrder _order;
     private readonly IYearSource _years;
     private readonly IProgress<SearchProgress>? _progress;
@@ -110,13 +114,10 @@ public sealed class DesignSearch
             space.Choices);
         RaceReport report = race.Run(_order.Seed);
         ImmutableArray<FrontMember> front = Members(race);
-        Tell(_last with { Stage = SearchStage.Comparing, Front = front, Share = Math.Max(_last.Share, 0.9) });
-        front = Compared(front);
-        Tell(_last with { Stage = SearchStage.Done, Front = front, Share = 1 });
-        return new SearchResult
+        SearchResult found = new()
         {
             End = SearchEnd.Finished,
-            Message = Message(space, report, front),
+            Message = front.IsEmpty ? "No design could be calculated, or each one was removed by a rule when it was made." : Coverage.Of(space, report),
             Space = space,
             Start = start,
             Front = front,
@@ -126,22 +127,17 @@ public sealed class DesignSearch
             Race = report,
             Calculated = race.Numbers.ToImmutableSortedDictionary(),
             RemovedLate = [.. SpaceRule.All.Where(rule => _removedLate.ContainsKey(rule.Key)).Select(rule => new RemovedByRule(rule, 0, _removedLate[rule.Key], []))],
-            Worlds = front.Any(member => member.ChanceOnFront is not null) ? _order.Effort.Worlds : 0,
         };
+        Tell(_last with { Stage = SearchStage.Comparing, Front = front, Found = found, Share = Math.Max(_last.Share, RacedShare) });
+        found = Compared(found);
+        Tell(_last with { Stage = SearchStage.Done, Front = found.Front, Found = found, Share = 1 });
+        return found;
     }
 
     // Where mould is seen by eye in the third year (index 3, Hukka and Viitanen 1999) nobody proposes what makes the van wetter than it is.
     private static bool IsProposed(double[] inBoxes, ObjectiveNumbers? start) => start is null
         || inBoxes[(int)Objective.Mould] < Objectives.Of(Objective.Mould).InBoxes(SeenMould)
         || TradeOff.Box(inBoxes[(int)Objective.WetHours]) <= TradeOff.Box(Objectives.Of(Objective.WetHours).InBoxes(start[Objective.WetHours]));
-
-    private static string Message(DesignSpace space, RaceReport report, ImmutableArray<FrontMember> front) => front.IsEmpty
-        ? "No candidate could be calculated, or each one was removed by a rule when its design was made."
-        : report.Exhaustive
-            ? FormattableString.Invariant($"Every one of {space.Count} candidates was calculated over the year.")
-            : report.DroppedForWork == 0
-                ? FormattableString.Invariant($"{report.Years} of {space.Count} candidates were calculated over the year; every other one is beaten beyond what its estimate can be off by.")
-                : FormattableString.Invariant($"{report.Years} of {space.Count} candidates were calculated over the year. {report.DroppedForWork} were left aside because others came first: of {report.Audited} of the dropped that were calculated all the same {report.AuditedWrong} belonged on the front.");
 
     private void Tell(SearchProgress progress)
     {
@@ -155,8 +151,8 @@ public sealed class DesignSearch
         int years = race.Numbers.Count;
         bool racing = years > _order.Effort.Drawn;
         double share = racing
-            ? 0.4 + (0.5 * Math.Min(1, (double)years / Math.Max(1, _last.MostYears)))
-            : (0.2 * Math.Min(1, screened)) + (0.2 * Math.Min(1, (double)InWeeks(race) / Math.Max(1, Math.Min(Space.Count, WeeksPerYear * _order.Effort.MostYears))));
+            ? LookedShare + ((RacedShare - LookedShare) * Math.Min(1, (double)years / Math.Max(1, _last.MostYears)))
+            : (LookedShare / 2 * Math.Min(1, screened)) + (LookedShare / 2 * Math.Min(1, (double)InWeeks(race) / Math.Max(1, Math.Min(Space.Count, WeeksPerYear * _order.Effort.MostYears))));
         Tell(_last with
         {
             Stage = racing ? SearchStage.Racing : SearchStage.Screening,
@@ -297,36 +293,61 @@ public sealed class DesignSearch
         ];
     }
 
-    private ImmutableArray<FrontMember> Compared(ImmutableArray<FrontMember> front)
+    // Chances are told after each world, so that what was compared when it is stopped is not lost.
+    private SearchResult Compared(SearchResult found)
     {
         int worlds = _order.Effort.Worlds;
-        FrontMember[] compared = [.. front.Take(_order.Effort.MostCompared)];
-        if (worlds == 0 || compared.Length == 0)
+        FrontMember[] members = [.. found.Front.Take(_order.Effort.MostCompared)];
+        if (worlds == 0 || members.Length == 0)
         {
-            return front;
+            return found;
         }
 
-        Tell(_last with { MostCompared = worlds * compared.Length });
+        Tell(_last with { MostCompared = worlds * members.Length, MostWorlds = worlds });
+        Design[] designs = [.. members.Select(member => Space.Design(member.Candidate))];
+        int[] stayed = new int[members.Length];
         List<ObjectiveNumbers?[]> seen = [];
         foreach (World world in Worlds.Of(_order, worlds))
         {
-            Design[] designs = [.. compared.Select(member => Space.Design(member.Candidate))];
             YearTask[] tasks = [.. designs.Select(design => new YearTask(LaterParts.Without(world.Move(design)), world.Weather, world.Assumed))];
-            seen.Add([.. _years.Each(tasks, _order.Effort.Threads, _cancellation).Select((year, at) => year is null
-                ? null
-                : YearNumbers.Of(tasks[at].Design, year, world.Book, (double)Costing.Of(designs[at], world.Book).Now, _screen.Parts(designs[at]), _glassAndMetalM2))]);
-            Tell(_last with { Compared = _last.Compared + compared.Length, Share = Math.Max(_last.Share, 0.9 + (0.1 * seen.Count / worlds)) });
+            ObjectiveNumbers?[] numbers =
+            [
+                .. _years.Each(tasks, _order.Effort.Threads, _cancellation).Select((year, at) => year is null
+                    ? null
+                    : YearNumbers.Of(tasks[at].Design, year, world.Book, (double)Costing.Of(designs[at], world.Book).Now, _screen.Parts(designs[at]), _glassAndMetalM2)),
+            ];
+            seen.Add(numbers);
+            for (int index = 0; index < members.Length; index++)
+            {
+                stayed[index] += IsOnFront(numbers, index) ? 1 : 0;
+            }
+
+            found = With(found, [.. members.Select((member, index) => member with
+            {
+                ChanceOnFront = (double)stayed[index] / seen.Count,
+                Bands = [.. Enumerable.Range(0, Objectives.Count).Select(k => Band([.. seen.Select(other => other[index]).OfType<ObjectiveNumbers>().Select(own => own.Values[k]).Order()], member.Numbers.Values[k]))],
+            })], seen.Count);
+            Tell(_last with
+            {
+                Front = found.Front,
+                Found = found,
+                Compared = _last.Compared + members.Length,
+                Share = Math.Max(_last.Share, RacedShare + ((1 - RacedShare) * seen.Count / worlds)),
+            });
         }
 
-        return
-        [
-            .. compared.Select((member, index) => member with
-            {
-                ChanceOnFront = seen.Average(world => IsOnFront(world, index) ? 1.0 : 0),
-                Bands = [.. Enumerable.Range(0, Objectives.Count).Select(k => Band([.. seen.Select(world => world[index]).OfType<ObjectiveNumbers>().Select(numbers => numbers.Values[k]).Order()], member.Numbers.Values[k]))],
-            }),
-            .. front.Skip(compared.Length),
-        ];
+        return found;
+    }
+
+    private static SearchResult With(SearchResult found, ImmutableArray<FrontMember> compared, int worlds)
+    {
+        ImmutableArray<FrontMember> front = [.. compared, .. found.Front.Skip(compared.Length)];
+        return found with
+        {
+            Front = front,
+            Named = [.. found.Named.Select(named => named with { Member = front.Single(member => member.Candidate == named.Member.Candidate) })],
+            Worlds = worlds,
+        };
     }
 
     // A tie stays on the front; what cannot be calculated in a world is not on its front.

@@ -66,6 +66,22 @@ public sealed record KeptSearch
             LaterParts.Without(design), year, book, (double)Costing.Of(design, book).Now, Screen.Parts(design, book), Screen.GlassAndMetalM2(LaterParts.Without(Asked)));
     }
 
+    /// <summary>True where a design nothing beats may be missing: not every year was calculated, or choices were left out before they were combined.</summary>
+    public bool MayMiss => !Whole || MergedChoices > 0;
+
+    /// <summary>Choices that were left out for being much like others.</summary>
+    public int MergedChoices => Space?.Removed.FirstOrDefault(removed => removed.Rule.Key == "alike")?.Choices ?? 0;
+
+    /// <summary>The same with more known of the chances of its front.</summary>
+    /// <exception cref="ArgumentException">It is another front.</exception>
+    public KeptSearch With(SearchResult later)
+    {
+        ArgumentNullException.ThrowIfNull(later);
+        return later.Front.Select(member => member.Candidate).SequenceEqual(Result.Front.Select(member => member.Candidate))
+            ? this with { Result = later with { Space = null, Race = null } }
+            : throw new ArgumentException("Expected the same front.", nameof(later));
+    }
+
     /// <summary>What is kept of a result.</summary>
     /// <param name="order">What was asked.</param>
     /// <param name="result">What was found.</param>

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Numerics;
 
 namespace ConsultDesk.Calculations.Search;
 
@@ -11,6 +12,11 @@ public static class ObjectiveWords
     public static string Number(Objective objective, double value) => value
         .ToString(objective is Objective.Power or Objective.Mould ? "0.0" : "#,0", CultureInfo.InvariantCulture)
         .Replace(",", NoBreakSpace, StringComparison.Ordinal);
+
+    /// <summary>A count: thousands apart, and from a thousand million on only how many digits it has.</summary>
+    public static string Count(BigInteger count) => count < 1_000_000_000
+        ? count.ToString("#,0", CultureInfo.InvariantCulture).Replace(",", NoBreakSpace, StringComparison.Ordinal)
+        : string.Create(CultureInfo.InvariantCulture, $"about 10 to the power of {BigInteger.Log10(count):0}");
 
     /// <summary>A number with its unit, which no line break parts from it; money with its currency, which may be empty.</summary>
     public static string Value(Objective objective, double value, string currency)

@@ -24,6 +24,8 @@ public static class SearchAnswers
     // Hours below which no glass and no metal was wet: less than a hundredth of the area for an hour is rounding.
     private const double NeverHours = 0.01;
 
+    private const double Hundred = 100;
+
     /// <summary>The cheapest design whose glass and metal is not wet in a single hour of the year; the driest where there is none.</summary>
     public static SearchAnswer CheapestThatNeverFogs(SearchResult result)
     {
@@ -114,6 +116,31 @@ public static class SearchAnswers
     {
         ArgumentNullException.ThrowIfNull(order);
         return HelpSearch.Of(design, order.Hours, order.Book, order.Wishes, progress: null, cancellation);
+    }
+
+    /// <summary>What is dry of the front for up to a hundred more now than a member: another whole design, not one change.</summary>
+    /// <param name="result">A search.</param>
+    /// <param name="from">The member that is asked from.</param>
+    /// <param name="nameOf">The name of a member.</param>
+    public static SearchAnswer NextHundredFound(SearchResult result, FrontMember from, Func<FrontMember, string> nameOf)
+    {
+        ArgumentNullException.ThrowIfNull(result);
+        ArgumentNullException.ThrowIfNull(from);
+        ArgumentNullException.ThrowIfNull(nameOf);
+        double money = from.Numbers[Objective.MoneyNow];
+        // Boxes, so that a gain nobody would notice is not sold.
+        FrontMember? next = result.Front
+            .Where(other => other.Numbers[Objective.MoneyNow] <= money + Hundred && InBoxes(from) - InBoxes(other) >= 1)
+            .OrderBy(other => other.Numbers[Objective.WetHours]).ThenBy(other => other.Numbers[Objective.MoneyNow]).ThenBy(other => other.Candidate)
+            .FirstOrDefault();
+        return next is null
+            ? new SearchAnswer(null, null, $"From “{nameOf(from)}”: none of the designs here that costs up to {Money(Hundred, result.Currency)} more is drier by what could be told apart.")
+            : new SearchAnswer(next.Candidate, next.Numbers, $"From “{nameOf(from)}”: for up to {Money(Hundred, result.Currency)} more the driest here is “{nameOf(next)}”, wet for {Wet(next)} hours instead of {Wet(from)}; "
+                + $"it costs {Money(next.Numbers[Objective.MoneyNow], result.Currency)} now instead of {Money(money, result.Currency)}.");
+
+        static double InBoxes(FrontMember member) => Objectives.Of(Objective.WetHours).InBoxes(member.Numbers[Objective.WetHours]);
+
+        static string Wet(FrontMember member) => ObjectiveWords.Number(Objective.WetHours, member.Numbers[Objective.WetHours]);
     }
 
     private static string Money(double amount, string currency) => ObjectiveWords.Value(Objective.MoneyNow, amount, currency);

@@ -46,28 +46,28 @@ public sealed record SearchEffort
     public bool KeepsFamilies { get; init; } = true;
 
     /// <summary>Years that may be calculated in the race, those of the drawn samples included, 1 or more.</summary>
-    public int MostYears { get; init; } = 240;
+    public int MostYears { get; init; } = 1440;
 
     /// <summary>A space of no more candidates than <see cref="MostYears"/> is calculated whole; false to race all the same.</summary>
     public bool CalculatesSmallSpacesWhole { get; init; } = true;
 
-    /// <summary>True for a look in some weeks between situations and years; without it those years are worth more that the weeks would cost.</summary>
-    public bool LooksAtWeeks { get; init; } = true;
+    /// <summary>True for a look in some weeks between situations and years. Their time is better spent on years: docs/method/search.md.</summary>
+    public bool LooksAtWeeks { get; init; }
 
     /// <summary>Years calculated between two looks at who can still win, 1 or more.</summary>
-    public int YearsARound { get; init; } = 32;
+    public int YearsARound { get; init; } = 96;
 
     /// <summary>Candidates drawn at random, whose years measure how far the quick estimates lie off, 1 or more.</summary>
     public int Drawn { get; init; } = 24;
 
     /// <summary>Dropped candidates drawn at random at the end and calculated all the same: how often a drop was wrong, 0 or more.</summary>
-    public int Audited { get; init; } = 12;
+    public int Audited { get; init; } = 60;
 
     /// <summary>Worlds in which the members of the front are compared again, 0 for none.</summary>
-    public int Worlds { get; init; } = 16;
+    public int Worlds { get; init; } = 64;
 
     /// <summary>Members of the front that are compared in other worlds; those nearest to the client's order of what matters first.</summary>
-    public int MostCompared { get; init; } = 12;
+    public int MostCompared { get; init; } = 200;
 
     /// <summary>Calculations at the same time, 1 or more.</summary>
     public int Threads { get; init; } = 1;

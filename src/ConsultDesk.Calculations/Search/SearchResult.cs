@@ -65,6 +65,12 @@ public sealed record SearchProgress
     /// <summary>Years in other worlds there will be.</summary>
     public int MostCompared { get; init; }
 
+    /// <summary>Other worlds there will be.</summary>
+    public int MostWorlds { get; init; }
+
+    /// <summary>What was found, from when the race is over: it stands however far the comparison in other worlds has come. Null before.</summary>
+    public SearchResult? Found { get; init; }
+
     /// <summary>Share of the bounded work that is done, 0 to 1; it never falls.</summary>
     public double Share { get; init; }
 
@@ -98,6 +104,21 @@ public sealed record FrontMember
 
     /// <summary>Chance that it is still on the front when habits, leakage, weather and prices vary, 0 to 1; null when it was not compared.</summary>
     public double? ChanceOnFront { get; init; }
+
+    /// <summary>
+    /// The range its chance lies in with 90 % confidence, each end with 95 % (Clopper and Pearson 1934): the fewer worlds, the wider. Null when it was not compared.
+    /// </summary>
+    /// <param name="worlds">Worlds it was compared in.</param>
+    public (double Low, double High)? ChanceWithin(int worlds)
+    {
+        if (ChanceOnFront is not double chance || worlds < 1)
+        {
+            return null;
+        }
+
+        int stayed = (int)Math.Round(chance * worlds);
+        return (1 - Search.Race.UpperLimit(worlds - stayed, worlds), Search.Race.UpperLimit(stayed, worlds));
+    }
 
     /// <summary>10 and 90 % of each objective over the worlds, in the order of <see cref="Objective"/>; empty when it was not compared.</summary>
     public ImmutableArray<(double Low, double High)> Bands { get; init; } = [];
@@ -168,12 +189,21 @@ public sealed record SearchResult
             SearchEnd.Interrupted => "The program was ended while it searched,",
             _ => "The search broke off",
         };
+        if (last?.Found is SearchResult found)
+        {
+            // The race had come to its end: only what is said of chances rests on less.
+            string chances = found.Worlds == 0
+                ? $"{how} before the designs were compared in other worlds: no chances are known."
+                : FormattableString.Invariant($"{how} when {found.Worlds} of {last.MostWorlds} other worlds had been compared: chances rest on those.");
+            return found with { End = end == SearchEnd.Failed ? SearchEnd.Failed : SearchEnd.Finished, Message = $"{found.Message} {chances}" };
+        }
+
         return new SearchResult
         {
             End = end,
             Message = last is null or { Front: { IsDefaultOrEmpty: true } }
                 ? $"{how} before anything was found."
-                : FormattableString.Invariant($"{how} after {last.Years} years of {last.Space!.Count} candidates. What it had found by then stands; better ones may be missing."),
+                : $"{how} when {Coverage.SoFar(last)} What it had found by then stands; better ones may be missing.",
             Space = last?.Space,
             Start = last?.Start,
             Front = last?.Front ?? [],

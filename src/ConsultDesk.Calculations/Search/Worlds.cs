@@ -22,19 +22,22 @@ internal static class Worlds
 
     private static readonly ImmutableArray<string> WeatherRows = ["winter-day-spread", "summer-day-spread", "dew-point-spread", "sky-cloud-dry", "sky-cloud-wet"];
 
-    private static readonly ImmutableArray<(string Key, double Low, double Likely, double High)> Prices =
+    private const string Warmth = "year-warmth";
+
+    // Factors of prices, and by how much the year is warmer than the place's mean, K.
+    private static readonly ImmutableArray<(string Key, double Low, double Likely, double High)> Ranges =
     [
         .. EmbeddedTable.Rows("Search.worlds.csv", columns: 6).Select(row => (row[0], Number(row[2]), Number(row[3]), Number(row[4]))),
     ];
 
-    /// <summary>So many worlds of an order, from its seed.</summary>
-    public static ImmutableArray<World> Of(SearchOrder order, int count)
+    /// <summary>So many worlds of an order, from its seed; each is made when it is come to, because a year of weather is large.</summary>
+    public static IEnumerable<World> Of(SearchOrder order, int count)
     {
         Design now = LaterParts.Without(order.Design);
         Unknown[] unknowns = [.. UnknownInputs.Of(order.Design).Where(unknown => Shared.Contains(unknown.Key))];
-        int dimensions = unknowns.Length + HeadlineBands.AssumedRows.Length + 1 + Prices.Length;
+        int dimensions = unknowns.Length + HeadlineBands.AssumedRows.Length + 1 + Ranges.Length;
         double[][] points = Spread.Points(count, dimensions, order.Seed);
-        return [.. points.Select(point => At(order, now, unknowns, point))];
+        return points.Select(point => At(order, now, unknowns, point));
     }
 
     private static World At(SearchOrder order, Design now, Unknown[] unknowns, double[] point)
@@ -50,14 +53,14 @@ internal static class Worlds
 
         double spell = Triangular(point[at++], 0.5, 0.5);
         Assumptions sky = WeatherRows.Aggregate(assumed, (moved, row) => moved.With(row, Defaults.Get(row).Between(spell)));
-        Dictionary<string, double> price = [];
-        foreach ((string key, double low, double likely, double high) in Prices)
+        Dictionary<string, double> drawn = [];
+        foreach ((string key, double low, double likely, double high) in Ranges)
         {
-            price[key] = Between(low, likely, high, Triangular(point[at++], (likely - low) / (high - low), (high - likely) / (high - low)));
+            drawn[key] = Between(low, likely, high, Triangular(point[at++], (likely - low) / (high - low), (high - likely) / (high - low)));
         }
 
         Design Move(Design design) => unknowns.Zip(shares).Aggregate(design, (van, pair) => pair.Second == 0 ? van : pair.First.Move(van, pair.Second).Design);
-        return new World(Move, assumed, YearWeather.Of(Move(now), sky, order.Hours), Priced(order.Book, price));
+        return new World(Move, assumed, YearWeather.Of(Move(now), sky, order.Hours, drawn[Warmth]), Priced(order.Book, drawn));
     }
 
     private static PriceBook Priced(PriceBook book, Dictionary<string, double> price) => new(

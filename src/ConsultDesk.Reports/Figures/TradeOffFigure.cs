@@ -10,6 +10,10 @@ namespace ConsultDesk.Reports.Figures;
 /// </summary>
 public static class TradeOffFigure
 {
+    /// <summary>Stands where a chance would, for a design that was not compared.</summary>
+    public const string NotAsked = "not asked";
+
+    private const string NoBreakSpace = "\u00A0";
     private const double Top = 10;
     private const double Bottom = 216;
     private const double Left = 46;
@@ -26,8 +30,9 @@ public static class TradeOffFigure
     /// <param name="upwards">What goes up.</param>
     /// <param name="currency">The currency of money.</param>
     /// <param name="chosen">The design a plan is for, marked wherever it lies; null to mark none.</param>
+    /// <param name="worlds">Worlds the front was compared in.</param>
     public static Figure Of(
-        ImmutableArray<FrontMember> front, ImmutableArray<NamedDesign> named, ObjectiveNumbers? start, Objective across, Objective upwards, string currency, ObjectiveNumbers? chosen = null)
+        ImmutableArray<FrontMember> front, ImmutableArray<NamedDesign> named, ObjectiveNumbers? start, Objective across, Objective upwards, string currency, ObjectiveNumbers? chosen = null, int worlds = 0)
     {
         var all = front.Select(member => member.Numbers).Concat(new[] { start, chosen }.OfType<ObjectiveNumbers>()).ToList();
         var x = new ValueAxis(all.Select(numbers => numbers[across]).DefaultIfEmpty(1).Max(), 0, 1);
@@ -104,7 +109,7 @@ public static class TradeOffFigure
                 .. start is null ? [] : new[] { new LegendEntry(LegendMark.Square, Ink.Text, "The van as it stands") },
                 .. chosen is null ? [] : new[] { new LegendEntry(LegendMark.DashedRing, Ink.Text, "The design of this plan") },
             ],
-            Table = Table(front, named, start, currency, Enum.GetValues<Objective>()),
+            Table = Table(front, named, start, currency, Enum.GetValues<Objective>(), worlds),
         };
     }
 
@@ -114,8 +119,9 @@ public static class TradeOffFigure
     /// <param name="start">The van as it stands; null when it is not known.</param>
     /// <param name="currency">The currency of money.</param>
     /// <param name="shown">The objectives that are shown.</param>
+    /// <param name="worlds">Worlds the front was compared in.</param>
     public static DataTable Table(
-        ImmutableArray<FrontMember> front, ImmutableArray<NamedDesign> named, ObjectiveNumbers? start, string currency, IReadOnlyList<Objective> shown) => new()
+        ImmutableArray<FrontMember> front, ImmutableArray<NamedDesign> named, ObjectiveNumbers? start, string currency, IReadOnlyList<Objective> shown, int worlds) => new()
         {
             Caption = "The designs nothing beats, with all their numbers",
             Heads = ["Design", .. shown.Select(objective => WithUnit(objective, currency)), "Chance to stay"],
@@ -125,9 +131,9 @@ public static class TradeOffFigure
                 .. start is null ? [] : new[] { ImmutableArray.Create(["As it stands", .. shown.Select(objective => ObjectiveWords.Number(objective, start[objective])), DataTable.Nothing]) },
                 .. front.Select((member, at) => ImmutableArray.Create(
                     [
-                        NameOf(front, named, at),
+                        NameOf(front, named, at) + (member.Ties.IsEmpty ? "" : string.Create(CultureInfo.InvariantCulture, $" (tie of {member.Ties.Length + 1})")),
                         .. shown.Select(objective => ObjectiveWords.Number(objective, member.Numbers[objective])),
-                        Chance(member),
+                        Chance(member, worlds),
                     ])),
             ],
         };
@@ -143,12 +149,15 @@ public static class TradeOffFigure
         return member.Words.IsEmpty ? "As it stands" : string.Join("; ", member.Words);
     }
 
-    /// <summary>The chance that it is still unbeaten when what is assumed varies, in words for a table.</summary>
-    public static string Chance(FrontMember member)
+    /// <summary>The chance that it is still unbeaten when what is assumed varies, with the range it lies in; or that nobody asked.</summary>
+    /// <param name="member">The design.</param>
+    /// <param name="worlds">Worlds it was compared in.</param>
+    public static string Chance(FrontMember member, int worlds)
     {
         ArgumentNullException.ThrowIfNull(member);
-        // Known to about a tenth: more digits would say more than is known.
-        return member.ChanceOnFront is { } chance ? string.Create(CultureInfo.InvariantCulture, $"{Math.Round(10 * chance) * 10:0} %") : DataTable.Nothing;
+        return member.ChanceWithin(worlds) is { } within
+            ? string.Create(CultureInfo.InvariantCulture, $"{100 * member.ChanceOnFront!.Value:0}{NoBreakSpace}% ({100 * within.Low:0} to {100 * within.High:0})").Replace(" to ", $"{NoBreakSpace}to{NoBreakSpace}", StringComparison.Ordinal)
+            : NotAsked;
     }
 
     /// <summary>An objective with its unit, as a head.</summary>

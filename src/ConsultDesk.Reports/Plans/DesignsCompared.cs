@@ -37,7 +37,7 @@ public sealed class DesignsCompared(KeptSearch found, DateTime foundAt, Objectiv
 
         yield return new ParagraphBlock(string.Create(
             CultureInfo.InvariantCulture,
-            $"Compared on {foundAt:d MMMM yyyy} with the inputs{(priced ? " and prices" : "")} of that day. Results are estimates; gas, wiring and cutting the body are work for licensed trades and follow local codes."));
+            $"Compared on {foundAt:d MMMM yyyy} with the inputs{(priced ? " and prices" : "")} of that day. {MayMiss()}Results are estimates; gas, wiring and cutting the body are work for licensed trades and follow local codes."));
     }
 
     /// <summary>What was compared, and where the plan's own design stands: only what is known.</summary>
@@ -74,6 +74,10 @@ public sealed class DesignsCompared(KeptSearch found, DateTime foundAt, Objectiv
         return $"{looked}; {them} than the one of this plan: the driest {first} "
             + $"wet for {Value(Objective.WetHours, best)} a year against {Value(Objective.WetHours, chosen)}{AheadOf(best)}.";
     }
+
+    private string MayMiss() => !found.MayMiss ? ""
+        : !found.Whole ? "Not every design was calculated over the year, so one that nothing beats may be missing. "
+        : "Choices much like others were left out before they were combined, so a design that nothing beats may be missing. ";
 
     // What the plan's own design has instead, counted in what a client would tell apart.
     private string AheadOf(ObjectiveNumbers other)

@@ -43,6 +43,9 @@ public sealed class HourFileTests
         };
     }
 
+    /// <summary>A van whose weather is measured, with its hours.</summary>
+    internal static (Design Van, WeatherHours Hours) Measured => (Van(), Here);
+
     [Fact]
     public void The_year_has_the_hours_of_the_file()
     {

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Costs;
 using ConsultDesk.Calculations.Search;
 using ConsultDesk.Calculations.Vehicle;
@@ -27,7 +28,7 @@ public sealed class DesignSearchTests(ITestOutputHelper output)
         Assert.True(whole.Race!.Exhaustive);
         Assert.True(whole.Front.Length > 1);
 
-        SearchOrder racing = order with { Effort = order.Effort with { CalculatesSmallSpacesWhole = false, MostYears = 1000, Drawn = 10, YearsARound = 4, Audited = 0 } };
+        SearchOrder racing = order with { Effort = order.Effort with { CalculatesSmallSpacesWhole = false, MostYears = 1000, Drawn = 10, YearsARound = 4, Audited = 0, LooksAtWeeks = true } };
         SearchResult raced = DesignSearch.Run(racing, null, whole.Calculated, null, TestContext.Current.CancellationToken);
         output.WriteLine(FormattableString.Invariant(
             $"{whole.Space!.Count} candidates, front {whole.Front.Length}, raced with {raced.Race!.Years} years, {raced.Race.DroppedSurely} dropped for sure"));
@@ -152,6 +153,26 @@ public sealed class DesignSearchTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public void The_driest_of_the_front_for_a_hundred_more_is_told_from_any_of_its_designs()
+    {
+        SearchResult result = Finished.Value.Result with { Currency = "EUR" };
+        FrontMember Member(int at, double money, double wet) => result.Front[0] with
+        {
+            Candidate = at, Numbers = result.Front[0].Numbers.With(Objective.MoneyNow, money).With(Objective.WetHours, wet),
+        };
+        SearchResult made = result with { Front = [Member(1, 500, 400), Member(2, 590, 300), Member(3, 600, 100), Member(4, 601, 10), Member(5, 400, 390)] };
+        SearchAnswer Next(int at) => SearchAnswers.NextHundredFound(made, made.Front[at], member => $"Design {member.Candidate}");
+
+        Assert.Equal(3, Next(0).Candidate);
+        Assert.Equal("From “Design 1”: for up to 100 EUR more the driest here is “Design 3”, wet for 100 hours instead of 400; it costs 600 EUR now instead of 500 EUR.", Next(0).Sentence.Replace('\u00A0', ' '));
+        Assert.Equal(4, Next(1).Candidate);
+        Assert.Null(Next(3).Candidate);
+        Assert.Contains("none of the designs here", Next(3).Sentence, StringComparison.Ordinal);
+        // Ten hours of four hundred nobody tells apart.
+        Assert.Null(SearchAnswers.NextHundredFound(made with { Front = [made.Front[0], made.Front[4]] }, made.Front[0], _ => "").Candidate);
+    }
+
+    [Fact]
     public void A_cancelled_search_stops_at_once_and_keeps_its_last_front()
     {
         using CancellationTokenSource stop = new();
@@ -203,7 +224,7 @@ public sealed class DesignSearchTests(ITestOutputHelper output)
 
         SearchResult left = SearchResult.Unfinished(reports.All[^1], SearchEnd.Failed);
         Assert.NotEmpty(left.Front);
-        Assert.StartsWith("The search broke off after", left.Message, StringComparison.Ordinal);
+        Assert.StartsWith("The search broke off when of 27 designs 8 had been calculated over the whole year. What it had found by then stands", left.Message, StringComparison.Ordinal);
         Assert.Equal("The search broke off before anything was found.", SearchResult.Unfinished(null, SearchEnd.Failed).Message);
     }
 
@@ -231,6 +252,127 @@ public sealed class DesignSearchTests(ITestOutputHelper output)
         Assert.All(result.Front.Take(3).SelectMany(member => member.Bands), band => Assert.True(band.Low <= band.High));
         Assert.True(result.Front[0].Bands[(int)Objective.MoneyAYear].Low < result.Front[0].Bands[(int)Objective.MoneyAYear].High);
         Assert.Equal(result.Front.Select(member => member.ChanceOnFront), again.Front.Select(member => member.ChanceOnFront));
+    }
+
+    [Fact]
+    public void The_front_stands_before_its_chances_are_known_and_a_stop_keeps_what_is_known_of_them()
+    {
+        (SearchOrder order, SearchResult finished) = Finished.Value;
+        using CancellationTokenSource stop = new();
+        SearchVans.Reports reports = new()
+        {
+            Then = report =>
+            {
+                if (report.Found?.Worlds == 2)
+                {
+                    stop.Cancel();
+                }
+            },
+        };
+        SearchOrder compared = order with { Effort = order.Effort with { Worlds = 5 } };
+        SearchResult result = DesignSearch.Run(compared, null, finished.Calculated, reports, stop.Token);
+
+        SearchResult first = reports.All.First(report => report.Found is not null).Found!;
+        Assert.Equal(0, first.Worlds);
+        Assert.Equal(finished.Front.Select(member => member.Candidate), first.Front.Select(member => member.Candidate));
+        Assert.Equal(finished.Named.Select(named => named.Sentence), first.Named.Select(named => named.Sentence));
+        Assert.All(first.Front, member => Assert.Null(member.ChanceWithin(first.Worlds)));
+
+        // All of the front was asked, not the first few.
+        Assert.Equal(SearchEnd.Finished, result.End);
+        Assert.Equal(2, result.Worlds);
+        Assert.All(result.Front, member => Assert.Contains(member.ChanceOnFront!.Value, new[] { 0, 0.5, 1 }));
+        Assert.All(result.Named, named => Assert.Contains(named.Member, result.Front));
+        Assert.EndsWith("The search was cancelled when 2 of 5 other worlds had been compared: chances rest on those.", result.Message, StringComparison.Ordinal);
+        Assert.Equal(5 * result.Front.Length, reports.All[^1].MostCompared);
+
+        SearchResult broken = SearchResult.Unfinished(reports.All.Last(report => report.Found?.Worlds == 0), SearchEnd.Failed);
+        Assert.Equal(SearchEnd.Failed, broken.End);
+        Assert.NotEmpty(broken.Named);
+        Assert.EndsWith("The search broke off before the designs were compared in other worlds: no chances are known.", broken.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Few_worlds_leave_a_wide_range_for_a_chance_and_none_leaves_nothing()
+    {
+        FrontMember member = Finished.Value.Result.Front[0];
+        (double Low, double High) Within(double chance, int worlds) => (member with { ChanceOnFront = chance }).ChanceWithin(worlds)!.Value;
+
+        // 0 of n: the upper end is 1 - 0.05^(1/n); 5 of 10: 0.2224 and 0.7776 (Clopper and Pearson's limits of 90 %; recalled).
+        Assert.Equal(1 - Math.Pow(0.05, 1 / 16.0), Within(0, 16).High, 6);
+        Assert.Equal(0, Within(0, 16).Low, 6);
+        Assert.Equal(0.2224, Within(0.5, 10).Low, 3);
+        Assert.Equal(0.7776, Within(0.5, 10).High, 3);
+        Assert.True(Within(0.5, 64).High - Within(0.5, 64).Low < (Within(0.5, 16).High - Within(0.5, 16).Low) / 1.7);
+        Assert.Null((member with { ChanceOnFront = null }).ChanceWithin(64));
+        Assert.Null((member with { ChanceOnFront = 1 }).ChanceWithin(0));
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void Worlds_differ_in_weather_prices_and_habits_whether_hours_were_measured_or_made(bool measured)
+    {
+        SearchOrder order = SearchVans.Order(SearchVans.LivedIn());
+        if (measured)
+        {
+            (Design van, WeatherHours hours) = ConsultDesk.Calculations.Tests.Climate.HourFileTests.Measured;
+            order = order with { Design = van, Hours = hours };
+        }
+
+        World[] worlds = [.. Worlds.Of(order, 16)];
+        double likely = YearWeather.Of(order.Design, hours: order.Hours).TemperatureC.Average();
+        double[] warmer = [.. worlds.Select(world => world.Weather.TemperatureC.Average() - likely)];
+        output.WriteLine(string.Join(" ", warmer.Select(kelvin => FormattableString.Invariant($"{kelvin:0.00}"))));
+        // A triangular draw to 1.5 K on both sides has a standard deviation of 1.5 / sqrt(6).
+        Assert.Equal(1.5 / Math.Sqrt(6), Math.Sqrt(warmer.Average(kelvin => kelvin * kelvin)), 0.15);
+        Assert.Equal(16, warmer.Distinct().Count());
+        Assert.All(worlds, world => Assert.All(world.Weather.HumidityShare, share => Assert.InRange(share, 0, 1.0001)));
+
+        PriceItem Item(PriceBook book, PriceKind kind) => book.Items.First(item => item.Kind == kind);
+        foreach (PriceKind kind in new[] { PriceKind.LiquidFuel, PriceKind.RoofVent })
+        {
+            decimal now = Item(order.Book, kind).Price;
+            Assert.Equal(16, worlds.Select(world => Item(world.Book, kind).Price).Distinct().Count());
+            Assert.Contains(worlds, world => Item(world.Book, kind).Price < now);
+            Assert.Contains(worlds, world => Item(world.Book, kind).Price > now);
+        }
+
+        Assert.Equal(16, worlds.Select(world => Item(world.Book, PriceKind.RoofVent).Fitting).Distinct().Count());
+        Assert.True(worlds.Select(world => DesignJson(world.Move(order.Design))).Distinct().Count() > 8);
+
+        static string DesignJson(Design design) => FormattableString.Invariant($"{design.Household} {design.Leakage} {design.Heater.NightSetPoint}");
+    }
+
+    [Fact]
+    public void What_was_and_was_not_looked_at_is_said_and_that_a_member_may_be_missing()
+    {
+        (SearchOrder order, SearchResult finished) = Finished.Value;
+        DesignSpace space = finished.Space!;
+        int merged = space.Removed.Single(removed => removed.Rule.Key == "alike").Choices;
+        string listed = ObjectiveWords.Count(space.Size.Listed);
+        Assert.Equal(
+            $"Of {listed} combinations of what book and van offer, choices and rules left {space.Count} designs. Every one was calculated over the whole year. "
+            + $"Still, a design nothing beats may be missing: {merged} choices much like others were left out before they were combined.",
+            finished.Message);
+
+        SearchOrder racing = order with { Effort = order.Effort with { CalculatesSmallSpacesWhole = false, MostYears = 12, Drawn = 6, YearsARound = 6, Audited = 2, LooksAtWeeks = true } };
+        SearchResult raced = DesignSearch.Run(racing, null, finished.Calculated, null, TestContext.Current.CancellationToken);
+        RaceReport report = raced.Race!;
+        output.WriteLine(raced.Message);
+        Assert.False(report.Exhaustive);
+        Assert.StartsWith($"Of {listed} combinations of what book and van offer, choices and rules left {space.Count} designs. {report.Looked[0]} were looked at in situations, {report.Looked[1]} in weeks, {report.Years} calculated over the whole year.", raced.Message, StringComparison.Ordinal);
+        Assert.Contains("So a design nothing beats may be missing: ", raced.Message, StringComparison.Ordinal);
+        Assert.Contains($"{report.DroppedForWork} were left aside because others came first", raced.Message, StringComparison.Ordinal);
+        Assert.Contains(" drawn at random and calculated after all, ", raced.Message, StringComparison.Ordinal);
+        Assert.EndsWith($"{merged} choices much like others were left out before they were combined.", raced.Message, StringComparison.Ordinal);
+
+        // Nothing merged and every year calculated: nothing is missing and nothing is said to be. Large counts have their thousands apart.
+        DesignSpace bare = new(order.Design, [], new SpaceSize(1, 1, 1), [0], [0]) { Removed = [], Notes = [] };
+        Assert.Equal(
+            "Of 1 combination of what book and van offer, choices and rules left 1 design. Every one was calculated over the whole year.",
+            Coverage.Of(bare, report with { Years = 1, Candidates = 1, NotCalculated = 0 }));
+        Assert.Contains("8\u00A0976 were looked at in situations", Coverage.Of(bare, report with { Candidates = 9000, Looked = [8976, 0] }), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -6,7 +6,7 @@ namespace ConsultDesk.Reports.Tests.Figures;
 
 public sealed class TradeOffFigureTests
 {
-    private static readonly FrontMember Cheap = Member(7, ["A lid left open"], money: 0, wet: 400, chance: 0.97);
+    private static readonly FrontMember Cheap = Member(7, ["A lid left open"], money: 0, wet: 400, chance: 0.9375);
     private static readonly FrontMember Dry = Member(8, ["Roof fan", "Floor vent"], money: 900, wet: 20, chance: null);
     private static readonly ObjectiveNumbers Start = Numbers(0, 1200);
 
@@ -41,11 +41,12 @@ public sealed class TradeOffFigureTests
     [Fact]
     public void The_table_has_every_number_of_every_design_and_a_chance_no_finer_than_it_is_known()
     {
-        var table = TradeOffFigure.Table([Cheap, Dry], [], Start, "EUR", [Objective.MoneyNow, Objective.WetHours, Objective.Power]);
+        var table = TradeOffFigure.Table([Cheap, Dry], [], Start, "EUR", [Objective.MoneyNow, Objective.WetHours, Objective.Power], 16);
 
         Assert.Equal(["Design", "Money now, EUR", "Wet hours a year", "Current a day, kWh", "Chance to stay"], table.Heads);
+        // 15 of 16: the lower limit stands in tables of Clopper and Pearson's limits as 0.736, the upper is 0.95^(1/16).
         Assert.Equal(["As it stands", "0", "1\u00A0200", "0.4", "–"], table.Rows[0]);
-        Assert.Equal(["Design 1", "0", "400", "0.4", "100 %"], table.Rows[1]);
-        Assert.Equal(["Design 2", "900", "20", "0.4", "–"], table.Rows[2]);
+        Assert.Equal(["Design 1", "0", "400", "0.4", "94\u00A0% (74\u00A0to\u00A0100)"], table.Rows[1]);
+        Assert.Equal(["Design 2", "900", "20", "0.4", "not asked"], table.Rows[2]);
     }
 }

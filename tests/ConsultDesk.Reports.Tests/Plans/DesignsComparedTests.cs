@@ -41,6 +41,28 @@ public sealed class DesignsComparedTests
     public void A_search_that_did_not_come_to_its_end_says_so() =>
         Assert.Contains(", and the search did not come to its end; none was found", Sentence(SampleSearch.Kept with { Result = SampleSearch.Kept.Result with { End = SearchEnd.Cancelled } }, SampleSearch.Front[4].Numbers), StringComparison.Ordinal);
 
+    [Theory]
+    [InlineData(false, 0, "Not every design was calculated over the year, so one that nothing beats may be missing.")]
+    [InlineData(true, 124, "Choices much like others were left out before they were combined, so a design that nothing beats may be missing.")]
+    [InlineData(true, 0, null)]
+    public void That_a_design_may_be_missing_is_said_where_it_may(bool whole, int merged, string? said)
+    {
+        var kept = SampleSearch.Kept with
+        {
+            Whole = whole,
+            Space = SampleSearch.Kept.Space! with { Removed = merged == 0 ? [] : [new(Calculations.Search.SpaceRule.Get("alike"), merged, 0, [])] },
+        };
+        var last = Assert.IsType<ParagraphBlock>(new DesignsCompared(kept, SampleSearch.FoundAt, null, priced: true).Blocks().Last()).Text;
+        if (said is null)
+        {
+            Assert.DoesNotContain("missing", last, StringComparison.Ordinal);
+        }
+        else
+        {
+            Assert.Contains(said, last, StringComparison.Ordinal);
+        }
+    }
+
     [Fact]
     public void Without_the_plans_own_numbers_the_drawing_is_said_and_no_place_in_it() =>
         Assert.EndsWith("; the drawing shows those that nothing beats.", Sentence(), StringComparison.Ordinal);

@@ -46,10 +46,13 @@ public sealed class DesignSearchRun
     /// <summary>How far it is; null while it waits and when it has ended.</summary>
     public SearchProgress? Progress { get; private set; }
 
-    /// <summary>What it found, also when it was stopped or broke off; null before its end, and when what is stored cannot be read.</summary>
+    /// <summary>
+    /// What it found, also when it was stopped or broke off; null until its race is over, and when what is stored cannot be read. Chances in other worlds come
+    /// while it goes on.
+    /// </summary>
     public KeptSearch? Found { get; private set; }
 
-    /// <summary>When what it found was found, UTC; null before its end.</summary>
+    /// <summary>When what it found was found, UTC; null with it. What becomes known of chances later leaves it as it is.</summary>
     public DateTime? FoundAt { get; private set; }
 
     /// <summary>The same as a result; null with it.</summary>
@@ -81,12 +84,12 @@ public sealed class DesignSearchRun
     /// <summary>Stops it; what it has found by then stays.</summary>
     public void Stop() => _stop.Cancel();
 
-    internal void Tell(SearchProgress progress)
+    internal void Tell(SearchProgress progress, bool atOnce = false)
     {
         lock (_gate)
         {
             Progress = progress;
-            if (Stopwatch.GetElapsedTime(_told) < Pause && progress.Stage != SearchStage.Done)
+            if (Stopwatch.GetElapsedTime(_told) < Pause && progress.Stage != SearchStage.Done && !atOnce)
             {
                 return;
             }
@@ -95,6 +98,20 @@ public sealed class DesignSearchRun
         }
 
         Changed?.Invoke();
+    }
+
+    /// <summary>What was found when the race was over, and each time more is known of its chances.</summary>
+    /// <returns>True the first time.</returns>
+    internal bool Publish(SearchResult found, DateTime at)
+    {
+        if (Found is { } before)
+        {
+            Found = before.With(found);
+            return false;
+        }
+
+        (Found, FoundAt) = (KeptSearch.Of(Order!, found), at);
+        return true;
     }
 
     internal void End(KeptSearch found, DateTime at)
@@ -300,7 +317,7 @@ public sealed partial class DesignSearches(ILogger<DesignSearches> log, TimeProv
                 found = Broken(run, order) with { Failure = AssessmentRunner.Say(error) };
             }
 
-            var at = Now();
+            var at = run.FoundAt ?? Now();
             var state = found.Result.End switch
             {
                 SearchEnd.Finished => SearchState.Finished,
@@ -392,11 +409,19 @@ public sealed partial class DesignSearches(ILogger<DesignSearches> log, TimeProv
     {
         private long _stored = Stopwatch.GetTimestamp();
         private ImmutableArray<FrontMember> _front = [];
+        private SearchResult? _found;
 
         public void Report(SearchProgress value)
         {
-            run.Tell(value);
-            if (value.Front.IsDefaultOrEmpty || value.Front == _front || Stopwatch.GetElapsedTime(_stored) < searches.StoreEvery || !run.Writing.IsCompleted)
+            var first = false;
+            if (value.Found is { } found && !ReferenceEquals(found, _found))
+            {
+                _found = found;
+                first = run.Publish(found, searches.Now());
+            }
+
+            run.Tell(value, atOnce: first);
+            if (value.Front.IsDefaultOrEmpty || (!first && (value.Front == _front || Stopwatch.GetElapsedTime(_stored) < searches.StoreEvery || !run.Writing.IsCompleted)))
             {
                 return;
             }
@@ -407,7 +432,7 @@ public sealed partial class DesignSearches(ILogger<DesignSearches> log, TimeProv
                 if (!run.Stopped.IsCancellationRequested)
                 {
                     var order = run.Order!;
-                    searches.Store(run, SearchState.Running, searches.Now(), () =>
+                    searches.Store(run, SearchState.Running, run.FoundAt ?? searches.Now(), () =>
                         KeptSearch.Of(order, SearchResult.Unfinished(value, SearchEnd.Interrupted) with { Currency = order.Currency }, value.Years));
                 }
             }

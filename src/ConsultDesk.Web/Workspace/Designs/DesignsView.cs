@@ -26,7 +26,7 @@ internal sealed class DesignsView(KeptSearch found, bool hidesPrices)
     public IEnumerable<ObjectiveFacts> Upwards => Objectives.All.Where(facts => facts.Objective != Across && !IsHidden(facts.Objective));
 
     /// <summary>All numbers of the front.</summary>
-    public DataTable All => _all ??= TradeOffFigure.Table(_result.Front, _result.Named, _result.Start, _result.Currency, Shown);
+    public DataTable All => _all ??= TradeOffFigure.Table(_result.Front, _result.Named, _result.Start, _result.Currency, Shown, _result.Worlds);
 
     /// <summary>What rules took away.</summary>
     public DataTable Rules => _rules ??= new DataTable
@@ -41,7 +41,7 @@ internal sealed class DesignsView(KeptSearch found, bool hidesPrices)
     /// <summary>How large the space is.</summary>
     public string Size => found.Space is not { } space ? "" : string.Create(
         CultureInfo.InvariantCulture,
-        $"{space.Axes} things to choose. All that the book and the van offer would make {Large(space.Size.Listed)} combinations; the choices that were kept make {Whole(space.Size.Combined)}, of which rules left {Whole(space.Size.Candidates)}.");
+        $"{space.Axes} things to choose. All that the book and the van offer would make {ObjectiveWords.Count(space.Size.Listed)} combinations; the choices that were kept make {Whole(space.Size.Combined)}, of which rules left {Whole(space.Size.Candidates)}. {Whole(found.Years)} were calculated over the year.");
 
     /// <summary>The designs for a list to choose from: what each is made of helps more than its number.</summary>
     public ImmutableArray<string> Choices => _choices.IsDefault ? _choices = [.. Enumerable.Range(0, _result.Front.Length).Select(Choice)] : _choices;
@@ -51,6 +51,9 @@ internal sealed class DesignsView(KeptSearch found, bool hidesPrices)
 
     /// <summary>The best within the budget; null without one.</summary>
     public string? InBudget => found.Wishes?.BudgetNow is { } budget ? (_inBudget ??= SearchAnswers.BestUnder(_result, budget)).Sentence : null;
+
+    /// <summary>What the next hundred buys from a design, as far as it is known.</summary>
+    public string NextHundred(int at) => SearchAnswers.NextHundredFound(_result, _result.Front[at], other => Title(other)).Sentence;
 
     private Objective Across => hidesPrices ? Objective.Parts : Objective.MoneyNow;
 
@@ -92,10 +95,10 @@ internal sealed class DesignsView(KeptSearch found, bool hidesPrices)
     /// <summary>How sure it is that a design stays on the front.</summary>
     public static string Sure(FrontMember member, int worlds) => string.Create(
         CultureInfo.InvariantCulture,
-        $"Still unbeaten in about {TradeOffFigure.Chance(member)} of {worlds} worlds in which habits, leakage, weather and prices differ{(member.Ties.IsEmpty ? "" : $"; {member.Ties.Length} more {(member.Ties.Length == 1 ? "design is" : "designs are")} as good: a tie")}.");
+        $"{(member.ChanceWithin(worlds) is { } within ? $"Still unbeaten by the others here in {Math.Round(member.ChanceOnFront!.Value * worlds):0} of {worlds} worlds in which habits, leakage, weather and prices differ: a chance between {100 * within.Low:0} and {100 * within.High:0} %" : "Its chance in other worlds was not asked")}{(member.Ties.IsEmpty ? "" : $"; {member.Ties.Length} more {(member.Ties.Length == 1 ? "design is" : "designs are")} as good: a tie")}.");
 
     /// <summary>A count, thousands apart.</summary>
-    public static string Whole(long count) => count.ToString("#,0", CultureInfo.InvariantCulture).Replace(",", Reports.Units.DisplayUnits.NoBreakSpace, StringComparison.Ordinal);
+    public static string Whole(long count) => ObjectiveWords.Count(count);
 
     private bool IsHidden(Objective objective) => hidesPrices && objective is Objective.MoneyNow or Objective.MoneyAYear;
 
@@ -105,7 +108,9 @@ internal sealed class DesignsView(KeptSearch found, bool hidesPrices)
     {
         const int Most = 70;
         var member = _result.Front[at];
-        var text = member.Words.IsEmpty ? Title(member) : $"{Title(member)}: {TradeOffFigure.What(member)}";
+        // What few others do comes first: what nearly all do tells none from another.
+        var words = member.Words.OrderBy(word => _result.Front.Count(other => other.Words.Contains(word)));
+        var text = member.Words.IsEmpty ? Title(member) : $"{Title(member)}: {string.Join("; ", words)}";
         return text.Length <= Most ? text : text[..Most].TrimEnd() + "…";
     }
 
@@ -132,7 +137,8 @@ internal sealed class DesignsView(KeptSearch found, bool hidesPrices)
         var (better, worse) = one.Score <= other.Score ? (one, other) : (other, one);
         var turns = SearchAnswers.ToBeat(_result, better, worse)
             .Select(turn => (Turn: turn, From: Of(turn, turn.From), To: Of(turn, turn.To)))
-            .Where(turn => turn.From != turn.To)
+            // Weights are shares of one: what would need more than all of it does not turn the order.
+            .Where(turn => turn.From != turn.To && !(turn.Turn.OfWeight && turn.Turn.To > 1))
             .Take(3)
             .Select(turn => turn.Turn.OfWeight
                 ? $"{ObjectiveWords.Name(turn.Turn.Objective)} weighs {turn.To} instead of {turn.From}"
@@ -146,8 +152,4 @@ internal sealed class DesignsView(KeptSearch found, bool hidesPrices)
     }
 
     private string Value(Objective objective, double value) => ObjectiveWords.Value(objective, value, _result.Currency);
-
-    private static string Large(System.Numerics.BigInteger count) => count < 1_000_000_000
-        ? Whole((long)count)
-        : string.Create(CultureInfo.InvariantCulture, $"about 10 to the power of {System.Numerics.BigInteger.Log10(count):0}");
 }

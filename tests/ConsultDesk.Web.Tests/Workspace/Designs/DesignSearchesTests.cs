@@ -89,6 +89,35 @@ public sealed class DesignSearchesTests(TestStores stores) : IClassFixture<TestS
     }
 
     [Fact]
+    public async Task What_is_found_stands_while_its_chances_are_still_asked_for_and_a_stop_keeps_them()
+    {
+        await using var desk = await stores.Desk(StoreKind.Sqlite);
+        var book = desk.App.GetRequiredService<SearchBook>();
+        var (_, _, option) = await desk.AddVan();
+        using var searches = new DesignSearches(NullLogger<DesignSearches>.Instance, desk.Time, book);
+        var order = Few();
+        var run = searches.Ask(desk.Ada, option, order with { Effort = order.Effort with { Worlds = 500 } }, "as asked")!;
+        await Until(() => run.Found is { Result.Worlds: > 1 });
+        Assert.True(run.IsRunning);
+        Assert.Equal(SearchEnd.Finished, run.Found!.Result.End);
+        Assert.NotEmpty(run.Found.Result.Named);
+        Assert.Equal(run.Found.Result.Front.Length, run.Found.Designs.Length);
+        var foundAt = run.FoundAt;
+        Assert.NotNull(foundAt);
+
+        run.Stop();
+        await Until(() => !run.IsRunning);
+        await run.Writing;
+        Assert.Equal(foundAt, run.FoundAt);
+        Assert.InRange(run.Found.Result.Worlds, 2, 499);
+        Assert.Contains("of 500 other worlds had been compared: chances rest on those.", run.Found.Result.Message, StringComparison.Ordinal);
+        var kept = (await book.Of(desk.Ada, option, Cancel))!;
+        Assert.Equal(SearchState.Finished, kept.State);
+        Assert.Equal(run.Found.Result.Worlds, kept.Found!.Result.Worlds);
+        Assert.All(kept.Found.Result.Front, member => Assert.NotNull(member.ChanceOnFront));
+    }
+
+    [Fact]
     public async Task One_who_asks_for_many_holds_nobody_up_and_has_no_more_than_three()
     {
         if (Environment.ProcessorCount >= 6)
