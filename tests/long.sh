@@ -3,7 +3,7 @@
 #
 #   tests/long.sh bench              speed of an assessment and its parts (BenchmarkDotNet), then edits
 #   tests/long.sh moist-air          properties of moist air against psychrolib in Node and plain C#, the same states in the same run (needs npm)
-#   tests/long.sh kernel [OPTIONS]   years of vans side by side against one alone, in processor time; growth; memory of so many options (10000)
+#   tests/long.sh kernel [OPTIONS]   years of vans side by side against one alone, in processor time; growth; memory of so many options (10000); growth of a whole search
 #   tests/long.sh sure               how sure an assessment is: processor time and seconds behind the live answer, and how the bands move with the number of samples
 #   tests/long.sh edits [COUNT]      edits of the demo van in the workspace, from change to numbers on the screen (needs Node, Chromium) (200)
 #   tests/long.sh searches [COUNT]   the same edits beside ten searches of designs asked for by four consultants (200)
@@ -94,6 +94,8 @@ case $verb in
     dotnet artifacts/bin/ConsultDesk.Benchmarks/release/ConsultDesk.Benchmarks.dll kernel >"$out"
     echo >>"$out"
     dotnet artifacts/bin/ConsultDesk.Benchmarks/release/ConsultDesk.Benchmarks.dll memory "${2:-10000}" >>"$out"
+    echo >>"$out"
+    dotnet artifacts/bin/ConsultDesk.Benchmarks/release/ConsultDesk.Benchmarks.dll growth >>"$out"
     mkdir -p "$measured"
     {
       head_of 'Years side by side'

@@ -35,6 +35,12 @@ if (args is ["memory", string options])
     return;
 }
 
+if (args is ["growth"])
+{
+    Console.Write(SearchGrowth.Text());
+    return;
+}
+
 if (args is ["sure", .. string[] rest])
 {
     Console.Write(SureSpeed.Table(converges: rest is not ["speed"]));

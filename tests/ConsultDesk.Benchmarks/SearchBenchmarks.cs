@@ -33,6 +33,6 @@ public class SearchBenchmarks
     {
         Design = _design,
         Book = PriceBooks.Default,
-        Effort = new SearchEffort { MostCombinations = combinations, MostYears = years, Worlds = 0 },
+        Effort = new SearchEffort { MostCombinations = combinations, MostYears = years, Audited = 12, Worlds = 0 },
     };
 }

@@ -107,11 +107,11 @@ internal sealed class PairTable
             at = relaxed;
         }
 
-        string cheapest = blamed.Exists(rule => rule.Key == "over-budget") ? FormattableString.Invariant($" The cheapest combination costs {at.CheapestCents / 100m:0.00}.") : "";
+        string cheapest = blamed.Exists(rule => rule.Key == "over-budget") ? $" The cheapest combination costs {ObjectiveWords.Value(Objective.MoneyNow, Math.Ceiling(at.CheapestCents / 100.0), _order.Currency)}." : "";
         string relax = string.Join(". ", blamed.Select(rule => rule.Relax));
         string message = blamed.Count == 1
-            ? FormattableString.Invariant($"No design is left. {blamed[0].Title}: {blamed[0].Reason}. Without this rule {at.Codes.Count} would be left.{cheapest} {relax}.")
-            : FormattableString.Invariant($"No design is left, and no single rule is to blame. These contradict each other: {string.Join("; ", blamed.Select(rule => rule.Title))}. Without them {at.Codes.Count} would be left.{cheapest} {relax}.");
+            ? $"No design is left. {blamed[0].Title}: {blamed[0].Reason}. Without this rule {ObjectiveWords.Count(at.Codes.Count)} would be left.{cheapest} {relax}."
+            : $"No design is left, and no single rule is to blame. These contradict each other: {string.Join("; ", blamed.Select(rule => rule.Title))}. Without them {ObjectiveWords.Count(at.Codes.Count)} would be left.{cheapest} {relax}.";
         return new EmptiedSpace([.. blamed], at.Codes.Count, message);
     }
 

@@ -131,7 +131,7 @@ public static class TradeOffFigure
                 .. start is null ? [] : new[] { ImmutableArray.Create(["As it stands", .. shown.Select(objective => ObjectiveWords.Number(objective, start[objective])), DataTable.Nothing]) },
                 .. front.Select((member, at) => ImmutableArray.Create(
                     [
-                        NameOf(front, named, at) + (member.Ties.IsEmpty ? "" : string.Create(CultureInfo.InvariantCulture, $" (tie of {member.Ties.Length + 1})")),
+                        NameOf(front, named, at) + (member.Ties.IsEmpty ? "" : string.Create(CultureInfo.InvariantCulture, $" (tie{NoBreakSpace}of{NoBreakSpace}{member.Ties.Length + 1})")),
                         .. shown.Select(objective => ObjectiveWords.Number(objective, member.Numbers[objective])),
                         Chance(member, worlds),
                     ])),

@@ -47,6 +47,7 @@ public sealed class TradeOffFigureTests
         // 15 of 16: the lower limit stands in tables of Clopper and Pearson's limits as 0.736, the upper is 0.95^(1/16).
         Assert.Equal(["As it stands", "0", "1\u00A0200", "0.4", "–"], table.Rows[0]);
         Assert.Equal(["Design 1", "0", "400", "0.4", "94\u00A0% (74\u00A0to\u00A0100)"], table.Rows[1]);
+        Assert.Equal("Design 1 (tie\u00A0of\u00A03)", TradeOffFigure.Table([Cheap with { Ties = [3, 4] }], [], Start, "EUR", [Objective.WetHours], 16).Rows[1][0]);
         Assert.Equal(["Design 2", "900", "20", "0.4", "not asked"], table.Rows[2]);
     }
 }
