@@ -158,7 +158,8 @@ public sealed class DesignSearchTests(ITestOutputHelper output)
         SearchResult result = Finished.Value.Result with { Currency = "EUR" };
         FrontMember Member(int at, double money, double wet) => result.Front[0] with
         {
-            Candidate = at, Numbers = result.Front[0].Numbers.With(Objective.MoneyNow, money).With(Objective.WetHours, wet),
+            Candidate = at,
+            Numbers = result.Front[0].Numbers.With(Objective.MoneyNow, money).With(Objective.WetHours, wet),
         };
         SearchResult made = result with { Front = [Member(1, 500, 400), Member(2, 590, 300), Member(3, 600, 100), Member(4, 601, 10), Member(5, 400, 390)] };
         SearchAnswer Next(int at) => SearchAnswers.NextHundredFound(made, made.Front[at], member => $"Design {member.Candidate}");
