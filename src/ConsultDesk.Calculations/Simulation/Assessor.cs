@@ -25,7 +25,7 @@ public enum AssessmentDepth
 public static class Assessor
 {
     /// <summary>Version of the calculation method, changed whenever a result could change.</summary>
-    public const string MethodVersion = "6";
+    public const string MethodVersion = "7";
 
     /// <summary>Assesses a design in the mean night of its own stop.</summary>
     /// <exception cref="ArgumentException">The design is wrong; the message names the fields.</exception>

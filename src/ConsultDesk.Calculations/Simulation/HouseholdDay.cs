@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using ConsultDesk.Calculations.Air;
 using ConsultDesk.Calculations.Climate;
 using ConsultDesk.Calculations.Vehicle;
@@ -68,17 +67,13 @@ internal sealed class HouseholdDay
             bool cookerTurned = slots[slot].CookerWaterKgPerS != slots[before].CookerWaterKgPerS;
             if (slots[slot].Activity != slots[before].Activity || cookerTurned)
             {
-                for (int after = 0; after < StepsAfterChange.Length; after++)
-                {
-                    int at = (slot + after) % Slots;
-                    Steps[at] = Math.Max(Steps[at], StepsAfterChange[after]);
-                }
+                Steps[slot] = StepsAfterChange;
             }
         }
     }
 
-    /// <summary>Steps of the slots that follow a change; measured against 30 s in docs/method/year.md.</summary>
-    public static readonly ImmutableArray<int> StepsAfterChange = [3, 2];
+    /// <summary>Steps of the ten minutes that begin with a change; measured against 30 s in docs/method/year.md.</summary>
+    public const int StepsAfterChange = 3;
 
     /// <summary>The slots from midnight.</summary>
     public DaySlot[] Slot { get; }
@@ -86,7 +81,7 @@ internal sealed class HouseholdDay
     /// <summary>True for slots in which everything is as in the slot before.</summary>
     public bool[] LikeBefore { get; }
 
-    /// <summary>Steps of each slot: more after a change of activity or of the cooker.</summary>
+    /// <summary>Steps of each slot: more where activity or cooker change.</summary>
     public int[] Steps { get; }
 
     /// <summary>The day of a household.</summary>

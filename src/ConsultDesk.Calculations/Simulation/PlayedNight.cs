@@ -141,6 +141,7 @@ public sealed record PlayedNight
         const double Hair = 1e-6;
         ImmutableArray<NightMoment>.Builder moments = ImmutableArray.CreateBuilder<NightMoment>(Count);
         double beforeKg = 0;
+        BalanceSums? first = null;
         PlayedNight? night = null;
         YearRun.Night(van, weather, day, Look, cancellation);
         return night ?? throw new InvalidOperationException("The night was not run to its last moment.");
@@ -154,7 +155,7 @@ public sealed record PlayedNight
 
             if (moments.Count == 0)
             {
-                run.ClearSums();
+                first = run.Zones.Sums;
                 beforeKg = run.Zones.StoredKg();
             }
 
@@ -168,10 +169,10 @@ public sealed record PlayedNight
                     Surfaces = [.. van.Night.Surfaces.Take(van.FirstLining).Select(surface => new PlayedSurface(
                         surface.Id, surface.Name, Area.FromSquareMeters(surface.AreaM2), surface.Part is SurfacePart.Glazing or SurfacePart.Pane))],
                     Moments = moments.ToImmutable(),
-                    Given = Mass.FromKilograms(sums.WaterKg),
-                    Brought = Mass.FromKilograms(sums.BroughtKg),
-                    Carried = Mass.FromKilograms(sums.CarriedKg),
-                    Removed = Mass.FromKilograms(sums.RanOffKg + sums.DriedKg),
+                    Given = Mass.FromKilograms(sums.WaterKg - first!.WaterKg),
+                    Brought = Mass.FromKilograms(sums.BroughtKg - first.BroughtKg),
+                    Carried = Mass.FromKilograms(sums.CarriedKg - first.CarriedKg),
+                    Removed = Mass.FromKilograms(sums.RanOffKg + sums.DriedKg - first.RanOffKg - first.DriedKg),
                     StoredBefore = Mass.FromKilograms(beforeKg),
                     StoredAfter = Mass.FromKilograms(run.Zones.StoredKg()),
                 };

@@ -59,20 +59,29 @@ internal struct ZoneStep<TLane>
     public TLane PerFurnishingM2;
 }
 
-/// <summary>The coefficients of one kind of step for all vans of a batch.</summary>
+/// <summary>
+/// The coefficients of one kind of step for all vans of a batch. After a step of known length it is of second order, by the backward differences of the
+/// values at its end, its start and the start of the step before: BDF2 (Hairer, Norsett and Wanner, Solving Ordinary Differential Equations I, III.5).
+/// That is backward Euler with another start and another length: with the ratio r of the two lengths, from x + r²/(1+2r) (x - x before) over
+/// (1+r)/(1+2r) of the step. Without a step before it is backward Euler itself.
+/// </summary>
 internal sealed class StepLanes<TLane>
     where TLane : struct, ILane<TLane>
 {
     private readonly VanBatch<TLane> _batch;
     private readonly StepCoefficients[] _steps;
 
-    public StepLanes(VanBatch<TLane> batch, int stepS, bool covered)
+    public StepLanes(VanBatch<TLane> batch, int stepS, bool covered, int beforeS = 0)
     {
         _batch = batch;
         StepS = stepS;
+        BeforeS = beforeS;
         Covered = covered;
+        double ratio = beforeS == 0 ? 0 : (double)stepS / beforeS;
+        Seconds = stepS * (1 + ratio) / (1 + (2 * ratio));
+        Carry = TLane.Of(ratio * ratio / (1 + (2 * ratio)));
         // Where a van has no covers, both ways are the same.
-        _steps = [.. batch.Vans.Select(van => new StepCoefficients(van, stepS, covered))];
+        _steps = [.. batch.Vans.Select(van => new StepCoefficients(van, Seconds, covered))];
         Faces = VanBatch<TLane>.Records<FaceStep<TLane>>(batch.FaceCount);
         Linings = VanBatch<TLane>.Records<LiningStep<TLane>>(batch.LiningCount);
         Zones = VanBatch<TLane>.Records<ZoneStep<TLane>>(batch.ZoneCount);
@@ -88,7 +97,7 @@ internal sealed class StepLanes<TLane>
             linings[j].Store = linings[j].Inverse = linings[j].SkinStore = linings[j].SkinInverse = TLane.Of(1);
         }
 
-        TLane bufferStepS = batch.BufferLagS + TLane.Of(stepS);
+        TLane bufferStepS = batch.BufferLagS + TLane.Of(Seconds);
         PerBufferStepS = TLane.Of(1) / bufferStepS;
         for (int lane = 0; lane < TLane.Count; lane++)
         {
@@ -100,6 +109,15 @@ internal sealed class StepLanes<TLane>
 
     /// <summary>Length of the step, s.</summary>
     public int StepS { get; }
+
+    /// <summary>Length of the step before, s; 0 for backward Euler.</summary>
+    public int BeforeS { get; }
+
+    /// <summary>Time over which the flows at the step's end act, s.</summary>
+    public double Seconds { get; }
+
+    /// <summary>Share of what the last step changed that is added to what this one starts from.</summary>
+    public TLane Carry { get; }
 
     /// <summary>Covers hang before the glass of vans that have some.</summary>
     public bool Covered { get; }
@@ -188,7 +206,7 @@ internal sealed class StepLanes<TLane>
         for (int i = 0; i < zones.Length; i++)
         {
             ref ZoneStep<TLane> zone = ref zones[i];
-            Put(ref zone.Light, lane, van.LightJPerK[i] / StepS);
+            Put(ref zone.Light, lane, van.LightJPerK[i] / Seconds);
             Put(ref zone.Diagonal, lane, step.ZoneDiagonal[i]);
             Put(ref zone.MassShare, lane, step.MassShare[i]);
             Put(ref zone.MassStore, lane, step.MassStore[i]);

@@ -5,8 +5,13 @@ namespace ConsultDesk.Calculations.Simulation;
 /// <summary>How a run steps and who moves the openings.</summary>
 internal sealed record RunOptions
 {
-    /// <summary>Length of every step, a divisor of 600 s; null for ten minutes, and after a change a third and then a half of them.</summary>
+    /// <summary>
+    /// Length of every step, a divisor of 600 s; null for twenty minutes, shorter after a change, and second order wherever the step before is at least half as long.
+    /// </summary>
     public int? StepSeconds { get; init; }
+
+    /// <summary>Steps of <see cref="StepSeconds"/> are of second order, across changes too; without it of first order.</summary>
+    public bool SecondOrder { get; init; }
 
     /// <summary>Fans stand still while the van is locked and left.</summary>
     public bool FansFailWhenLocked { get; init; }

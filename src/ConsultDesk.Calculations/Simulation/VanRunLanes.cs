@@ -19,18 +19,21 @@ internal sealed class VanRun<TLane>
     private readonly VanBatch<TLane> _batch;
     private readonly RunOptions _options;
     private readonly VanUse[] _uses;
-    private readonly StepLanes<TLane>?[] _steps = new StepLanes<TLane>?[6];
+    private readonly List<StepLanes<TLane>> _steps = [];
     private readonly TLane[] _skySeen;
     private readonly TLane _dryersW;
     private readonly TLane[] _transport;
     private readonly TLane[] _zoneC;
     private readonly TLane[] _humidityRatio;
-    private readonly int[] _counts;
+    private readonly int[] _counts = new int[TLane.Count];
+    private readonly int[] _slots = new int[TLane.Count];
+    private readonly int[] _endsAt = new int[TLane.Count];
+    private readonly int[] _beforeS = new int[TLane.Count];
     private readonly HouseholdDay?[] _days;
     private readonly bool[] _alike = new bool[HouseholdDay.Slots];
-    private readonly bool[] _calm = new bool[HouseholdDay.Slots];
     private readonly bool[] _steams = new bool[HouseholdDay.Slots];
-    private bool _justMoved;
+    private TLane _perSlotJ;
+    private (TLane[] Carried, double OutdoorC)? _halfWay;
     private Activity _activity;
     private HouseholdDay? _day;
     private int _slot;
@@ -54,7 +57,6 @@ internal sealed class VanRun<TLane>
         _transport = new TLane[batch.ZoneCount * (batch.ZoneCount + 1)];
         _zoneC = new TLane[batch.ZoneCount];
         _humidityRatio = new TLane[batch.ZoneCount];
-        _counts = new int[TLane.Count];
         _days = new HouseholdDay?[batch.Used];
         Steps = new int[TLane.Count];
         Failures = new CalculationFailedException?[TLane.Count];
@@ -112,6 +114,7 @@ internal sealed class VanRun<TLane>
 
         Air.Reset();
         _day = null;
+        Array.Clear(_beforeS);
         ClearSums();
     }
 
@@ -129,6 +132,7 @@ internal sealed class VanRun<TLane>
         HourHeaterJ = HourLimitedS = HourAirM3 = HourFanJ = HourCarbonDioxide = HourOxygenUsed = TLane.Zero;
         Zones.SetPressure(now.PressurePa);
         TakeDays(days);
+        Array.Clear(_endsAt);
         for (int part = 0; part < 6; part++)
         {
             int slotIndex = (6 * hourOfDay) + part;
@@ -140,12 +144,12 @@ internal sealed class VanRun<TLane>
             }
 
             SetSources(days, slotIndex, fresh);
-            SetCounts(days, slotIndex);
-            RunSlot(before, now, after, part / 6.0, slot.Asleep && _batch.HasCovers);
+            PlanSteps(days, slotIndex, part);
+            RunSlot(before, now, after, part, slot.Asleep && _batch.HasCovers);
             TLane seconds = TLane.Of(HouseholdDay.SlotSeconds);
             HourAirM3 += Air.OutdoorAirM3PerS * seconds;
             HourFanJ += (slot.Occupied ? Air.FanW + _dryersW : Air.FanW) * seconds;
-            SlotRan?.Invoke(slotIndex, slot);
+            Tell(slotIndex, slot);
         }
     }
 
@@ -167,38 +171,60 @@ internal sealed class VanRun<TLane>
 
         for (int slot = 0; slot < HouseholdDay.Slots; slot++)
         {
-            _alike[slot] = _calm[slot] = true;
+            _alike[slot] = true;
             _steams[slot] = false;
             foreach (HouseholdDay? day in _days)
             {
                 _alike[slot] &= day!.LikeBefore[slot];
-                _calm[slot] &= day.Steps[slot] == 1;
                 _steams[slot] |= day.Slot[slot].CookerSteamKgPerS > 0;
             }
         }
     }
 
-    private void SetCounts(HouseholdDay[] days, int slotIndex)
+    // Each van's steps that begin now: twenty minutes on the clock where nothing changes in them and the step before was not too short. What a
+    // neighbour does has no part in it.
+    private void PlanSteps(HouseholdDay[] days, int slotIndex, int part)
     {
-        if (_options.StepSeconds is int seconds)
+        bool pair = _options.StepSeconds is null && part % 2 == 0 && days[0].Slot[slotIndex + 1].Activity == _activity;
+        for (int lane = 0; lane < TLane.Count; lane++)
         {
-            Array.Fill(_counts, HouseholdDay.SlotSeconds / seconds);
-            return;
+            if (_endsAt[lane] > part)
+            {
+                _counts[lane] = 0;
+                continue;
+            }
+
+            HouseholdDay day = days[Math.Min(lane, days.Length - 1)];
+            int count = StepsOf(lane, day.Steps[slotIndex]);
+            // What jumps is begun anew.
+            _beforeS[lane] = count > 1 && !_options.SecondOrder ? 0 : _beforeS[lane];
+            bool two = pair && count == 1 && day.Steps[slotIndex + 1] == 1 && day.LikeBefore[slotIndex + 1] && MayFollow(2 * HouseholdDay.SlotSeconds, _beforeS[lane]);
+            _counts[lane] = _options.StepSeconds is int seconds ? HouseholdDay.SlotSeconds / seconds : count;
+            _slots[lane] = two ? 2 : 1;
+            _endsAt[lane] = part + _slots[lane];
         }
 
-        if (_calm[slotIndex] && !_justMoved)
-        {
-            Array.Fill(_counts, 1);
-            return;
-        }
+        FollowOthers();
+    }
 
-        _justMoved = false;
-        for (int lane = 0; lane < _counts.Length; lane++)
+    // A van that failed goes with any that did not.
+    private void FollowOthers()
+    {
+        int other = Array.FindIndex(Failures, failure => failure is null);
+        for (int lane = 0; other >= 0 && lane < _batch.Used; lane++)
         {
-            _counts[lane] = StepsOf(lane, days[Math.Min(lane, days.Length - 1)].Steps[slotIndex]);
-            _justMoved |= _uses[lane].HasJustMoved;
+            if (Failures[lane] is not null)
+            {
+                _counts[lane] = _counts[other];
+                _slots[lane] = _slots[other];
+                _endsAt[lane] = _endsAt[other];
+                _beforeS[lane] = _beforeS[other];
+            }
         }
     }
+
+    // Of second order after a step at least half as long.
+    private static bool MayFollow(int stepS, int beforeS) => stepS <= 2 * beforeS;
 
     // Lanes without a van of their own share the use of the last one, whose count must be asked for once only.
     private int StepsOf(int lane, int ofDay) => lane < _batch.Used ? Math.Max(ofDay, _uses[lane].StepsAfterMove()) : _counts[lane - 1];
@@ -213,7 +239,6 @@ internal sealed class VanRun<TLane>
             if (lane < _batch.Used && Failures[lane] is null)
             {
                 use.SetOpenings(now, slot.Activity, LaneNumbers.At(ref Zones.ZoneC(use.LivingZone), lane));
-                _justMoved |= use.HasJustMoved;
             }
 
             for (int index = 0; index < use.OpenShare.Length; index++)
@@ -304,32 +329,37 @@ internal sealed class VanRun<TLane>
         }
     }
 
-    // Vans that take as many steps go together; the others wait meanwhile.
-    private void RunSlot(in Outdoor before, in Outdoor now, in Outdoor after, double from, bool covered)
+    // Vans that take the same steps go together; the others wait meanwhile.
+    private void RunSlot(in Outdoor before, in Outdoor now, in Outdoor after, int part, bool covered)
     {
-        TLane slotJ = TLane.Zero;
-        uint left = (1u << TLane.Count) - 1;
-        if (!_counts.AsSpan().ContainsAnyExcept(_counts[0]))
+        uint left = 0;
+        for (int lane = 0; lane < TLane.Count; lane++)
         {
-            slotJ = RunSteps(before, now, after, from, covered, _counts[0], TLane.AllBits);
-            left = 0;
+            left |= _counts[lane] > 0 ? 1u << lane : 0;
         }
 
         while (left != 0)
         {
-            int count = _counts[System.Numerics.BitOperations.TrailingZeroCount(left)];
+            int first = System.Numerics.BitOperations.TrailingZeroCount(left);
             uint together = 0;
             for (int lane = 0; lane < TLane.Count; lane++)
             {
-                // A van that failed goes with any others.
-                together |= _counts[lane] == count || Failures[lane] is not null ? 1u << lane : 0;
+                together |= _counts[lane] == _counts[first] && _slots[lane] == _slots[first] && _beforeS[lane] == _beforeS[first] ? 1u << lane : 0;
             }
 
             together &= left;
             left &= ~together;
-            slotJ += RunSteps(before, now, after, from, covered, count, TLane.Mask(together));
+            TLane active = TLane.Mask(together);
+            if (SlotRan is not null && _slots[first] > 1)
+            {
+                LookHalfWay(before, now, after, part, covered, first);
+            }
+
+            TLane ranJ = RunSteps(before, now, after, part, covered, first, together);
+            _perSlotJ = TLane.Select(active, ranJ / TLane.Of(_slots[first]), _perSlotJ);
         }
 
+        TLane slotJ = _perSlotJ;
         HourHeaterJ += slotJ;
         Zones.StepGases(HouseholdDay.SlotSeconds, slotJ / TLane.Of(HouseholdDay.SlotSeconds));
         for (int i = 0; i < _batch.ZoneCount; i++)
@@ -341,38 +371,87 @@ internal sealed class VanRun<TLane>
         FailUnsettled();
     }
 
-    private TLane RunSteps(in Outdoor before, in Outdoor now, in Outdoor after, double from, bool covered, int count, TLane active)
+    // What the vans of the first one's plan give in the step or steps that begin now, J.
+    private TLane RunSteps(in Outdoor before, in Outdoor now, in Outdoor after, int part, bool covered, int first, uint together)
     {
-        int stepS = HouseholdDay.SlotSeconds / count;
-        StepLanes<TLane> step = Coefficients(stepS, covered);
+        int count = _counts[first];
+        int stepS = _slots[first] * HouseholdDay.SlotSeconds / count;
+        int lastS = _beforeS[first];
+        bool mayBeSecond = _options.StepSeconds is null || _options.SecondOrder;
+        TLane active = TLane.Mask(together);
         TLane seconds = TLane.And(active, TLane.Of(stepS));
         TLane heatJ = TLane.Zero;
         for (int n = 0; n < count; n++)
         {
-            // The mean over the step of values that run straight from one hour's middle to the next.
-            double place = from + ((n + 0.5) * stepS / 3600);
-            if (place < 0.5)
-            {
-                SetOutdoor(before, now, place + 0.5, now);
-            }
-            else
-            {
-                SetOutdoor(now, after, place - 0.5, now);
-            }
-
+            StepLanes<TLane> step = Coefficients(stepS, mayBeSecond && MayFollow(stepS, lastS) ? lastS : 0, covered);
+            lastS = stepS;
+            SetOutdoor(before, now, after, part, n * stepS, step);
             Zones.Step(step, active);
-            TLane watts = Zones.HeaterW;
-            heatJ += watts * seconds;
+            heatJ += TLane.And(active, Zones.WholeVan.HeaterInStepJ);
             TLane limitW = Zones.HeaterLimitW;
-            HourLimitedS += TLane.And(TLane.And(TLane.Less(TLane.Zero, limitW), TLane.LessOrEqual(limitW, watts)), seconds);
+            HourLimitedS += TLane.And(TLane.And(TLane.Less(TLane.Zero, limitW), TLane.LessOrEqual(limitW, Zones.HeaterW)), seconds);
         }
 
         for (int lane = 0; lane < TLane.Count; lane++)
         {
-            Steps[lane] += _counts[lane] == count ? count : 0;
+            if ((together & (1u << lane)) != 0)
+            {
+                Steps[lane] += count;
+                _beforeS[lane] = stepS;
+            }
         }
 
         return heatJ;
+    }
+
+    // A listener hears of every ten minutes. Where a step is longer, the van is stepped to its middle, looked at and put back, so that it goes on as if
+    // nobody had looked.
+    private void LookHalfWay(in Outdoor before, in Outdoor now, in Outdoor after, int part, bool covered, int first)
+    {
+        TLane[] start = Zones.Carried();
+        StepLanes<TLane> step = Coefficients(HouseholdDay.SlotSeconds, _beforeS[first], covered);
+        SetOutdoor(before, now, after, part, 0, step);
+        Zones.Step(step);
+        _halfWay = (Zones.Carried(), Zones.OutdoorC);
+        Zones.PutBack(start);
+    }
+
+    private void Tell(int slotIndex, in DaySlot slot)
+    {
+        if (SlotRan is null)
+        {
+            return;
+        }
+
+        if (_halfWay is null)
+        {
+            SlotRan(slotIndex, slot);
+            return;
+        }
+
+        TLane[] end = Zones.Carried();
+        double outdoorC = Zones.OutdoorC;
+        Zones.PutBack(_halfWay.Value.Carried);
+        Zones.OutdoorC = _halfWay.Value.OutdoorC;
+        _halfWay = null;
+        SlotRan(slotIndex, slot);
+        Zones.PutBack(end);
+        Zones.OutdoorC = outdoorC;
+    }
+
+    // Outdoor air runs straight from one hour's middle to the next. Steps of first order take its mean, those of second order its value at their end.
+    private void SetOutdoor(in Outdoor before, in Outdoor now, in Outdoor after, int part, int fromS, StepLanes<TLane> step)
+    {
+        double toS = fromS + ((step.BeforeS == 0 ? 0.5 : 1) * step.StepS);
+        double place = (part / 6.0) + (toS / 3600);
+        if (place < 0.5)
+        {
+            SetOutdoor(before, now, place + 0.5, now);
+        }
+        else
+        {
+            SetOutdoor(now, after, place - 0.5, now);
+        }
     }
 
     private void SetOutdoor(in Outdoor left, in Outdoor right, double share, in Outdoor now)
@@ -384,11 +463,20 @@ internal sealed class VanRun<TLane>
         Zones.SkyLossWPerM2 = _skySeen[(int)now.Shelter] * TLane.Of(left.SkyLossWPerM2 + (share * (right.SkyLossWPerM2 - left.SkyLossWPerM2)));
     }
 
-    private StepLanes<TLane> Coefficients(int stepS, bool covered)
+    private StepLanes<TLane> Coefficients(int stepS, int beforeS, bool covered)
     {
-        // Ten and five minutes, and a third or whatever the options ask for.
-        int place = (covered ? 3 : 0) + (HouseholdDay.SlotSeconds / stepS) switch { 1 => 0, 2 => 1, _ => 2 };
-        return _steps[place] ??= new StepLanes<TLane>(_batch, stepS, covered);
+        // Half a dozen kinds at most, with covers and without.
+        foreach (StepLanes<TLane> known in _steps)
+        {
+            if (known.StepS == stepS && known.BeforeS == beforeS && known.Covered == covered)
+            {
+                return known;
+            }
+        }
+
+        StepLanes<TLane> step = new(_batch, stepS, covered, beforeS);
+        _steps.Add(step);
+        return step;
     }
 
     private void FailUnsettled()

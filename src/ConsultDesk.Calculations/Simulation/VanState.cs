@@ -2,12 +2,17 @@ using ConsultDesk.Calculations.Lanes;
 
 namespace ConsultDesk.Calculations.Simulation;
 
-/// <summary>What a glass or metal face, or the room side of a lining, carries from step to step.</summary>
+/// <summary>
+/// What a glass or metal face, or the room side of a lining, carries from step to step. A drift is by how much the number before it has changed in the
+/// last step, what runs off, is wiped off or is shed above saturation left out.
+/// </summary>
 internal struct FaceState<TLane>
     where TLane : struct, ILane<TLane>
 {
     public TLane SurfaceC;
+    public TLane SurfaceDrift;
     public TLane FilmKgPerM2;
+    public TLane FilmDrift;
     public TLane CondensedKgPerM2;
     public TLane RanOffKgPerM2;
     public TLane Wet;
@@ -19,7 +24,9 @@ internal struct LiningState<TLane>
 {
     public FaceState<TLane> Face;
     public TLane SkinC;
+    public TLane SkinDrift;
     public TLane SkinKgPerM2;
+    public TLane SkinKgDrift;
     public TLane SkinRanOffKgPerM2;
     public TLane SkinWet;
 }
@@ -31,9 +38,13 @@ internal struct ZoneState<TLane>
     // Furnishings, which mist wets; their temperature is the air's.
     public FaceState<TLane> Furnishing;
     public TLane AirC;
+    public TLane AirDrift;
+    public TLane MassDrift;
     public TLane HumidityRatio;
+    public TLane HumidityDrift;
     public TLane MassC;
     public TLane BufferKg;
+    public TLane BufferDrift;
     public TLane LatentW;
     public TLane MistKgPerS;
     public TLane FurnishingLatentW;
@@ -48,7 +59,17 @@ internal struct WholeState<TLane>
     public TLane HeaterW;
     public TLane HeaterWaterLagKg;
     public TLane MattressKgPerM2;
+    public TLane MattressDrift;
     public TLane MattressC;
+    public TLane WaterInStepKg;
+    public TLane BroughtInStepKg;
+    public TLane CarriedInStepKg;
+    public TLane DriedInStepKg;
+    public TLane GivenInStepJ;
+    public TLane HeaterInStepJ;
+    public TLane SunInStepJ;
+    public TLane LatentInStepJ;
+    public TLane LossInStepJ;
     public TLane WaterKg;
     public TLane BroughtKg;
     public TLane CarriedKg;
@@ -138,6 +159,7 @@ internal struct ZoneWork<TLane>
     public TLane MattressKgPerS;
     public TLane RightW;
     public TLane GuessC;
+    public TLane StartC;
     public TLane StartPressure;
     public TLane VapourA;
     public TLane VapourB;
@@ -146,6 +168,7 @@ internal struct ZoneWork<TLane>
     public TLane MistPsat;
     public TLane MistB;
     public TLane BufferB;
+    public TLane BufferStart;
     public TLane BufferKgPerS;
     public TLane WaterDiagonal;
     public TLane WaterRight;

@@ -60,7 +60,7 @@ internal sealed partial class VanStep<TLane>
     // as the air before it stays below a saturation that it is surely warmer than.
     private void PrepareFaces(StepLanes<TLane> step)
     {
-        TLane perStep = TLane.Of(1.0 / step.StepS);
+        TLane perStep = TLane.Of(1.0 / step.Seconds);
         Span<FaceState<TLane>> faces = Faces;
         Span<FaceWork<TLane>> works = _faceWork.Span;
         Span<FaceStep<TLane>> by = step.Faces.Span;
@@ -87,11 +87,11 @@ internal sealed partial class VanStep<TLane>
 
     // True when it is dry in all vans.
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static bool PrepareFace(ref FaceState<TLane> face, ref FaceWork<TLane> work, TLane inverse, TLane perStep)
+    private bool PrepareFace(ref FaceState<TLane> face, ref FaceWork<TLane> work, TLane inverse, TLane perStep)
     {
-        if (TLane.Any(face.Wet) || TLane.AnyLess(TLane.Zero, face.FilmKgPerM2))
+        if (TLane.Any(face.Wet) || TLane.AnyLess(TLane.Zero, face.FilmKgPerM2 + TLane.Abs(face.FilmDrift)))
         {
-            PrepareFilm(ref work.Film, face.FilmKgPerM2, work.DryC, inverse, perStep);
+            PrepareFilm(ref work.Film, TLane.MultiplyAdd(_carry, face.FilmDrift, face.FilmKgPerM2), work.DryC, inverse, perStep);
             return false;
         }
 
@@ -180,7 +180,7 @@ internal sealed partial class VanStep<TLane>
 
             for (; k < end; k++)
             {
-                if (_idleFace[k] && (surely || StaysDry(ref faces[k], ref works[k], pressure, step.Faces.Span[k].Inverse, step.StepS)))
+                if (_idleFace[k] && (surely || StaysDry(ref faces[k], ref works[k], pressure, step.Faces.Span[k].Inverse, step.Seconds)))
                 {
                     continue;
                 }
@@ -210,7 +210,7 @@ internal sealed partial class VanStep<TLane>
     }
 
     // A dry face looked at closely; one that gets wet in some van has its lines from here on.
-    private static bool StaysDry(ref FaceState<TLane> face, ref FaceWork<TLane> work, TLane pressurePa, TLane inverse, int stepS)
+    private static bool StaysDry(ref FaceState<TLane> face, ref FaceWork<TLane> work, TLane pressurePa, TLane inverse, double stepS)
     {
         if (TLane.AllLessOrEqual(pressurePa, work.SurelyPa))
         {

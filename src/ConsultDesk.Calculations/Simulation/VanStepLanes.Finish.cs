@@ -7,16 +7,19 @@ internal sealed partial class VanStep<TLane>
 {
     private void Finish(StepLanes<TLane> step, TLane heaterWater)
     {
-        TLane seconds = TLane.Of(step.StepS);
+        TLane seconds = TLane.Of(step.Seconds);
         ref WholeState<TLane> whole = ref Whole;
         TLane lossW = TLane.SubtractProduct(SkyLossWPerM2 * step.SkyM2, TLane.Of(OutdoorC), step.OutWPerK);
         TLane latentW = TLane.Zero;
         FinishFaces(step, seconds, ref lossW, ref latentW);
         FinishLinings(step, seconds, ref lossW, ref latentW);
         FinishZones(step, seconds, heaterWater, ref lossW, ref latentW);
-        whole.LossJ = TLane.MultiplyAdd(lossW, seconds, whole.LossJ);
-        whole.LatentJ = TLane.MultiplyAdd(latentW, seconds, whole.LatentJ);
-        whole.SunJ = TLane.MultiplyAdd(step.SunM2, TLane.Of(SunWPerM2) * seconds, whole.SunJ);
+        whole.LossInStepJ = TLane.MultiplyAdd(lossW, seconds, _carry * whole.LossInStepJ);
+        whole.LatentInStepJ = TLane.MultiplyAdd(latentW, seconds, _carry * whole.LatentInStepJ);
+        whole.SunInStepJ = TLane.MultiplyAdd(step.SunM2, TLane.Of(SunWPerM2) * seconds, _carry * whole.SunInStepJ);
+        whole.LossJ += whole.LossInStepJ;
+        whole.LatentJ += whole.LatentInStepJ;
+        whole.SunJ += whole.SunInStepJ;
     }
 
     private void FinishFaces(StepLanes<TLane> step, TLane seconds, ref TLane lossW, ref TLane latentW)
@@ -41,11 +44,12 @@ internal sealed partial class VanStep<TLane>
                 }
 
                 TLane faceC = heat * coefficient.Inverse;
+                faces[k].SurfaceDrift = faceC - faces[k].SurfaceC;
                 faces[k].SurfaceC = faceC;
                 loss = TLane.MultiplyAdd(coefficient.OutWPerK, faceC, loss);
                 if (!_idleFace[k])
                 {
-                    TakeFilm(ref faces[k], works[k].Film.Flux * seconds, faceC, coefficient.AreaM2);
+                    TakeFlux(ref faces[k], works[k].Film.Flux * seconds, faceC, coefficient.AreaM2);
                 }
             }
         }
@@ -78,15 +82,18 @@ internal sealed partial class VanStep<TLane>
 
                 TLane faceC = heat * coefficient.Inverse;
                 TLane skinC = TLane.MultiplyAdd(coefficient.SkinToFace, faceC, (work.SkinDrive + skinLatent) * coefficient.SkinInverse);
+                lining.Face.SurfaceDrift = faceC - lining.Face.SurfaceC;
+                lining.SkinDrift = skinC - lining.SkinC;
                 lining.Face.SurfaceC = faceC;
                 lining.SkinC = skinC;
                 lossW = TLane.MultiplyAdd(coefficient.SkinOutWPerK, skinC, lossW);
                 latentW = TLane.MultiplyAdd(coefficient.AreaM2, latent + skinLatent, latentW);
-                lining.SkinKgPerM2 = TLane.MultiplyAdd(work.SkinFlux, seconds, lining.SkinKgPerM2);
+                lining.SkinKgDrift = TLane.MultiplyAdd(_carry, lining.SkinKgDrift, work.SkinFlux * seconds);
+                lining.SkinKgPerM2 += lining.SkinKgDrift;
                 DrainSkin(ref lining, coefficient.SkinRunOffKgPerM2, coefficient.AreaM2);
                 if (!_idleLining[j])
                 {
-                    TakeFilm(ref lining.Face, work.Face.Film.Flux * seconds, faceC, coefficient.AreaM2);
+                    TakeFlux(ref lining.Face, work.Face.Film.Flux * seconds, faceC, coefficient.AreaM2);
                 }
             }
         }
@@ -116,7 +123,7 @@ internal sealed partial class VanStep<TLane>
         TLane outdoorC = TLane.Of(OutdoorC);
         TLane sun = TLane.Of(SunWPerM2);
         TLane heatCapacity = TLane.Of(MoistAir.DryAirHeatCapacity);
-        TLane perStep = TLane.Of(1.0 / step.StepS);
+        TLane perStep = TLane.Of(1.0 / step.Seconds);
         TLane evaporatedKgPerS = TLane.Zero;
         TLane waterKgPerS = heaterWater;
         TLane carriedKgPerS = TLane.Zero;
@@ -135,15 +142,21 @@ internal sealed partial class VanStep<TLane>
             ref ZoneStep<TLane> coefficient = ref by[i];
             TLane dried = DriedKgPerS(i);
             TLane furniture = TLane.MultiplyAdd(coefficient.MassStore, zone.MassC, sun * coefficient.GlassSunM2);
-            zone.MassC = TLane.MultiplyAdd(coefficient.MassShare, zone.AirC, furniture * coefficient.MassInverse);
+            furniture = TLane.MultiplyAdd(coefficient.MassStore * _carry, zone.MassDrift, furniture);
+            TLane massC = TLane.MultiplyAdd(coefficient.MassShare, zone.AirC, furniture * coefficient.MassInverse);
+            zone.MassDrift = massC - zone.MassC;
+            zone.AirDrift = zone.AirC - work.StartC;
+            zone.MassC = massC;
             lossW = TLane.MultiplyAdd(coefficient.OtherLossWPerK, zone.AirC, lossW);
             lossW = TLane.MultiplyAdd(heatCapacity, TLane.SubtractProduct(work.ToOutside * zone.AirC, work.FromOutside, outdoorC), lossW);
             evaporatedKgPerS += TLane.MultiplyAdd(zone.ShedLagKg, perStep, work.BufferKgPerS + zone.MistKgPerS) + dried;
             latentW = TLane.MultiplyAdd(zone.FurnishingLatentW, coefficient.FurnishingM2, latentW);
             givenW += work.SensibleW;
             driedKgPerS += dried;
-            zone.BufferKg = TLane.MultiplyAdd(work.BufferKgPerS, seconds, zone.BufferKg);
+            zone.BufferDrift = TLane.MultiplyAdd(_carry, zone.BufferDrift, work.BufferKgPerS * seconds);
+            zone.BufferKg += zone.BufferDrift;
             TLane humidity = water[i];
+            zone.HumidityDrift = humidity - zone.HumidityRatio;
             zone.HumidityRatio = humidity;
             waterKgPerS += work.WaterKgPerS;
             carriedKgPerS = TLane.MultiplyAdd(work.ToOutside, humidity, carriedKgPerS);
@@ -152,12 +165,18 @@ internal sealed partial class VanStep<TLane>
         }
 
         latentW = TLane.MultiplyAdd(TLane.Of(MoistAir.EvaporationHeat), evaporatedKgPerS, latentW);
-        whole.DriedKg = TLane.MultiplyAdd(driedKgPerS, seconds, whole.DriedKg);
-        whole.GivenJ = TLane.MultiplyAdd(givenW, seconds, whole.GivenJ);
-        whole.HeaterJ = TLane.MultiplyAdd(whole.HeaterW, seconds, whole.HeaterJ);
-        whole.WaterKg = TLane.MultiplyAdd(waterKgPerS, seconds, whole.WaterKg);
-        whole.CarriedKg = TLane.MultiplyAdd(carriedKgPerS, seconds, whole.CarriedKg);
-        whole.BroughtKg = TLane.MultiplyAdd(fromOutside, TLane.Of(OutdoorHumidityRatio) * seconds, whole.BroughtKg);
+        whole.DriedInStepKg = TLane.MultiplyAdd(driedKgPerS, seconds, _carry * whole.DriedInStepKg);
+        whole.DriedKg += whole.DriedInStepKg;
+        whole.GivenInStepJ = TLane.MultiplyAdd(givenW, seconds, _carry * whole.GivenInStepJ);
+        whole.HeaterInStepJ = TLane.MultiplyAdd(whole.HeaterW, seconds, _carry * whole.HeaterInStepJ);
+        whole.GivenJ += whole.GivenInStepJ;
+        whole.HeaterJ += whole.HeaterInStepJ;
+        whole.WaterInStepKg = TLane.MultiplyAdd(waterKgPerS, seconds, _carry * whole.WaterInStepKg);
+        whole.CarriedInStepKg = TLane.MultiplyAdd(carriedKgPerS, seconds, _carry * whole.CarriedInStepKg);
+        whole.BroughtInStepKg = TLane.MultiplyAdd(fromOutside, TLane.Of(OutdoorHumidityRatio) * seconds, _carry * whole.BroughtInStepKg);
+        whole.WaterKg += whole.WaterInStepKg;
+        whole.CarriedKg += whole.CarriedInStepKg;
+        whole.BroughtKg += whole.BroughtInStepKg;
     }
 
     private void FinishFurnishing(int i, ref ZoneState<TLane> zone, ref ZoneWork<TLane> work, ref ZoneStep<TLane> by, TLane seconds)
@@ -165,7 +184,7 @@ internal sealed partial class VanStep<TLane>
         if (!_idleFurnishing[i] || TLane.Any(zone.Misty))
         {
             TLane taken = TLane.Select(work.FurnishingMayWet, work.Furnishing.Flux, TLane.Zero) + (zone.MistKgPerS * by.PerFurnishingM2);
-            TakeFilm(ref zone.Furnishing, taken * seconds, zone.AirC, by.FurnishingM2);
+            TakeFlux(ref zone.Furnishing, taken * seconds, zone.AirC, by.FurnishingM2);
         }
 
         // What the repeats of heat and water left above saturation goes to the furnishings too; its warmth follows in the next step.
@@ -189,6 +208,13 @@ internal sealed partial class VanStep<TLane>
             zone.HumidityRatio = TLane.Select(over, most, zone.HumidityRatio);
             TakeFilm(ref zone.Furnishing, shed * by.PerFurnishingM2, zone.AirC, by.FurnishingM2);
         }
+    }
+
+    // A film takes what the flux at the step's end says and its share of what it took before.
+    private void TakeFlux(ref FaceState<TLane> face, TLane added, TLane surfaceC, TLane areaM2)
+    {
+        face.FilmDrift = TLane.MultiplyAdd(_carry, face.FilmDrift, added);
+        TakeFilm(ref face, face.FilmDrift, surfaceC, areaM2);
     }
 
     private void TakeFilm(ref FaceState<TLane> face, TLane addedKgPerM2, TLane surfaceC, TLane areaM2)
@@ -217,7 +243,7 @@ internal sealed partial class VanStep<TLane>
     }
 
     // The mattress takes the zones' air as it was at the step's start: it is slow.
-    private void StepMattress(MattressLanes<TLane> mattress, int stepS)
+    private void StepMattress(MattressLanes<TLane> mattress, double stepS)
     {
         Span<ZoneWork<TLane>> works = _zoneWork.Span;
         ref ZoneState<TLane> bed = ref Zones[mattress.BedZone];
@@ -229,12 +255,14 @@ internal sealed partial class VanStep<TLane>
         TLane undersideC = under.AirC + (mattress.WarmthShare * (aboveC - under.AirC));
         TLane psat = SaturationTable.Pa(undersideC, out _);
         TLane arriving = (mattress.AboveKgPerM2SPa * abovePa) + (mattress.BelowKgPerM2SPa * belowPa);
+        TLane start = TLane.MultiplyAdd(_carry, whole.MattressDrift, whole.MattressKgPerM2);
         // Held water sets the humidity up to 100 %, more is film: the larger of the two gains, as for skins.
         TLane held = mattress.BothKgPerM2SPa * psat * mattress.PerStorage;
         TLane gain = TLane.Max(
             arriving - (mattress.BothKgPerM2SPa * psat),
-            (arriving - (held * whole.MattressKgPerM2)) / (TLane.Of(1) + (held * TLane.Of(stepS))));
-        TLane end = whole.MattressKgPerM2 + (gain * TLane.Of(stepS));
+            (arriving - (held * start)) / (TLane.Of(1) + (held * TLane.Of(stepS))));
+        whole.MattressDrift = TLane.MultiplyAdd(_carry, whole.MattressDrift, gain * TLane.Of(stepS));
+        TLane end = whole.MattressKgPerM2 + whole.MattressDrift;
         TLane undersidePa = psat * TLane.Min(end * mattress.PerStorage, TLane.Of(1));
         TLane above = mattress.AboveKgPerM2SPa * (abovePa - undersidePa);
         works[mattress.BelowZone].MattressKgPerS = TLane.Zero;

@@ -100,7 +100,9 @@ internal sealed partial class VanStep<TLane>
             ref ZoneState<TLane> zone = ref zones[i];
             ref ZoneStep<TLane> coefficient = ref by[i];
             TLane furniture = TLane.MultiplyAdd(coefficient.MassStore, zone.MassC, sun * coefficient.GlassSunM2);
-            TLane right = TLane.MultiplyAdd(coefficient.Light, zone.AirC, work[i].SensibleW);
+            furniture = TLane.MultiplyAdd(coefficient.MassStore * _carry, zone.MassDrift, furniture);
+            TLane right = TLane.MultiplyAdd(coefficient.Light, TLane.MultiplyAdd(_carry, zone.AirDrift, zone.AirC), work[i].SensibleW);
+            work[i].StartC = zone.AirC;
             right = TLane.MultiplyAdd(work[i].OutdoorWPerK, outdoorC, right);
             right = TLane.MultiplyAdd(sun, coefficient.OtherSunM2, right);
             right = TLane.SubtractProduct(right, sky, coefficient.OtherSkyM2);
@@ -119,7 +121,7 @@ internal sealed partial class VanStep<TLane>
         for (int k = zone == 0 ? 0 : _batch.FaceEnd[zone - 1]; k < end; k++)
         {
             ref FaceStep<TLane> coefficient = ref by[k];
-            TLane drive = TLane.MultiplyAdd(coefficient.Store, faces[k].SurfaceC, coefficient.Out * outdoorC);
+            TLane drive = TLane.MultiplyAdd(coefficient.Store, TLane.MultiplyAdd(_carry, faces[k].SurfaceDrift, faces[k].SurfaceC), coefficient.Out * outdoorC);
             drive = TLane.SubtractProduct(TLane.MultiplyAdd(coefficient.Sun, sun, drive), coefficient.Sky, sky);
             work[k].Drive = drive;
             right = TLane.MultiplyAdd(coefficient.ToZone, drive, right);
@@ -138,9 +140,9 @@ internal sealed partial class VanStep<TLane>
         {
             ref LiningStep<TLane> coefficient = ref by[j];
             ref LiningState<TLane> lining = ref linings[j];
-            TLane skin = TLane.MultiplyAdd(coefficient.SkinStore, lining.SkinC, coefficient.SkinOut * outdoorC);
+            TLane skin = TLane.MultiplyAdd(coefficient.SkinStore, TLane.MultiplyAdd(_carry, lining.SkinDrift, lining.SkinC), coefficient.SkinOut * outdoorC);
             skin = TLane.SubtractProduct(TLane.MultiplyAdd(coefficient.SkinSun, sun, skin), coefficient.SkinSky, sky);
-            TLane drive = TLane.MultiplyAdd(coefficient.SkinToFace, skin, coefficient.Store * lining.Face.SurfaceC);
+            TLane drive = TLane.MultiplyAdd(coefficient.SkinToFace, skin, coefficient.Store * TLane.MultiplyAdd(_carry, lining.Face.SurfaceDrift, lining.Face.SurfaceC));
             work[j].SkinDrive = skin;
             work[j].Face.Drive = drive;
             right = TLane.MultiplyAdd(coefficient.ToZone, drive, right);

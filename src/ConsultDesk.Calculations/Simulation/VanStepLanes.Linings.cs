@@ -8,9 +8,9 @@ internal sealed partial class VanStep<TLane>
 {
     private void PrepareLinings(StepLanes<TLane> step)
     {
-        TLane perStep = TLane.Of(1.0 / step.StepS);
+        TLane perStep = TLane.Of(1.0 / step.Seconds);
         TLane perStorage = _batch.PerSkinStorage;
-        TLane stepPerStorage = TLane.Of(step.StepS) * perStorage;
+        TLane stepPerStorage = TLane.Of(step.Seconds) * perStorage;
         Span<LiningState<TLane>> linings = Linings;
         Span<LiningWork<TLane>> works = _liningWork.Span;
         Span<LiningStep<TLane>> by = step.Linings.Span;
@@ -30,7 +30,7 @@ internal sealed partial class VanStep<TLane>
     }
 
     // The two lines of a skin: with what the lining holds, and at saturation; the second only where it can be reached.
-    private static void PrepareSkin(
+    private void PrepareSkin(
         ref LiningState<TLane> lining, ref LiningWork<TLane> work, ref LiningStep<TLane> by, TLane faceC, TLane perStorage, TLane stepPerStorage)
     {
         TLane skinC = TLane.MultiplyAdd(by.SkinToFace, faceC, work.SkinDrive * by.SkinInverse);
@@ -38,7 +38,7 @@ internal sealed partial class VanStep<TLane>
         TLane latent = LatentHeat(skinC);
         TLane beta = by.SkinVapour;
         TLane warming = slope * latent * by.SkinResponse;
-        TLane held = lining.SkinKgPerM2 * perStorage;
+        TLane held = TLane.MultiplyAdd(_carry, lining.SkinKgDrift, lining.SkinKgPerM2) * perStorage;
         work.SkinPsat = psat;
         work.SkinLatent = latent;
         work.SkinWarming = warming;
@@ -83,7 +83,7 @@ internal sealed partial class VanStep<TLane>
     private TLane ChooseLinings(StepLanes<TLane> step)
     {
         TLane changed = TLane.Zero;
-        TLane stepS = TLane.Of(step.StepS);
+        TLane stepS = TLane.Of(step.Seconds);
         Span<LiningState<TLane>> linings = Linings;
         Span<LiningWork<TLane>> works = _liningWork.Span;
         Span<LiningStep<TLane>> by = step.Linings.Span;
@@ -95,7 +95,7 @@ internal sealed partial class VanStep<TLane>
             {
                 ref LiningState<TLane> lining = ref linings[j];
                 ref LiningWork<TLane> work = ref works[j];
-                if (!_idleLining[j] || !StaysDry(ref lining.Face, ref work.Face, pressure, by[j].Inverse, step.StepS))
+                if (!_idleLining[j] || !StaysDry(ref lining.Face, ref work.Face, pressure, by[j].Inverse, step.Seconds))
                 {
                     _idleLining[j] = false;
                     changed = TLane.Or(changed, ChooseFilm(ref lining.Face, ref work.Face.Film, pressure));
@@ -112,7 +112,7 @@ internal sealed partial class VanStep<TLane>
     private TLane ChooseSkin(ref LiningState<TLane> lining, ref LiningWork<TLane> work, TLane vapour, TLane pressure, TLane stepS)
     {
         TLane storage = _batch.SkinStorageKgPerM2;
-        TLane water = lining.SkinKgPerM2;
+        TLane water = TLane.MultiplyAdd(_carry, lining.SkinKgDrift, lining.SkinKgPerM2);
         TLane held = work.HeldB * (pressure - work.HeldPsat);
         TLane end = TLane.MultiplyAdd(held, stepS, water);
         TLane cooling = -(held * work.SkinWarming);

@@ -105,6 +105,8 @@ internal sealed partial class VanStep<TLane>
             TLane before = works[i].AirKg;
             works[i].AirKg = AirKgAt(pressurePa) * works[i].VolumeM3;
             TLane movedKg = (works[i].AirKg - before) * zones[i].HumidityRatio;
+            // Water keeps its drift.
+            zones[i].HumidityDrift = zones[i].HumidityDrift * before / works[i].AirKg;
             whole.BroughtKg += TLane.Max(movedKg, TLane.Zero);
             whole.CarriedKg += TLane.Max(-movedKg, TLane.Zero);
         }
@@ -116,6 +118,12 @@ internal sealed partial class VanStep<TLane>
 
     // Per m3, of air of 15 degrees: how much lighter warm air is, is left to the air flows.
     private static TLane AirKgAt(double pressurePa) => TLane.Of(MoistAir.DensityKgPerM3(temperatureC: 15, humidityRatio: 0, pressurePa));
+
+    /// <summary>All that is carried from step to step, to be put back later.</summary>
+    public TLane[] Carried() => _carried.Span.ToArray();
+
+    /// <summary>Puts back what was carried at another time, with the same air flows and sources.</summary>
+    public void PutBack(TLane[] carried) => carried.CopyTo(_carried.Span);
 
     /// <summary>Wipes the glass of the vans of a mask and takes the cloth out of them.</summary>
     public void WipeGlass(TLane wiping)

@@ -28,7 +28,7 @@ internal sealed partial class VanStep<TLane>
     // At the zone's own temperature only mist wets: dry furnishings need no lines.
     private void PrepareFurnishings(StepLanes<TLane> step, TLane going)
     {
-        TLane perStep = TLane.Of(1.0 / step.StepS);
+        TLane perStep = TLane.Of(1.0 / step.Seconds);
         Span<ZoneState<TLane>> zones = Zones;
         Span<ZoneWork<TLane>> works = _zoneWork.Span;
         for (int i = 0; i < works.Length; i++)
@@ -36,7 +36,7 @@ internal sealed partial class VanStep<TLane>
             ref ZoneState<TLane> zone = ref zones[i];
             ref ZoneWork<TLane> work = ref works[i];
             // A van that no longer repeats begins with what it last began with.
-            TLane mayWet = TLane.Or(zone.Misty, TLane.Less(TLane.Zero, zone.Furnishing.FilmKgPerM2));
+            TLane mayWet = TLane.Or(zone.Misty, TLane.Less(TLane.Zero, zone.Furnishing.FilmKgPerM2 + TLane.Abs(zone.Furnishing.FilmDrift)));
             mayWet = TLane.Select(going, mayWet, work.FurnishingMayWet);
             work.FurnishingMayWet = mayWet;
             work.FurnishingGivenW = TLane.Select(going, zone.FurnishingLatentW, work.FurnishingGivenW);
@@ -50,7 +50,7 @@ internal sealed partial class VanStep<TLane>
             }
 
             TLane warming = step.Zones.Span[i].FurnishingM2 * work.ZoneInverse;
-            PrepareFilm(ref work.Furnishing, zone.Furnishing.FilmKgPerM2, TLane.SubtractProduct(work.GuessC, work.FurnishingGivenW, warming), warming, perStep);
+            PrepareFilm(ref work.Furnishing, TLane.MultiplyAdd(_carry, zone.Furnishing.FilmDrift, zone.Furnishing.FilmKgPerM2), TLane.SubtractProduct(work.GuessC, work.FurnishingGivenW, warming), warming, perStep);
             work.Furnishing.B = TLane.And(mayWet, work.Furnishing.B);
             work.Furnishing.Dry = TLane.And(mayWet, work.Furnishing.Dry);
         }
@@ -60,7 +60,7 @@ internal sealed partial class VanStep<TLane>
     private void PrepareAir(StepLanes<TLane> step, TLane heaterWater)
     {
         TLane evaporation = TLane.Of(MoistAir.EvaporationHeat);
-        TLane perStep = TLane.Of(1.0 / step.StepS);
+        TLane perStep = TLane.Of(1.0 / step.Seconds);
         TLane outdoor = TLane.Of(OutdoorHumidityRatio);
         Span<ZoneState<TLane>> zones = Zones;
         Span<ZoneWork<TLane>> works = _zoneWork.Span;
@@ -80,11 +80,12 @@ internal sealed partial class VanStep<TLane>
             }
 
             work.BufferB = by[i].BufferKgPerS / psat;
+            work.BufferStart = TLane.MultiplyAdd(_carry, zone.BufferDrift, zone.BufferKg);
             TLane capacity = work.AirKg * perStep;
             work.WaterDiagonal = TLane.MultiplyAdd(work.BufferB, work.VapourB, capacity + work.Inflow);
-            TLane right = TLane.MultiplyAdd(capacity, zone.HumidityRatio, work.WaterKgPerS + work.MattressKgPerS);
+            TLane right = TLane.MultiplyAdd(capacity, TLane.MultiplyAdd(_carry, zone.HumidityDrift, zone.HumidityRatio), work.WaterKgPerS + work.MattressKgPerS);
             right = TLane.MultiplyAdd(work.FromOutside, outdoor, right);
-            right = TLane.MultiplyAdd(zone.BufferKg, step.PerBufferStepS, right);
+            right = TLane.MultiplyAdd(work.BufferStart, step.PerBufferStepS, right);
             work.WaterRight = TLane.SubtractProduct(right, work.BufferB, work.VapourA);
         }
 
@@ -208,7 +209,7 @@ internal sealed partial class VanStep<TLane>
     private void CollectLatent(StepLanes<TLane> step)
     {
         TLane evaporation = TLane.Of(MoistAir.EvaporationHeat);
-        TLane perStep = TLane.Of(1.0 / step.StepS);
+        TLane perStep = TLane.Of(1.0 / step.Seconds);
         Span<ZoneState<TLane>> zones = Zones;
         Span<ZoneWork<TLane>> works = _zoneWork.Span;
         for (int i = 0; i < works.Length; i++)
@@ -222,7 +223,7 @@ internal sealed partial class VanStep<TLane>
             }
 
             zone.MistKgPerS = mist;
-            work.BufferKgPerS = TLane.SubtractProduct(work.BufferB * work.Pressure, zone.BufferKg, step.PerBufferStepS);
+            work.BufferKgPerS = TLane.SubtractProduct(work.BufferB * work.Pressure, work.BufferStart, step.PerBufferStepS);
             TLane furnishing = TLane.Zero;
             if (!_idleFurnishing[i])
             {

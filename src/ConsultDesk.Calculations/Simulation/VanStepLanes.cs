@@ -5,7 +5,8 @@ using ConsultDesk.Calculations.Lanes;
 namespace ConsultDesk.Calculations.Simulation;
 
 /// <summary>
-/// The state of the air, faces, skins, fabrics and mattress of vans side by side, and one step of it in time by backward Euler. Heat is
+/// The state of the air, faces, skins, fabrics and mattress of vans side by side, and one step of it in time, by backward Euler or of second order
+/// (<see cref="StepLanes{TLane}"/>). Heat is
 /// solved with the latent heat of the step before, then water with every film as a complementarity, then heat again with
 /// the step's own latent heat, so that both balances close to rounding. A step allocates nothing.
 /// </summary>
@@ -16,6 +17,9 @@ namespace ConsultDesk.Calculations.Simulation;
 /// after few rounds (policy iteration on an M-matrix).</para>
 /// <para>Each van's numbers are those it has alone, to the bit. A van whose films have settled finds them settled again while others go on. One whose
 /// mist has settled repeats with what it last began with, and finds the same. Vans that take no part in a step are put back after it.</para>
+/// <para>Whatever is stored starts a step at its value and a share, <see cref="StepLanes{TLane}.Carry"/>, of its drift, by which the last step has
+/// changed it. What flows is summed up in the same way: a share of what flowed in the last step and the flow at this one's end. Both
+/// balances then close to rounding whatever the steps are.</para>
 /// </remarks>
 internal sealed partial class VanStep<TLane>
     where TLane : struct, ILane<TLane>
@@ -60,6 +64,7 @@ internal sealed partial class VanStep<TLane>
     private readonly int[] _busyInZone;
 
     private StepLanes<TLane>? _factored;
+    private TLane _carry;
     private bool _airChanged = true;
     private bool _gasAirChanged = true;
     private double _gasSeconds;
@@ -191,6 +196,7 @@ internal sealed partial class VanStep<TLane>
 
     private void StepSome(StepLanes<TLane> step, TLane active)
     {
+        _carry = step.Carry;
         if (_airChanged || _factored != step)
         {
             Factorise(step);
@@ -200,14 +206,14 @@ internal sealed partial class VanStep<TLane>
         PrepareVapour();
         if (_batch.Mattress is MattressLanes<TLane> mattress)
         {
-            StepMattress(mattress, step.StepS);
+            StepMattress(mattress, step.Seconds);
         }
 
         PrepareDryers();
         TLane heaterW = SolveHeat();
         Guess();
         ref WholeState<TLane> whole = ref Whole;
-        TLane heaterWater = (heaterW * HeaterWaterKgPerJ) + (whole.HeaterWaterLagKg * TLane.Of(1.0 / step.StepS));
+        TLane heaterWater = (heaterW * HeaterWaterKgPerJ) + (whole.HeaterWaterLagKg * TLane.Of(1.0 / step.Seconds));
         TLane going = TLane.And(active, Counting);
         for (int repeat = 0; ; repeat++)
         {
@@ -229,7 +235,7 @@ internal sealed partial class VanStep<TLane>
         }
 
         // The flame's water was that of the first guess; what the last changed follows in the next step.
-        whole.HeaterWaterLagKg = (whole.HeaterW - heaterW) * HeaterWaterKgPerJ * TLane.Of(step.StepS);
+        whole.HeaterWaterLagKg = (whole.HeaterW - heaterW) * HeaterWaterKgPerJ * TLane.Of(step.Seconds);
         Finish(step, heaterWater);
     }
 

@@ -23,7 +23,7 @@ internal sealed class VanUse
     private double _derated = 1;
     private double _deratedPa = double.NaN;
     private double _airing;
-    private int _slotsSinceMove = HouseholdDay.StepsAfterChange.Length;
+    private bool _justMoved;
 
     public VanUse(VanModel van, bool fansFailWhenLocked)
     {
@@ -74,22 +74,16 @@ internal sealed class VanUse
     public void Start()
     {
         _airing = 0;
-        _slotsSinceMove = HouseholdDay.StepsAfterChange.Length;
+        _justMoved = false;
     }
 
     /// <summary>Steps of the next ten minutes as far as what people moved asks for them.</summary>
     public int StepsAfterMove()
     {
-        if (_slotsSinceMove == HouseholdDay.StepsAfterChange.Length)
-        {
-            return 1;
-        }
-
-        return HouseholdDay.StepsAfterChange[_slotsSinceMove++];
+        int steps = _justMoved ? HouseholdDay.StepsAfterChange : 1;
+        _justMoved = false;
+        return steps;
     }
-
-    /// <summary>True while what people moved asks for more steps.</summary>
-    public bool HasJustMoved => _slotsSinceMove < HouseholdDay.StepsAfterChange.Length;
 
     /// <summary>Sets openings and fans for what people do now.</summary>
     public void SetOpenings(in Outdoor now, Activity activity, double livingC)
@@ -111,7 +105,7 @@ internal sealed class VanUse
             FanSpeed[index] = speed;
         }
 
-        _slotsSinceMove = moved ? 0 : _slotsSinceMove;
+        _justMoved |= moved;
     }
 
     /// <summary>What people, animals, cooker and dryers give off in ten minutes at the present air flows.</summary>
