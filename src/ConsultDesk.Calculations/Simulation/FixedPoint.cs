@@ -32,6 +32,9 @@ internal sealed class FixedPoint
     private int _kept;
     private int _next;
     private bool _hasLast;
+    private bool _lastWasPlain;
+    private bool _struggles;
+    private double _damping = 1;
     private double _best = double.PositiveInfinity;
 
     /// <param name="size">Length of x.</param>
@@ -52,7 +55,8 @@ internal sealed class FixedPoint
     /// <param name="relaxation">Share of the residual taken in a plain step.</param>
     /// <param name="accelerate">
     /// False for a plain step. Acceleration seeks the smallest residual and can be caught where two answers have just
-    /// parted and vanished; plain steps crawl through.
+    /// parted and vanished; plain steps crawl through. From the first of them on, plain steps that leap to and fro about
+    /// an answer become half as long.
     /// </param>
     public void Advance(Span<double> x, ReadOnlySpan<double> image, double relaxation, bool accelerate)
     {
@@ -70,6 +74,11 @@ internal sealed class FixedPoint
         }
 
         _best = Math.Min(_best, norm);
+        if (_struggles && _lastWasPlain && Dot(_residual, _lastResidual) < 0)
+        {
+            _damping /= 2;
+        }
+
         Remember(x);
         x.CopyTo(_lastX);
         _residual.CopyTo(_lastResidual.AsSpan());
@@ -90,13 +99,16 @@ internal sealed class FixedPoint
         bool trusted = accelerate && norm <= NearResidual && reach <= Math.Max(LongestReach * norm, ShortReach);
         for (int i = 0; i < _size; i++)
         {
-            x[i] += (relaxation * _residual[i]) + (trusted ? _correction[i] : 0);
+            x[i] += trusted ? (relaxation * _residual[i]) + _correction[i] : _damping * relaxation * _residual[i];
         }
 
         if (!trusted)
         {
             Forget();
         }
+
+        _lastWasPlain = !trusted;
+        _struggles |= !accelerate;
     }
 
     /// <summary>Forgets all steps, for another g.</summary>
@@ -104,6 +116,9 @@ internal sealed class FixedPoint
     {
         Forget();
         _best = double.PositiveInfinity;
+        _lastWasPlain = false;
+        _struggles = false;
+        _damping = 1;
     }
 
     private void Forget()

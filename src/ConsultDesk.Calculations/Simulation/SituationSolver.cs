@@ -52,8 +52,10 @@ internal sealed class SituationSolver
     // Most vapour the air network takes, kg/kg.
     private const double DampestRatio = 0.2;
     private const int MaximumRounds = 1000;
+
+    // Taken in turns until it settles. Of 445,122 situations of random vans one took more than the first turn.
     private const int AcceleratedRounds = 60;
-    private const int PlainRounds = 150;
+    private const int PlainRounds = 20;
 
     private readonly SituationModel _model;
     private readonly NightModel _night;
@@ -392,7 +394,7 @@ internal sealed class SituationSolver
                 return;
             }
 
-            _iteration.Advance(_guess, _answer, Relaxation / (1 + (round / PlainRounds)), accelerate: round <= AcceleratedRounds);
+            _iteration.Advance(_guess, _answer, Relaxation, accelerate: (round - 1) % (AcceleratedRounds + PlainRounds) < AcceleratedRounds);
         }
 
         throw new NightNotConvergedException($"Air flows and temperatures of the situation '{Situation.Key}' did not settle in {MaximumRounds} rounds.");

@@ -45,7 +45,9 @@ public sealed class RandomYearTests(ITestOutputHelper output)
 
             Assert.True(Math.Abs(series.WaterUnaccountedKg) <= 1e-9 * series.WaterThroughputKg, $"{name}: {series.WaterUnaccountedKg} kg of {series.WaterThroughputKg}");
             Assert.True(Math.Abs(series.HeatUnaccountedJ) <= 1e-9 * series.HeatThroughputJ, $"{name}: {series.HeatUnaccountedJ} J of {series.HeatThroughputJ}");
-            Assert.All(days.Hours, hour => Physical(days, hour, name));
+            // A kitchen sealed off from the other rooms is refused beyond 80 degrees, so it may come near.
+            double hottestC = SealedOff(van) ? 80 : 75;
+            Assert.All(days.Hours, hour => Physical(days, hour, hottestC, name));
         }
 
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{Count - left} vans through {DaysRun} days each, {left} left out"));
@@ -63,10 +65,12 @@ public sealed class RandomYearTests(ITestOutputHelper output)
         catch (AirOutOfRangeException beyond)
         {
             output.WriteLine($"left out, {name}: {beyond.Message}");
-            Assert.True(van.Passages.All(passage => passage.FreeArea.SquareCentimeters < 30), name);
+            Assert.True(SealedOff(van), name);
             return null;
         }
     }
+
+    private static bool SealedOff(Design van) => van.Passages.All(passage => passage.FreeArea.SquareCentimeters < 30);
 
     [Fact]
     public void A_kitchen_sealed_off_with_its_pans_on_is_refused_by_name_when_its_air_passes_80_degrees()
@@ -129,7 +133,7 @@ public sealed class RandomYearTests(ITestOutputHelper output)
         }
     }
 
-    private static void Physical(YearVans.Days days, int hour, string name)
+    private static void Physical(YearVans.Days days, int hour, double hottestC, string name)
     {
         YearSeries series = days.Series;
         for (int zone = 0; zone < days.Model.ZoneCount; zone++)
@@ -138,7 +142,7 @@ public sealed class RandomYearTests(ITestOutputHelper output)
             double share = series.ZoneVapourPressurePa[at] / MoistAir.SaturationPressurePa(series.ZoneC[at]);
             Assert.True(share > 0 && share <= 1 + SaturationSlack, $"{name}, hour {hour}, zone {zone}: {100 * share} %");
             Assert.True(series.ZoneCarbonDioxideShare[at] is > 400e-6 and < 0.2, $"{name}: CO2 {series.ZoneCarbonDioxideShare[at]}");
-            Assert.InRange(series.ZoneC[at], -75, 75);
+            Assert.InRange(series.ZoneC[at], -75, hottestC);
         }
 
         for (int surface = 0; surface < days.Surfaces; surface++)
