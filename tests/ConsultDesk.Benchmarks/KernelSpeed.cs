@@ -32,6 +32,7 @@ internal static class KernelSpeed
     {
         StringBuilder page = new();
         ByWidth(page);
+        Searched(page);
         Growth(page);
         return page.ToString();
     }
@@ -172,6 +173,64 @@ internal static class KernelSpeed
                 Require(TLane.All(air.Solve(zoneC, humidity, Outdoor.Of(Weather, n % 744), occupied: true, covered: false, TLane.AllBits)));
             }
         }) / TLane.Count;
+    }
+
+    // What a search pays: designs made from their choices, their years run on both cores at once and read to what it compares; the same for its spells of days.
+    private static void Searched(StringBuilder page)
+    {
+        const int Count = 64;
+        IReadOnlyList<YearOrder> options = KernelMemory.Options(Long, Weather, Count);
+        Weeks weeks = new(Weather, Screen.GlassAndMetalM2(Long));
+        double perSecond = 0;
+        double[] ms = Least(
+            [
+                () => Milliseconds(() => Require(YearBatch.Run([.. options], new Unread(), threads: 2).All(outcome => outcome.Failure is null))),
+                () => Milliseconds(() =>
+                {
+                    long from = Stopwatch.GetTimestamp();
+                    Require(YearBatch.Run([.. options], new ComparedYears(), threads: 2).All(outcome => outcome.Failure is null));
+                    perSecond = Math.Max(perSecond, Count / Stopwatch.GetElapsedTime(from).TotalSeconds);
+                }),
+                () => Milliseconds(() => Require(weeks.Of([.. options.Select(option => option.Design)], 2, CancellationToken.None).All(numbers => numbers is not null))),
+            ],
+            4);
+        Line(page, $"| what a search pays, {Count} options, {LaneWidth.Best} lanes, both cores at once, each design made from its choices | ms of processor time an option | option-years a second on two cores, by processor time | by the clock |");
+        Line(page, $"| --- | ---: | ---: | ---: |");
+        Line(page, $"| years of which nothing is read | {ms[0] / Count:F1} | {2000 * Count / ms[0]:F0} | |");
+        Line(page, $"| **years with what a search reads of each** | {ms[1] / Count:F1} | **{2000 * Count / ms[1]:F0}** | {perSecond:F0} |");
+        Line(page, $"| a look in three spells of days | {ms[2] / Count:F1} | | |");
+        Line(page, $"");
+    }
+
+    // Years that run for nothing.
+    internal sealed class Unread : IYearReading<object>
+    {
+        public IReadOnlyList<(int FromDay, int Days)> Spells { get; } = [(0, YearWeather.Days)];
+
+        public ILaneReading<TLane, object> Of<TLane>(VanBatch<TLane> batch, int[] indices)
+            where TLane : struct, ILane<TLane> => new Hours<TLane>();
+
+        private sealed class Hours<TLane> : ILaneReading<TLane, object>
+            where TLane : struct, ILane<TLane>
+        {
+            public void Begin(VanRun<TLane> run, int firstHour)
+            {
+            }
+
+            public void Hour(VanRun<TLane> run, int hour, DaySlot slot)
+            {
+            }
+
+            public void End(VanRun<TLane> run)
+            {
+            }
+
+            public object Result(int lane) => this;
+
+            public void Dispose()
+            {
+            }
+        }
     }
 
     private static void Growth(StringBuilder page)

@@ -22,6 +22,9 @@ public sealed class DesignSearch
     private const double LookedShare = 0.3;
     private const double RacedShare = 0.5;
 
+    // Designs made and run side by side at a time; each takes some tens of kilobytes.
+    private const int DesignsHeld = 256;
+
     private readonly SearchOrder _order;
     private readonly IYearSource _years;
     private readonly IProgress<SearchProgress>? _progress;
@@ -238,9 +241,16 @@ public sealed class DesignSearch
     private double[]?[] LookAtWeeks(IReadOnlyList<int> candidates)
     {
         Weeks weeks = new(_weather, _glassAndMetalM2);
-        double[]?[] seen = new double[]?[candidates.Count];
-        InOrder.Each(candidates.Count, _order.Effort.Threads, at => seen[at] = weeks.Of(LaterParts.Without(Space.Design(candidates[at])), _cancellation), _cancellation);
-        return seen;
+        List<double[]?> seen = [];
+        // Not all designs are held at once.
+        foreach (int[] together in candidates.Chunk(DesignsHeld))
+        {
+            Design[] designs = new Design[together.Length];
+            InOrder.Each(together.Length, _order.Effort.Threads, at => designs[at] = LaterParts.Without(Space.Design(together[at])), _cancellation);
+            seen.AddRange(weeks.Of(designs, _order.Effort.Threads, _cancellation));
+        }
+
+        return [.. seen];
     }
 
     // Years bend where films begin to form: the roots of what is wet and the logarithm of air follow them better than the numbers alone.

@@ -1,12 +1,13 @@
 using System.Collections.Immutable;
 using ConsultDesk.Calculations.Climate;
+using ConsultDesk.Calculations.Lanes;
 using ConsultDesk.Calculations.Simulation;
 using ConsultDesk.Calculations.Vehicle;
 
 namespace ConsultDesk.Calculations.Search;
 
 /// <summary>
-/// Some days of the year, run as the year is: the coldest, the dampest mild and the warmest, with the ten days before each. About an eighth of a year's work.
+/// Some days of the year, run as the year is and as many vans side by side: the coldest, the dampest mild and the warmest, with the ten days before each. About an eighth of a year's work.
 /// Safe to use from several threads.
 /// </summary>
 internal sealed class Weeks
@@ -38,58 +39,96 @@ internal sealed class Weeks
     /// <summary>First days of the spells.</summary>
     public ImmutableArray<int> From => _from;
 
-    /// <summary>Numbers of the spells, five for each; null when one does not balance.</summary>
-    public double[]? Of(Design now, CancellationToken cancellation)
+    /// <summary>Numbers of the spells, five for each, of designs without what comes later; null where one does not balance.</summary>
+    public ImmutableArray<double[]?> Of(IReadOnlyList<Design> designs, int threads, CancellationToken cancellation)
     {
-        try
-        {
-            VanModel van = new(now, Assumptions.Likely);
-            List<double> numbers = [];
-            foreach (int from in _from)
-            {
-                YearSeries series = YearRun.Of(van, _weather, options: null, from, Days, progress: null, cancellation);
-                Add(numbers, van, series, from);
-            }
-
-            return [.. numbers];
-        }
-        catch (CalculationFailedException)
-        {
-            return null;
-        }
+        YearOrder[] orders = [.. designs.Select(design => new YearOrder(design, _weather, Assumptions.Likely))];
+        return [.. YearBatch.Run(orders, new Reading(this), threads, cancellation: cancellation).Select(outcome => outcome.Result)];
     }
 
-    private void Add(List<double> numbers, VanModel van, YearSeries series, int fromDay)
+    private sealed class Reading(Weeks weeks) : IYearReading<double[]>
     {
-        double wet = 0;
-        double heatKwh = 0;
-        double cold = 0;
-        double warm = 0;
-        double damp = 0;
-        NightModel night = van.Night;
-        double nightC = night.Design.Heater.NightSetPoint.DegreesCelsius - 1;
-        double dayC = night.Design.Heater.DaySetPoint.DegreesCelsius - 1;
-        int bed = night.FirstOf(ZoneKind.Sleeping) * YearSeries.Hours;
-        int living = night.FirstOf(ZoneKind.Living) * YearSeries.Hours;
-        for (int ran = 0; ran < 24 * Days; ran++)
-        {
-            int hour = ((24 * fromDay) + ran) % YearSeries.Hours;
-            for (int k = 0; k < van.FirstLining; k++)
-            {
-                wet += series.SurfaceFilmKgPerM2[(k * YearSeries.Hours) + hour] >= YearReport.FilmKgPerM2 ? night.Surfaces[k].AreaM2 : 0;
-            }
+        private readonly double _glassAndMetalM2 = weeks._glassAndMetalM2;
 
-            heatKwh += series.HeaterW[hour] / 1000;
-            double bedC = series.ZoneC[bed + hour];
-            cold += series.Asleep[hour] ? (bedC < nightC ? 1 : 0) : series.Occupied[hour] && series.ZoneC[living + hour] < dayC ? 1 : 0;
-            warm += series.Asleep[hour] ? Math.Max(0, bedC - WarmC) : 0;
-            for (int j = 0; j < van.SkinCount; j++)
+        public IReadOnlyList<(int FromDay, int Days)> Spells { get; } = [.. weeks._from.Select(from => (from, Weeks.Days))];
+
+        public ILaneReading<TLane, double[]> Of<TLane>(VanBatch<TLane> batch, int[] indices)
+            where TLane : struct, ILane<TLane> => new Hours<TLane>(batch, _glassAndMetalM2);
+    }
+
+    private sealed class Hours<TLane> : ILaneReading<TLane, double[]>
+        where TLane : struct, ILane<TLane>
+    {
+        private readonly VanBatch<TLane> _batch;
+        private readonly double _glassAndMetalM2;
+        private readonly int _bed;
+        private readonly int _living;
+        private readonly TLane _nightC;
+        private readonly TLane _dayC;
+        private readonly TLane[] _skinShare;
+        private readonly List<TLane> _numbers = [];
+        private TLane _wetM2;
+        private TLane _heatKwh;
+        private TLane _cold;
+        private TLane _warm;
+        private TLane _damp;
+
+        public Hours(VanBatch<TLane> batch, double glassAndMetalM2)
+        {
+            _batch = batch;
+            _glassAndMetalM2 = glassAndMetalM2;
+            _bed = batch.Vans[0].Night.FirstOf(ZoneKind.Sleeping);
+            _living = batch.Vans[0].Night.FirstOf(ZoneKind.Living);
+            _nightC = batch.Lanes(van => van.Night.Design.Heater.NightSetPoint.DegreesCelsius - 1);
+            _dayC = batch.Lanes(van => van.Night.Design.Heater.DaySetPoint.DegreesCelsius - 1);
+            _skinShare = new TLane[batch.LiningCount];
+            for (int lane = 0; lane < batch.Used; lane++)
             {
-                damp += series.SkinHumidityShare[(j * YearSeries.Hours) + hour] / van.SkinCount;
+                for (int j = 0; j < batch.Vans[lane].SkinCount; j++)
+                {
+                    ref TLane share = ref _skinShare[batch.LiningSlot(lane, j)];
+                    share = TLane.With(share, lane, 1.0 / batch.Vans[lane].SkinCount);
+                }
             }
         }
 
-        numbers.AddRange([_glassAndMetalM2 > 0 ? wet / _glassAndMetalM2 : 0, heatKwh, cold, warm, damp]);
+        public void Begin(VanRun<TLane> run, int firstHour) => _wetM2 = _heatKwh = _cold = _warm = _damp = TLane.Zero;
+
+        public void Hour(VanRun<TLane> run, int hour, DaySlot slot)
+        {
+            TLane film = TLane.Of(YearReport.FilmKgPerM2);
+            for (int face = 0; face < _batch.FaceCount; face++)
+            {
+                _wetM2 += TLane.And(TLane.LessOrEqual(film, run.Zones.Face(face).FilmKgPerM2), _batch.FaceM2(face));
+            }
+
+            _heatKwh += run.HourHeaterJ * TLane.Of(1 / 3.6e6);
+            TLane bedC = run.Zones.ZoneC(_bed);
+            if (slot.Asleep)
+            {
+                _cold += TLane.And(TLane.Less(bedC, _nightC), TLane.Of(1));
+                _warm += TLane.Max(TLane.Zero, bedC - TLane.Of(WarmC));
+            }
+            else if (slot.Occupied)
+            {
+                _cold += TLane.And(TLane.Less(run.Zones.ZoneC(_living), _dayC), TLane.Of(1));
+            }
+
+            for (int skin = 0; skin < _skinShare.Length; skin++)
+            {
+                TLane humidity = TLane.Min(TLane.Of(1), run.Zones.Lining(skin).SkinKgPerM2 * _batch.PerSkinStorage);
+                _damp = TLane.MultiplyAdd(humidity, _skinShare[skin], _damp);
+            }
+        }
+
+        public void End(VanRun<TLane> run) =>
+            _numbers.AddRange([_glassAndMetalM2 > 0 ? _wetM2 * TLane.Of(1 / _glassAndMetalM2) : TLane.Zero, _heatKwh, _cold, _warm, _damp]);
+
+        public double[] Result(int lane) => [.. _numbers.Select(number => number[lane])];
+
+        public void Dispose()
+        {
+        }
     }
 
     // First day of the spell with the highest sum, the year taken round.
