@@ -143,12 +143,18 @@ public static class MouldIndex
         return LargestOf(row, Critical(celsius, row.LeastHumidityPercent), humidityPercent);
     }
 
-    /// <summary>The state after hours in which mould <see cref="Grows"/>.</summary>
-    internal static MouldState Grown(MouldState state, double celsius, double humidityPercent, MouldSensitivity material, double hours)
+    /// <summary>What hours at one climate in which mould <see cref="Grows"/> add to its growth: their share of seven times the time until the first growth on pine.</summary>
+    internal static double GrowthOf(double celsius, double humidityPercent, double hours) => hours / 24 / (7 * Response(celsius, humidityPercent));
+
+    /// <summary>The index after so much of <see cref="GrowthOf"/> with one largest index throughout; hours with the same largest add up.</summary>
+    internal static double Grown(double index, MouldSensitivity material, double largest, double growth) =>
+        index >= largest ? index : Grown(index, Row(material), largest, growth);
+
+    // The state after hours in which mould grows.
+    private static MouldState Grown(MouldState state, double celsius, double humidityPercent, MouldSensitivity material, double hours)
     {
-        ClassRow row = Row(material);
-        double largest = LargestOf(row, Critical(celsius, row.LeastHumidityPercent), humidityPercent);
-        return new MouldState(state.Index >= largest ? state.Index : Grown(state.Index, row, largest, Response(celsius, humidityPercent), hours / 24), 0);
+        double largest = LargestGrowing(celsius, humidityPercent, material);
+        return new MouldState(state.Index >= largest ? state.Index : Grown(state.Index, Row(material), largest, GrowthOf(celsius, humidityPercent, hours)), 0);
     }
 
     /// <summary>The state after hours in which nothing grows, as many as there are at once.</summary>
@@ -156,26 +162,25 @@ public static class MouldIndex
         new(Math.Max(0, state.Index - (decline * (Declined(state.DryHours + hours) - Declined(state.DryHours)))), state.DryHours + hours);
 
     // dM/dt = k (1 - exp(a (M - Mmax))): with u = exp(a (Mmax - M)), u - 1 falls as exp(-a k t).
-    private static double Grown(double index, in ClassRow row, double largest, double weeks, double days)
+    private static double Grown(double index, in ClassRow row, double largest, double growth)
     {
         if (index < Microscopic)
         {
-            double early = row.EarlyRate / (7 * weeks);
-            double end = Approach(index, largest, early * days);
+            double end = Approach(index, largest, row.EarlyRate * growth);
             if (end <= Microscopic)
             {
                 return end;
             }
 
-            days -= Math.Log(ExcessOf(index, largest) / ExcessOf(Microscopic, largest)) / (Slowing * early);
+            growth -= Math.Log(ExcessOf(index, largest) / ExcessOf(Microscopic, largest)) / (Slowing * row.EarlyRate);
             index = Microscopic;
         }
 
-        return Approach(index, largest, row.LateRate / (7 * weeks) * days);
+        return Approach(index, largest, row.LateRate * growth);
     }
 
-    private static double Approach(double index, double largest, double rateTimesDays) =>
-        largest - (Math.Log(1 + (ExcessOf(index, largest) * Math.Exp(-Slowing * rateTimesDays))) / Slowing);
+    private static double Approach(double index, double largest, double rateTimesGrowth) =>
+        largest - (Math.Log(1 + (ExcessOf(index, largest) * Math.Exp(-Slowing * rateTimesGrowth))) / Slowing);
 
     private static double ExcessOf(double index, double largest) => Math.Exp(Slowing * (largest - index)) - 1;
 

@@ -24,7 +24,15 @@ internal sealed class MouldHours
     private double _largest;
     private MouldState _state;
 
-    private readonly record struct GrowingHour(int Place, double Celsius, double Percent);
+    // What it adds to growth is worked out when it is first asked for and is not a number before.
+    private struct GrowingHour
+    {
+        public int Place;
+        public double Celsius;
+        public double Percent;
+        public double Largest;
+        public double Growth;
+    }
 
     /// <summary>A clean surface.</summary>
     /// <param name="place">Where it is.</param>
@@ -83,8 +91,9 @@ internal sealed class MouldHours
                 MoreRoom();
             }
 
-            _hours[_count++] = new GrowingHour(hour - _skipped, celsius, percent);
-            _largest = Math.Max(_largest, MouldIndex.LargestGrowing(celsius, percent, Material));
+            double largest = MouldIndex.LargestGrowing(celsius, percent, Material);
+            _hours[_count++] = new GrowingHour { Place = hour - _skipped, Celsius = celsius, Percent = percent, Largest = largest, Growth = double.NaN };
+            _largest = Math.Max(_largest, largest);
         }
     }
 
@@ -153,22 +162,40 @@ internal sealed class MouldHours
 
         int place = 0;
         double highest = 0;
-        foreach (ref readonly GrowingHour hour in _hours.AsSpan(0, _count))
+        Span<GrowingHour> hours = _hours.AsSpan(0, _count);
+        for (int at = 0; at < hours.Length;)
         {
-            if (hour.Place > place)
+            ref readonly GrowingHour first = ref hours[at];
+            if (first.Place > place)
             {
                 // The year before may have ended with more than this one ever has.
                 highest = place == 0 ? MouldIndex.Dried(_state, _decline, 1).Index : highest;
-                _state = MouldIndex.Dried(_state, _decline, hour.Place - place);
+                _state = MouldIndex.Dried(_state, _decline, first.Place - place);
             }
 
-            _state = MouldIndex.Grown(_state, hour.Celsius, hour.Percent, Material, 1);
+            // Hours one after the other with the same largest index, as all saturated ones have, are one spell.
+            double growth = 0;
+            for (place = first.Place; at < hours.Length && hours[at].Place == place && hours[at].Largest == first.Largest; at++, place++)
+            {
+                growth += _state.Index < first.Largest ? Growth(ref hours[at]) : 0;
+            }
+
+            _state = new MouldState(MouldIndex.Grown(_state.Index, Material, first.Largest, growth), 0);
             highest = Math.Max(highest, _state.Index);
-            place = hour.Place + 1;
         }
 
         _state = MouldIndex.Dried(_state, _decline, YearSeries.Hours - _skipped - place);
         return highest;
+    }
+
+    private static double Growth(ref GrowingHour hour)
+    {
+        if (double.IsNaN(hour.Growth))
+        {
+            hour.Growth = MouldIndex.GrowthOf(hour.Celsius, hour.Percent, 1);
+        }
+
+        return hour.Growth;
     }
 
     private void MoreRoom()

@@ -39,7 +39,8 @@ public sealed class MouldHoursTests
             (double First, double Third) expected = each.MaxBy(one => (one.First, one.Third));
             Assert.Equal(expected.First, worst.Index, 9);
             Assert.Equal(expected.Third, worst.ThirdYear, 9);
-            Assert.Equal($"surface {each.IndexOf(expected)}", worst.Name);
+            // Of surfaces that are equal but for rounding any may be named.
+            Assert.Contains(worst.Name, each.Select((one, at) => (one, at)).Where(pair => pair.one.First > expected.First - 1e-9).Select(pair => $"surface {pair.at}"));
             grown += worst.Index > 0.01 ? 1 : 0;
             worstByThird += worst.ThirdYear > worst.Index + 0.01 ? 1 : 0;
         }
